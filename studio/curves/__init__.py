@@ -1,0 +1,28 @@
+"""Curves: points, cubics, chains and outlines; length, meeting, offset, fit. No trade words."""
+
+from studio.curves.affine import Affine
+from studio.curves.chain import Chain
+from studio.curves.cubic import Box, Cubic
+from studio.curves.meet import Meeting, meetings
+from studio.curves.offset import offset_left
+from studio.curves.outline import Corner, Edge, Outline
+from studio.curves.point import UP, Point, Vector, turn_between
+from studio.curves.spline import through
+
+__all__ = [
+    "UP",
+    "Affine",
+    "Box",
+    "Chain",
+    "Corner",
+    "Cubic",
+    "Edge",
+    "Meeting",
+    "Outline",
+    "Point",
+    "Vector",
+    "meetings",
+    "offset_left",
+    "through",
+    "turn_between",
+]

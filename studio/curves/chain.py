@@ -1,0 +1,231 @@
+"""A chain: cubics joined end to end, measured along as one curve."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable
+
+import msgspec
+from msgspec.structs import force_setattr
+
+from studio.curves import tolerance
+from studio.curves.affine import Affine
+from studio.curves.cubic import Box, Cubic
+from studio.curves.point import Point, Vector
+from studio.errors import GeometryRefused
+
+
+class Chain(msgspec.Struct, frozen=True, repr_omit_defaults=True):
+    """One or more cubics, each starting where the last one ends; distances in mm along it."""
+
+    cubics: tuple[Cubic, ...]
+    _starts: tuple[float, ...] | None = None
+    _length: float | None = None
+    _box: Box | None = None
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Chain) and self.cubics == other.cubics
+
+    def __hash__(self) -> int:
+        return hash(self.cubics)
+
+    @staticmethod
+    def of(cubics: Iterable[Cubic]) -> Chain:
+        """A chain of cubics that meet within `tolerance.CLOSE_MM`.
+
+        Raises:
+            GeometryRefused: there is no cubic, or two neighbours leave a gap.
+        """
+        given = tuple(cubics)
+        if not given:
+            raise GeometryRefused("A chain needs at least one curve.")
+        for one, two in zip(given, given[1:], strict=False):
+            if one.p3.distance_to(two.p0) > tolerance.CLOSE_MM:
+                raise GeometryRefused(
+                    f"Two curves of a chain leave a gap of {one.p3.distance_to(two.p0):.3g} mm "
+                    f"at ({one.p3.x:.1f}, {one.p3.y:.1f})."
+                )
+        return Chain(given)
+
+    @staticmethod
+    def straight(*points: Point) -> Chain:
+        """Straight stretches through two or more points."""
+        return Chain.of(
+            Cubic.straight(one, two) for one, two in zip(points, points[1:], strict=False)
+        )
+
+    @property
+    def start(self) -> Point:
+        """Where it starts."""
+        return self.cubics[0].p0
+
+    @property
+    def end(self) -> Point:
+        """Where it ends."""
+        return self.cubics[-1].p3
+
+    @property
+    def start_tangent(self) -> Vector:
+        """Unit direction of travel at the start."""
+        return self.cubics[0].tangent(0.0)
+
+    @property
+    def end_tangent(self) -> Vector:
+        """Unit direction of travel at the end."""
+        return self.cubics[-1].tangent(1.0)
+
+    @property
+    def starts(self) -> tuple[float, ...]:
+        """Distance along at which each cubic starts, mm."""
+        known = self._starts
+        if known is None:
+            distances, total = [], 0.0
+            for cubic in self.cubics:
+                distances.append(total)
+                total += cubic.length
+            known = tuple(distances)
+            force_setattr(self, "_starts", known)
+            force_setattr(self, "_length", total)
+        return known
+
+    @property
+    def length(self) -> float:
+        """Arc length in mm, within 1e-9 a cubic."""
+        known = self._length
+        if known is None:
+            known = 0.0
+            for cubic in self.cubics:
+                known += cubic.length
+            force_setattr(self, "_length", known)
+        return known
+
+    @property
+    def is_straight(self) -> bool:
+        """True when the whole chain is one straight stretch."""
+        return len(self.cubics) == 1 and self.cubics[0].is_straight
+
+    @property
+    def box(self) -> Box:
+        """The least upright box, exact."""
+        known = self._box
+        if known is None:
+            known = self.cubics[0].box
+            for cubic in self.cubics[1:]:
+                known = known.with_(cubic.box)
+            force_setattr(self, "_box", known)
+        return known
+
+    def place(self, distance: float) -> tuple[int, float]:
+        """Index of the cubic and parameter on it at `distance` mm along, clamped to the ends."""
+        if len(self.cubics) == 1:
+            return 0, self.cubics[0].parameter_at(distance)
+        starts = self.starts
+        index = max(0, min(bisect_right(starts, distance) - 1, len(starts) - 1))
+        return index, self.cubics[index].parameter_at(distance - starts[index])
+
+    def distance_at(self, index: int, t: float) -> float:
+        """Distance along, mm, of parameter `t` on cubic `index`."""
+        return self.starts[index] + self.cubics[index].length_to(t)
+
+    def at(self, distance: float) -> Point:
+        """The point at `distance` mm along, within 1e-9."""
+        index, t = self.place(distance)
+        if t <= 0.0:
+            return self.cubics[index].p0
+        return self.cubics[index].p3 if t >= 1.0 else self.cubics[index].at(t)
+
+    def tangent(self, distance: float) -> Vector:
+        """Unit direction of travel at `distance` mm along; at a corner, of the stretch after."""
+        index, t = self.place(distance)
+        return self.cubics[index].tangent(t)
+
+    def nearest(self, point: Point) -> tuple[float, float]:
+        """Distance along of the nearest point, and how far off it lies; both mm, to 1e-9."""
+        best_index, best_t, best_gap = 0, 0.0, float("inf")
+        for index, cubic in enumerate(self.cubics):
+            t, gap = cubic.nearest(point)
+            if gap < best_gap:
+                best_index, best_t, best_gap = index, t, gap
+        return self.distance_at(best_index, best_t), best_gap
+
+    def between(self, start: float, end: float) -> Chain:
+        """The stretch from `start` to `end` mm along, within 1e-6 at its ends.
+
+        An end that near a joint of two cubics goes to the joint, so that no sliver is left.
+
+        Raises:
+            GeometryRefused: the stretch is empty.
+        """
+        start, end = max(0.0, start), min(self.length, end)
+        if end - start <= tolerance.NOTHING_MM:
+            raise GeometryRefused("A stretch of an edge has no length.")
+        starts, last_index = self.starts, len(self.cubics) - 1
+        first, t_first = self.place(start)
+        last, t_last = self.place(end)
+        if first < last_index and starts[first + 1] - start <= tolerance.NOTHING_MM:
+            first, t_first = first + 1, 0.0
+        elif start - starts[first] <= tolerance.NOTHING_MM:
+            t_first = 0.0
+        if last > 0 and end - starts[last] <= tolerance.NOTHING_MM:
+            last, t_last = last - 1, 1.0
+        elif last < last_index and starts[last + 1] - end <= tolerance.NOTHING_MM:
+            t_last = 1.0
+        if first == last:
+            return Chain((self.cubics[first].part(t_first, t_last),))
+        return Chain(
+            (
+                self.cubics[first].part(t_first, 1.0),
+                *self.cubics[first + 1 : last],
+                self.cubics[last].part(0.0, t_last),
+            )
+        )
+
+    def split(self, distance: float) -> tuple[Chain, Chain]:
+        """The stretches before and after `distance` mm along; they share one stored point."""
+        before, after = self.between(0.0, distance), self.between(distance, self.length)
+        return before, after.with_ends(before.end, after.end)
+
+    def reversed(self) -> Chain:
+        """The same chain, travelled the other way."""
+        return Chain(
+            tuple(cubic.reversed() for cubic in reversed(self.cubics)),
+            _length=self._length,
+            _box=self._box,
+        )
+
+    def transformed(self, move: Affine) -> Chain:
+        """The chain after a move of the plane, exact."""
+        return Chain(tuple(cubic.transformed(move) for cubic in self.cubics))
+
+    def with_ends(self, start: Point, end: Point) -> Chain:
+        """The chain with its two ends set to given points, their handles carried along."""
+        if start == self.start and end == self.end:
+            return self
+        if len(self.cubics) == 1:
+            return Chain((self.cubics[0].with_ends(start, end),))
+        first, last = self.cubics[0], self.cubics[-1]
+        return Chain(
+            (
+                first.with_ends(start, first.p3),
+                *self.cubics[1:-1],
+                last.with_ends(last.p0, end),
+            )
+        )
+
+    def then(self, after: Chain) -> Chain:
+        """This chain followed by another that starts where it ends; raises GeometryRefused."""
+        return Chain.of((*self.cubics, *after.cubics))
+
+    def swept_area(self) -> float:
+        """Signed area (mm2) swept by the ray from the origin, exact."""
+        total = 0.0
+        for cubic in self.cubics:
+            total += cubic.swept_area()
+        return total
+
+    def polyline(self, accuracy: float = tolerance.FLAT_MM) -> list[tuple[float, float]]:
+        """Points on the chain, both ends included, whose chords keep within `accuracy` mm."""
+        points = self.cubics[0].polyline(accuracy)
+        for cubic in self.cubics[1:]:
+            points.extend(cubic.polyline(accuracy)[1:])
+        return points

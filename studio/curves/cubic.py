@@ -1,0 +1,277 @@
+"""The one curve primitive: an immutable cubic that knows its length, its box and if it is straight.
+
+A straight edge is a cubic whose handles lie on its chord at the thirds.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import msgspec
+from msgspec.structs import force_setattr
+
+from studio.curves import kernel, tolerance
+from studio.curves.affine import Affine
+from studio.curves.point import Point, Vector
+
+
+class Box(msgspec.Struct, frozen=True, gc=False):
+    """An upright rectangle, in mm."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    @property
+    def width(self) -> float:
+        """Width in mm."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """Height in mm."""
+        return self.top - self.bottom
+
+    @property
+    def centre(self) -> Point:
+        """The middle."""
+        return Point((self.left + self.right) / 2.0, (self.bottom + self.top) / 2.0)
+
+    def with_(self, other: Box) -> Box:
+        """The least box that holds both."""
+        return Box(
+            min(self.left, other.left),
+            min(self.bottom, other.bottom),
+            max(self.right, other.right),
+            max(self.top, other.top),
+        )
+
+    def meets(self, other: Box, gap: float = 0.0) -> bool:
+        """True when the boxes overlap or lie within `gap` mm of each other."""
+        return (
+            self.left <= other.right + gap
+            and other.left <= self.right + gap
+            and self.bottom <= other.top + gap
+            and other.bottom <= self.top + gap
+        )
+
+
+class Cubic(msgspec.Struct, frozen=True, eq=False, repr_omit_defaults=True):
+    """A cubic Bezier curve by its four control points, in mm.
+
+    The underscored fields are memories of what was computed; they never change the curve.
+    """
+
+    p0: Point
+    p1: Point
+    p2: Point
+    p3: Point
+    _twin: Any = None
+    _length: float | None = None
+    _box: Box | None = None
+    _straight: bool | None = None
+
+    def __eq__(self, other: object) -> bool:
+        return (
+            isinstance(other, Cubic)
+            and self.p0 == other.p0
+            and self.p1 == other.p1
+            and self.p2 == other.p2
+            and self.p3 == other.p3
+        )
+
+    def __hash__(self) -> int:
+        return hash((self.p0, self.p1, self.p2, self.p3))
+
+    @staticmethod
+    def straight(start: Point, end: Point) -> Cubic:
+        """The straight stretch between two points, handles at the thirds."""
+        return Cubic(
+            start,
+            start.toward(end, 1.0 / 3.0),
+            start.toward(end, 2.0 / 3.0),
+            end,
+            _straight=True,
+        )
+
+    @property
+    def twin(self) -> kernel.Twin:
+        """The kernel's own object for this curve; raises GeometryRefused for NaN or infinity."""
+        twin = self._twin
+        if twin is None:
+            twin = kernel.twin(self.numbers)
+            force_setattr(self, "_twin", twin)
+        return twin
+
+    @property
+    def numbers(self) -> kernel.Numbers:
+        """The control points as eight floats."""
+        p0, p1, p2, p3 = self.p0, self.p1, self.p2, self.p3
+        return (p0.x, p0.y, p1.x, p1.y, p2.x, p2.y, p3.x, p3.y)
+
+    @property
+    def is_straight(self) -> bool:
+        """True when both handles lie on the chord at its thirds, within 1e-9 of its length."""
+        known = self._straight
+        if known is None:
+            chord = self.p3 - self.p0
+            slack = 1e-9 * (abs(chord.x) + abs(chord.y)) + 1e-12
+            one = self.p1 - self.p0.toward(self.p3, 1.0 / 3.0)
+            two = self.p2 - self.p0.toward(self.p3, 2.0 / 3.0)
+            known = max(abs(one.x), abs(one.y), abs(two.x), abs(two.y)) <= slack
+            force_setattr(self, "_straight", known)
+        return known
+
+    @property
+    def length(self) -> float:
+        """Arc length in mm, within 1e-9; exact for a straight stretch."""
+        known = self._length
+        if known is None:
+            known = (
+                self.p0.distance_to(self.p3) if self.is_straight else kernel.length(self.twin)
+            )
+            force_setattr(self, "_length", known)
+        return known
+
+    @property
+    def box(self) -> Box:
+        """The least upright box round the curve, exact."""
+        known = self._box
+        if known is None:
+            known = Box(*kernel.box(self.twin))
+            force_setattr(self, "_box", known)
+        return known
+
+    def at(self, t: float) -> Point:
+        """The point at parameter `t` within 0 to 1, exact."""
+        u = 1.0 - t
+        a, b, c, d = u * u * u, 3.0 * u * u * t, 3.0 * u * t * t, t * t * t
+        p0, p1, p2, p3 = self.p0, self.p1, self.p2, self.p3
+        return Point(
+            a * p0.x + b * p1.x + c * p2.x + d * p3.x, a * p0.y + b * p1.y + c * p2.y + d * p3.y
+        )
+
+    def derivative(self, t: float) -> Vector:
+        """First derivative by the parameter, mm, exact."""
+        u = 1.0 - t
+        a, b, c = 3.0 * u * u, 6.0 * u * t, 3.0 * t * t
+        p0, p1, p2, p3 = self.p0, self.p1, self.p2, self.p3
+        return Vector(
+            a * (p1.x - p0.x) + b * (p2.x - p1.x) + c * (p3.x - p2.x),
+            a * (p1.y - p0.y) + b * (p2.y - p1.y) + c * (p3.y - p2.y),
+        )
+
+    def second_derivative(self, t: float) -> Vector:
+        """Second derivative by the parameter, mm, exact."""
+        p0, p1, p2, p3 = self.p0, self.p1, self.p2, self.p3
+        u = 1.0 - t
+        return Vector(
+            6.0 * (u * (p2.x - 2.0 * p1.x + p0.x) + t * (p3.x - 2.0 * p2.x + p1.x)),
+            6.0 * (u * (p2.y - 2.0 * p1.y + p0.y) + t * (p3.y - 2.0 * p2.y + p1.y)),
+        )
+
+    def tangent(self, t: float) -> Vector:
+        """Unit direction of travel at `t`; at a zero handle the limit, so it is never zero.
+
+        Raises ZeroDivisionError when the curve is a single point.
+        """
+        step = self.derivative(t)
+        if abs(step.x) + abs(step.y) > 1e-9:
+            return step.unit()
+        if t < 0.5:
+            far = self.p2 if self.p2.distance_to(self.p0) > 1e-9 else self.p3
+            return (far - self.p0).unit()
+        near = self.p1 if self.p1.distance_to(self.p3) > 1e-9 else self.p0
+        return (self.p3 - near).unit()
+
+    def curvature(self, t: float) -> float:
+        """Signed curvature in 1/mm, positive when turning left; 0 where the speed is zero."""
+        first, second = self.derivative(t), self.second_derivative(t)
+        speed = first.length
+        return first.cross(second) / (speed * speed * speed) if speed > 1e-12 else 0.0
+
+    def parameter_at(self, distance: float) -> float:
+        """Parameter at `distance` mm along from the start, clamped to the curve; to 1e-9 mm."""
+        length = self.length
+        if distance <= 0.0:
+            return 0.0
+        if distance >= length:
+            return 1.0
+        return distance / length if self.is_straight else kernel.parameter_at(self.twin, distance)
+
+    def length_to(self, t: float) -> float:
+        """Arc length from the start to parameter `t`, mm, within 1e-9."""
+        if t <= 0.0:
+            return 0.0
+        if t >= 1.0:
+            return self.length
+        return t * self.length if self.is_straight else self.part(0.0, t).length
+
+    def nearest(self, point: Point) -> tuple[float, float]:
+        """Parameter of the nearest point and its distance in mm, polished by Newton to 1e-9."""
+        t, _ = kernel.nearest(self.twin, point.x, point.y)
+        for _ in range(4):
+            gap = self.at(t) - point
+            first, second = self.derivative(t), self.second_derivative(t)
+            slope = first.dot(first) + gap.dot(second)
+            if slope <= 0.0:
+                break
+            t = min(1.0, max(0.0, t - gap.dot(first) / slope))
+        return t, self.at(t).distance_to(point)
+
+    def part(self, start: float, end: float) -> Cubic:
+        """The stretch between two parameters, exact; ends that are 0 or 1 keep their point."""
+        if start <= 0.0 and end >= 1.0:
+            return self
+        if self.is_straight:
+            return Cubic.straight(
+                self.p0 if start <= 0.0 else self.at(start), self.p3 if end >= 1.0 else self.at(end)
+            )
+        x0, y0, x1, y1, x2, y2, x3, y3 = kernel.part(self.twin, start, end)
+        return Cubic(
+            self.p0 if start <= 0.0 else Point(x0, y0),
+            Point(x1, y1),
+            Point(x2, y2),
+            self.p3 if end >= 1.0 else Point(x3, y3),
+        )
+
+    def reversed(self) -> Cubic:
+        """The same curve, travelled the other way."""
+        return Cubic(
+            self.p3,
+            self.p2,
+            self.p1,
+            self.p0,
+            _length=self._length,
+            _box=self._box,
+            _straight=self._straight,
+        )
+
+    def transformed(self, move: Affine) -> Cubic:
+        """The curve after a move of the plane, exact."""
+        return Cubic(move(self.p0), move(self.p1), move(self.p2), move(self.p3))
+
+    def with_ends(self, start: Point, end: Point) -> Cubic:
+        """The curve with its ends set to given points, handles carried along with their end."""
+        if self.is_straight:
+            return Cubic.straight(start, end)
+        return Cubic(start, self.p1 + (start - self.p0), self.p2 + (end - self.p3), end)
+
+    def swept_area(self) -> float:
+        """Signed area (mm2) swept by the ray from the origin, exact; summed, an outline's area."""
+        p0, p1, p2, p3 = self.p0, self.p1, self.p2, self.p3
+        return (
+            6.0 * (p0.x * p1.y - p0.y * p1.x)
+            + 3.0 * (p0.x * p2.y - p0.y * p2.x)
+            + (p0.x * p3.y - p0.y * p3.x)
+            + 3.0 * (p1.x * p2.y - p1.y * p2.x)
+            + 3.0 * (p1.x * p3.y - p1.y * p3.x)
+            + 6.0 * (p2.x * p3.y - p2.y * p3.x)
+        ) / 20.0
+
+    def polyline(self, accuracy: float = tolerance.FLAT_MM) -> list[tuple[float, float]]:
+        """Points on the curve, both ends included, whose chords keep within `accuracy` mm."""
+        if self.is_straight:
+            return [(self.p0.x, self.p0.y), (self.p3.x, self.p3.y)]
+        return kernel.polyline(self.twin, accuracy)

@@ -1,0 +1,82 @@
+"""One fair curve in place of a run of curves with kinks or steps between them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from studio.curves.chain import Chain
+from studio.curves.cubic import Cubic
+from studio.curves.point import Vector
+
+_SAMPLES = 12
+_ROUNDS = 6
+_LEAST_HANDLE_SHARE = 0.05
+
+
+def faired(run: Sequence[Chain]) -> tuple[Cubic, float]:
+    """The cubic that lies closest to a run of chains, and how far off it lies at the worst (mm).
+
+    Ends and end directions are kept; the two handle lengths are found by least squares with the
+    samples' parameters brought back onto the curve each round (measured, not bounded).
+    """
+    start, end = run[0].start, run[-1].end
+    leaving, arriving = run[0].start_tangent, run[-1].end_tangent
+    samples = np.array([_samples(chain) for chain in run]).reshape(-1, 2)
+    chord = start.distance_to(end)
+    steps = np.hypot(*np.diff(samples, axis=0, prepend=[[start.x, start.y]]).T)
+    t = np.cumsum(steps) / (steps.sum() + np.hypot(*(samples[-1] - (end.x, end.y))))
+    out, back = np.array([leaving.x, leaving.y]), -np.array([arriving.x, arriving.y])
+    p0, p3 = np.array([start.x, start.y]), np.array([end.x, end.y])
+    handles = np.array([chord / 3.0, chord / 3.0])
+    for _ in range(_ROUNDS):
+        b1, b2 = 3.0 * (1 - t) ** 2 * t, 3.0 * (1 - t) * t**2
+        base = ((1 - t) ** 3 + b1)[:, None] * p0 + (t**3 + b2)[:, None] * p3
+        matrix = np.column_stack([(b1[:, None] * out).ravel(), (b2[:, None] * back).ravel()])
+        found = np.linalg.lstsq(matrix, (samples - base).ravel(), rcond=None)[0]
+        handles = np.maximum(found, _LEAST_HANDLE_SHARE * chord)
+        t = _brought_back(p0, p0 + out * handles[0], p3 + back * handles[1], p3, samples, t)
+    cubic = Cubic(
+        start,
+        start + Vector(*(out * handles[0]).tolist()),
+        end + Vector(*(back * handles[1]).tolist()),
+        end,
+    )
+    points = _at(cubic, t)
+    return cubic, float(np.hypot(*(points - samples).T).max())
+
+
+def _samples(chain: Chain) -> list[tuple[float, float]]:
+    length = chain.length
+    places = (chain.at((k + 0.5) / _SAMPLES * length) for k in range(_SAMPLES))
+    return [(place.x, place.y) for place in places]
+
+
+def _at(cubic: Cubic, t: np.ndarray) -> np.ndarray:
+    x0, y0, x1, y1, x2, y2, x3, y3 = cubic.numbers
+    weights = np.stack([(1 - t) ** 3, 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t**2, t**3], axis=1)
+    controls = np.array([[x0, y0], [x1, y1], [x2, y2], [x3, y3]])
+    points: np.ndarray = weights @ controls
+    return points
+
+
+def _brought_back(
+    p0: np.ndarray,
+    p1: np.ndarray,
+    p2: np.ndarray,
+    p3: np.ndarray,
+    samples: np.ndarray,
+    t: np.ndarray,
+) -> np.ndarray:
+    """One Newton step towards each sample's nearest parameter."""
+    u = (1 - t)[:, None]
+    s = t[:, None]
+    point = u**3 * p0 + 3 * u**2 * s * p1 + 3 * u * s**2 * p2 + s**3 * p3
+    first = 3 * (u**2 * (p1 - p0) + 2 * u * s * (p2 - p1) + s**2 * (p3 - p2))
+    second = 6 * (u * (p2 - 2 * p1 + p0) + s * (p3 - 2 * p2 + p1))
+    gap = point - samples
+    slope = (first * first).sum(axis=1) + (gap * second).sum(axis=1)
+    step = np.where(slope > 0, (gap * first).sum(axis=1) / np.where(slope > 0, slope, 1.0), 0.0)
+    moved: np.ndarray = np.clip(t - step, 0.0, 1.0)
+    return moved

@@ -1,0 +1,173 @@
+"""A closed outline of named edges, counter-clockwise."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+import msgspec
+from msgspec.structs import force_setattr
+
+from studio.curves import tolerance
+from studio.curves.affine import Affine
+from studio.curves.chain import Chain
+from studio.curves.cubic import Box
+from studio.curves.point import Point, Vector, turn_between
+from studio.errors import GeometryRefused
+
+
+class Edge(msgspec.Struct, frozen=True):
+    """A named stretch of an outline.
+
+    `start` and `end` say which stretch of the edge first drawn this is, in mm along it; they run
+    down when the stretch is travelled against its first direction.
+    """
+
+    name: str
+    chain: Chain
+    start: float = 0.0
+    end: float = 0.0
+
+    @staticmethod
+    def whole(name: str, chain: Chain) -> Edge:
+        """An edge as first drawn."""
+        return Edge(name, chain, 0.0, chain.length)
+
+    @property
+    def length(self) -> float:
+        """Arc length, mm."""
+        return self.chain.length
+
+    def between(self, start: float, end: float) -> Edge:
+        """The stretch from `start` to `end` mm along; name and place on the first edge kept."""
+        scale = (self.end - self.start) / self.length
+        return Edge(
+            self.name,
+            self.chain.between(start, end),
+            self.start + start * scale,
+            self.start + end * scale,
+        )
+
+    def reversed(self) -> Edge:
+        """The same edge, travelled the other way."""
+        return Edge(self.name, self.chain.reversed(), self.end, self.start)
+
+    def transformed(self, move: Affine) -> Edge:
+        """The edge after a move of the plane (not reversed, also when the move flips)."""
+        return Edge(self.name, self.chain.transformed(move), self.start, self.end)
+
+    def renamed(self, name: str) -> Edge:
+        """The same stretch under another name."""
+        return Edge(name, self.chain, self.start, self.end)
+
+
+class Corner(msgspec.Struct, frozen=True, gc=False):
+    """Where one edge ends and the next begins; `inner` is the angle inside, in degrees."""
+
+    point: Point
+    before: str
+    after: str
+    incoming: Vector
+    outgoing: Vector
+    inner: float
+
+
+class Outline(msgspec.Struct, frozen=True):
+    """Named edges that close, counter-clockwise (y up)."""
+
+    edges: tuple[Edge, ...]
+    _area: float | None = None
+
+    @staticmethod
+    def of(edges: Iterable[Edge]) -> Outline:
+        """An outline of edges that meet end to end and enclose a positive area.
+
+        Raises:
+            GeometryRefused: a gap, or an outline that runs clockwise or encloses nothing.
+        """
+        given = tuple(edges)
+        if not given:
+            raise GeometryRefused("An outline needs edges.")
+        for one, two in zip(given, (*given[1:], given[0]), strict=True):
+            gap = one.chain.end.distance_to(two.chain.start)
+            if gap > tolerance.CLOSE_MM:
+                raise GeometryRefused(
+                    f"The outline is open by {gap:.3g} mm between {one.name} and {two.name}."
+                )
+        outline = Outline(given)
+        if outline.area_mm2 <= 0.0:
+            raise GeometryRefused("An outline runs clockwise or encloses nothing.")
+        return outline
+
+    def __iter__(self) -> Iterator[Edge]:  # type: ignore[override]
+        return iter(self.edges)
+
+    def edge(self, name: str) -> Edge:
+        """The first edge of that name.
+
+        Raises:
+            KeyError: there is none.
+        """
+        for edge in self.edges:
+            if edge.name == name:
+                return edge
+        raise KeyError(name)
+
+    def has(self, name: str) -> bool:
+        """True when an edge bears that name."""
+        return any(edge.name == name for edge in self.edges)
+
+    @property
+    def area_mm2(self) -> float:
+        """Enclosed area in mm2, exact for the curves; negative when clockwise."""
+        known = self._area
+        if known is None:
+            known = sum(edge.chain.swept_area() for edge in self.edges)
+            force_setattr(self, "_area", known)
+        return known
+
+    @property
+    def perimeter(self) -> float:
+        """Length all round, mm."""
+        return sum(edge.length for edge in self.edges)
+
+    @property
+    def box(self) -> Box:
+        """The least upright box, exact."""
+        box = self.edges[0].chain.box
+        for edge in self.edges[1:]:
+            box = box.with_(edge.chain.box)
+        return box
+
+    def corners(self) -> list[Corner]:
+        """The corner at the start of each edge, in order."""
+        found = []
+        for before, after in zip((self.edges[-1], *self.edges[:-1]), self.edges, strict=True):
+            incoming, outgoing = before.chain.end_tangent, after.chain.start_tangent
+            inner = 180.0 - turn_between(incoming, outgoing)
+            found.append(
+                Corner(after.chain.start, before.name, after.name, incoming, outgoing, inner)
+            )
+        return found
+
+    def transformed(self, move: Affine) -> Outline:
+        """The outline after a move; a mirrored one is walked the other way, so it stays
+        counter-clockwise."""
+        if move.flips:
+            return Outline(
+                tuple(edge.transformed(move).reversed() for edge in reversed(self.edges))
+            )
+        return Outline(tuple(edge.transformed(move) for edge in self.edges))
+
+    def polyline(self, accuracy: float = tolerance.FLAT_MM) -> list[tuple[float, float]]:
+        """Points round the outline, the first not repeated; chords within `accuracy` mm."""
+        points: list[tuple[float, float]] = []
+        for edge in self.edges:
+            points.extend(edge.chain.polyline(accuracy)[:-1])
+        return points
+
+    def starting_with(self, name: str) -> Outline:
+        """The same outline, listed from the first edge of that name; raises KeyError."""
+        for index, edge in enumerate(self.edges):
+            if edge.name == name:
+                return Outline((*self.edges[index:], *self.edges[:index]))
+        raise KeyError(name)

@@ -1,0 +1,51 @@
+"""The design: everything the maker decided, as one immutable value."""
+
+from __future__ import annotations
+
+import msgspec
+
+from studio.design.alterations import Alteration
+from studio.design.block import Block, DraftedBlock
+from studio.design.body import Body
+from studio.design.joins import Finish, Join
+from studio.design.lines import StyleLine
+from studio.design.pieces import PieceRecipe
+
+
+class Cloth(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A cloth by name, with the colour it is shown in (#rrggbb)."""
+
+    name: str
+    colour: str
+    note: str = ""
+
+
+class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A pair of trousers as decided. `standard_allowance` is the maker's single allowance, mm."""
+
+    name: str
+    notes: str = ""
+    body: Body | None = None
+    block: Block = DraftedBlock()
+    alterations: tuple[Alteration, ...] = ()
+    lines: tuple[StyleLine, ...] = ()
+    pieces: tuple[PieceRecipe, ...] = ()
+    joins: tuple[Join, ...] = ()
+    finishes: tuple[Finish, ...] = ()
+    standard_allowance: float = 12.0
+    cloths: tuple[Cloth, ...] = ()
+
+    def line(self, name: str) -> StyleLine:
+        """The style line of that name; raises KeyError."""
+        for line in self.lines:
+            if line.name == name:
+                return line
+        raise KeyError(name)
+
+    def with_line(self, changed: StyleLine) -> Design:
+        """A design in which the line of the same name is replaced; raises KeyError."""
+        self.line(changed.name)
+        return msgspec.structs.replace(
+            self,
+            lines=tuple(changed if line.name == changed.name else line for line in self.lines),
+        )

@@ -1,0 +1,139 @@
+"""The project file: JSON, version first, written whole or not at all.
+
+Save what the maker asked for; everything else is computed again.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+from typing import Any, Literal
+
+import msgspec
+
+from studio.design.design import Design
+from studio.design.upgrades import CURRENT_VERSION, PROGRAM_FOR_VERSION, upgraded
+from studio.errors import BadInput, NewerVersion
+
+SUFFIX = ".yoke"
+
+
+class ProjectFile(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What stands in a `.yoke` file."""
+
+    format: Literal["yokewright design"]
+    version: int
+    needs: str
+    """The least version of the program that reads this file."""
+    design: Design
+
+
+def encoded(design: Design) -> bytes:
+    """The bytes of a project file: indented JSON, ending in a line break."""
+    project = ProjectFile(
+        "yokewright design", CURRENT_VERSION, PROGRAM_FOR_VERSION[CURRENT_VERSION], design
+    )
+    return msgspec.json.format(msgspec.json.encode(project), indent=2) + b"\n"
+
+
+def decoded(content: bytes, path: str = "") -> Design:
+    """The design in a project file's bytes.
+
+    Raises:
+        NewerVersion: the file needs a later program; the sentence names which.
+        BadInput: not JSON, or something in it is unknown or broken; says where and why.
+    """
+    try:
+        tree = msgspec.json.decode(content)
+    except (msgspec.DecodeError, UnicodeDecodeError) as problem:
+        raise BadInput(f"This is not a project file: {problem}.", path=path) from problem
+    if not isinstance(tree, dict) or tree.get("format") != "yokewright design":
+        raise BadInput(
+            'This is not a project file: "format" should say "yokewright design".', path=path
+        )
+    version = tree.get("version")
+    if not isinstance(version, int) or isinstance(version, bool) or version < 1:
+        raise BadInput("should be a whole number from 1.", where="version", path=path)
+    if version > CURRENT_VERSION:
+        raise NewerVersion(
+            f"This file needs Yokewright {tree.get('needs', 'of a later version')} or later "
+            f"(file version {version}; this program reads up to {CURRENT_VERSION}).",
+            where="version",
+            path=path,
+        )
+    current: dict[str, Any] = upgraded(tree)
+    try:
+        return msgspec.convert(current, ProjectFile).design
+    except msgspec.ValidationError as problem:
+        reason, _, where = str(problem).partition(" - at ")
+        raise BadInput(f"{reason}.", where=where.strip("`").lstrip("$."), path=path) from problem
+
+
+def load(path: Path | str) -> Design:
+    """Read a project file.
+
+    Raises:
+        BadInput: it can not be read or used; names the file, the place in it and the reason.
+    """
+    try:
+        content = Path(path).read_bytes()
+    except OSError as problem:
+        raise BadInput(f"cannot be read: {problem.strerror}.", path=str(path)) from problem
+    return decoded(content, str(path))
+
+
+def save(design: Design, path: Path | str) -> None:
+    """Write a project file so that the old one stands until the new one is safe on the disk.
+
+    Raises:
+        BadInput: the folder can not be written to; names the file and the reason.
+    """
+    write_whole(Path(path), encoded(design))
+
+
+def write_whole(target: Path, content: bytes) -> None:
+    """Write a file by way of a temporary one beside it: temporary file, fsync, replace.
+
+    Raises:
+        BadInput: the folder can not be written to.
+    """
+    try:
+        handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+    except OSError as problem:
+        raise BadInput(f"cannot be written: {problem.strerror}.", path=str(target)) from problem
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(name, _mode_of(target))
+        os.replace(name, target)
+    except OSError as problem:
+        Path(name).unlink(missing_ok=True)
+        raise BadInput(f"cannot be written: {problem.strerror}.", path=str(target)) from problem
+    _flush_folder(target.parent)
+
+
+def _mode_of(target: Path) -> int:
+    """The file's own mode when it exists, else what a new file would get."""
+    try:
+        return target.stat().st_mode & 0o777
+    except OSError:
+        mask = os.umask(0)
+        os.umask(mask)
+        return 0o666 & ~mask
+
+
+def _flush_folder(folder: Path) -> None:
+    """Make the rename itself durable; not every platform lets a folder be opened."""
+    try:
+        handle = os.open(folder, os.O_RDONLY)
+    except OSError:
+        return
+    try:
+        os.fsync(handle)
+    except OSError:
+        pass
+    finally:
+        os.close(handle)

@@ -1,0 +1,62 @@
+"""Joins: which runs of edges are sewn together and how; and how free edges are finished."""
+
+from __future__ import annotations
+
+from typing import Literal, TypeAlias
+
+import msgspec
+
+ConstructionName: TypeAlias = Literal["plain", "felled", "lapped"]
+FinishName: TypeAlias = Literal["hem", "turned", "faced", "raw"]
+
+
+class EdgeRef(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """An edge (or a mark) of a piece; with `before` or `after` only its stretch up to or from
+    the end of that line, counter-clockwise round the panel."""
+
+    piece: str
+    edge: str
+    before: str | None = None
+    after: str | None = None
+
+    @property
+    def text(self) -> str:
+        """The way it is written in tables: piece:edge."""
+        suffix = f" before {self.before}" if self.before else ""
+        suffix += f" after {self.after}" if self.after else ""
+        return f"{self.piece}:{self.edge}{suffix}"
+
+
+class JoinSide(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Edges in the order they are sewn; `mirrored` when they belong to the other leg's pieces."""
+
+    edges: tuple[EdgeRef, ...]
+    mirrored: bool = False
+
+
+class Join(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Two sides sewn together, both listed from the same end of the seam.
+
+    Side `a` is walked counter-clockwise round its pieces and side `b` clockwise, as two pieces
+    laid face to face meet. `ease` is how much longer side b is on purpose, in mm; `wraps` says
+    which allowance of a felled seam folds round the other; `allowed` replaces the usual 1 mm.
+    `notches` are distances in mm along side a, from its start (negative: from its end), on top of
+    those that chains and lines give.
+    """
+
+    name: str
+    a: JoinSide
+    b: JoinSide
+    construction: ConstructionName = "plain"
+    wraps: Literal["a", "b"] = "a"
+    ease: float = 0.0
+    allowed: float = 1.0
+    notches: tuple[float, ...] = ()
+
+
+class Finish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """How an edge without a join is finished, and its allowance in mm (None: the standard)."""
+
+    edge: EdgeRef
+    how: FinishName
+    allowance: float | None = None

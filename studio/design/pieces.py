@@ -1,0 +1,67 @@
+"""The pieces to cut, each by what bounds it."""
+
+from __future__ import annotations
+
+from typing import Literal, TypeAlias
+
+import msgspec
+
+Cut: TypeAlias = Literal["pair", "single"]
+RestAt: TypeAlias = Literal["side", "rise", "none"]
+
+
+class Bound(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A line that bounds a piece, and which side of it, walked from its start, is kept."""
+
+    line: str
+    keep: Literal["left", "right"]
+
+
+class PanelPiece(
+    msgspec.Struct, frozen=True, tag="panel", tag_field="from", forbid_unknown_fields=True
+):
+    """What is left of a panel inside its bounds, in order.
+
+    `close_darts` turns the darts shut and fairs the long edges (a yoke). `rest_at` says where
+    the dart width left below such a cut is taken out, and `rest_level` down to which level line
+    that tapers. `marks` are lines drawn on the piece.
+    """
+
+    name: str
+    panel: str
+    bounds: tuple[Bound, ...] = ()
+    close_darts: bool = False
+    rest_at: RestAt = "none"
+    rest_level: str = "hip"
+    marks: tuple[str, ...] = ()
+    cut: Cut = "pair"
+    count: int = 1
+    cloth: str = "main"
+
+
+class ShapePiece(
+    msgspec.Struct, frozen=True, tag="shape", tag_field="from", forbid_unknown_fields=True
+):
+    """A piece with the shape of a closed line: a patch pocket."""
+
+    name: str
+    line: str
+    cut: Cut = "single"
+    count: int = 1
+    cloth: str = "main"
+
+
+class WaistbandPiece(
+    msgspec.Struct, frozen=True, tag="waistband", tag_field="from", forbid_unknown_fields=True
+):
+    """A straight band, folded along its length: as long as the waist that join `fits` gives it
+    for one half, twice, and `overlap`; `width` is the finished width."""
+
+    name: str
+    fits: str
+    width: float
+    overlap: float
+    cloth: str = "main"
+
+
+PieceRecipe: TypeAlias = PanelPiece | ShapePiece | WaistbandPiece

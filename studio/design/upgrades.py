@@ -1,0 +1,21 @@
+"""Old project files brought up to date, one step a version."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+CURRENT_VERSION = 1
+
+PROGRAM_FOR_VERSION = {1: "0.1.0"}
+"""The least program version that reads each file version."""
+
+_STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+"""For each file version the step to the next one."""
+
+
+def upgraded(tree: dict[str, Any]) -> dict[str, Any]:
+    """A file's content brought to `CURRENT_VERSION`."""
+    for version in range(tree["version"], CURRENT_VERSION):
+        tree = _STEPS[version](tree) | {"version": version + 1}
+    return tree
