@@ -1,0 +1,22 @@
+"""Checks: rules into findings; the seam ledger; girths. Nothing here repairs."""
+
+from studio.check.cut_lines import judge_cut_line
+from studio.check.darts import judge_darts
+from studio.check.finding import Finding, GirthRow, LedgerRow
+from studio.check.girths import girth_rows, judge_girths
+from studio.check.ledger import broken_row, judge_row, ledger_row
+from studio.check.run_on import judge_run_on
+
+__all__ = [
+    "Finding",
+    "GirthRow",
+    "LedgerRow",
+    "broken_row",
+    "girth_rows",
+    "judge_cut_line",
+    "judge_darts",
+    "judge_girths",
+    "judge_row",
+    "judge_run_on",
+    "ledger_row",
+]

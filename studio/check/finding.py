@@ -1,0 +1,46 @@
+"""What a rule found: a value with its numbers, and the sentence made from them."""
+
+from __future__ import annotations
+
+from typing import Literal, TypeAlias
+
+import msgspec
+
+Gravity: TypeAlias = Literal["grave", "warning", "note"]
+
+
+class Finding(msgspec.Struct, frozen=True):
+    """`rule` is a stable code, `where` names the piece, edge, join or line; `measured` and
+    `limit` are in `unit`; `message` says what is wrong and what to do."""
+
+    rule: str
+    gravity: Gravity
+    where: str
+    message: str
+    measured: float | None = None
+    limit: float | None = None
+    unit: str = "mm"
+
+
+class LedgerRow(msgspec.Struct, frozen=True):
+    """A join in the ledger; lengths in mm, `verdict` is "match", "long" (side b too long),
+    "short" (side b too short) or "broken" (a side could not be found)."""
+
+    name: str
+    edges_a: tuple[str, ...]
+    edges_b: tuple[str, ...]
+    length_a: float
+    length_b: float
+    difference: float
+    ease: float
+    allowed: float
+    verdict: Literal["match", "long", "short", "broken"]
+
+
+class GirthRow(msgspec.Struct, frozen=True):
+    """A girth of the finished garment against the body, mm; `body` is None when not measured."""
+
+    name: str
+    body: float | None
+    finished: float
+    ease: float | None

@@ -1,0 +1,144 @@
+"""Girths of the finished garment against the body."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from studio.block.panel import Panel
+from studio.check.finding import Finding, GirthRow
+from studio.curves import Chain, Point, meetings
+from studio.design.body import Body
+
+THIGH_BELOW_CROTCH = 25.0
+"""The thigh is measured this far below the crotch line, mm (practice)."""
+
+HEEL_ROOM = 10.0
+"""A hem that does not open is at least this much larger than the heel, mm (practice)."""
+
+WAIST_EASE_MOST = 60.0
+"""More ease than this at the top edge and the trousers slide (practice)."""
+
+
+def girth_rows(body: Body | None, panels: tuple[Panel, ...]) -> tuple[GirthRow, ...]:
+    """Rows for top edge, hip, thigh, knee and hem, each both panels and twice; mm.
+
+    The body's girth at a lowered top edge lies between waist and hip in proportion to the height
+    (practice). A girth that a drawn panel's levels do not allow to be measured is left out.
+    """
+    rows = []
+    top = _top_edge(panels)
+    if top is not None:
+        rows.append(_row(*_body_at_top(body, panels), top))
+    measures = (
+        ("hip", "hip", 0.0, body and body.hip_girth),
+        ("thigh", "crotch", -THIGH_BELOW_CROTCH, body and body.thigh_girth),
+        ("knee", "knee", 0.0, body and body.knee_girth),
+    )
+    for name, level, shift, girth in measures:
+        width = _across(panels, level, shift)
+        if width is not None:
+            rows.append(_row(name, girth, 2.0 * width if name == "hip" else width))
+    hem = _sum_of(panels, "hem")
+    if hem is not None:
+        rows.append(_row("hem", body and body.heel_girth, hem))
+    return tuple(rows)
+
+
+def judge_girths(rows: Iterable[GirthRow]) -> list[Finding]:
+    """Findings where a girth is smaller than the body, the hem than the heel, or the top edge
+    far larger."""
+    found = []
+    for row in rows:
+        if row.body is None or row.ease is None:
+            continue
+        least = HEEL_ROOM if row.name == "hem" else 0.0
+        if row.ease < least - 1e-6:
+            what = "heel" if row.name == "hem" else "body"
+            found.append(
+                Finding(
+                    "girth-small",
+                    "grave",
+                    row.name,
+                    f"The {row.name} is {row.finished:.0f} mm round and the {what} "
+                    f"{row.body:.0f}: at least {row.body + least:.0f} is needed. "
+                    "Let it out, or lower the waist less.",
+                    row.ease,
+                    least,
+                )
+            )
+        elif row.name.startswith("top edge") and row.ease > WAIST_EASE_MOST:
+            found.append(
+                Finding(
+                    "waist-large",
+                    "warning",
+                    row.name,
+                    f"The top edge is {row.ease:.0f} mm larger than the body there: the trousers "
+                    "will slide. Swing in a rise or take in the side.",
+                    row.ease,
+                    WAIST_EASE_MOST,
+                )
+            )
+    return found
+
+
+def _row(name: str, body: float | None, finished: float) -> GirthRow:
+    return GirthRow(name, body, finished, None if body is None else finished - body)
+
+
+def _top_edge(panels: tuple[Panel, ...]) -> float | None:
+    lengths = [
+        panel.sewn_length(f"{panel.name}.waist")
+        for panel in panels
+        if panel.outline.has(f"{panel.name}.waist")
+    ]
+    return 2.0 * sum(lengths) if lengths and len(lengths) == len(panels) else None
+
+
+def _sum_of(panels: tuple[Panel, ...], edge: str) -> float | None:
+    names = [(panel, f"{panel.name}.{edge}") for panel in panels]
+    if not names or not all(panel.outline.has(name) for panel, name in names):
+        return None
+    return sum(panel.outline.edge(name).length for panel, name in names)
+
+
+def _body_at_top(body: Body | None, panels: tuple[Panel, ...]) -> tuple[str, float | None]:
+    """What the top edge is called, and the body's girth at its height at the side."""
+    name = "top edge"
+    if body is None:
+        return name, None
+    panel = panels[0]
+    if not panel.outline.has(f"{panel.name}.side"):
+        return name, body.waist_girth
+    side = panel.outline.edge(f"{panel.name}.side").chain
+    height = max(side.start.y, side.end.y)
+    waist, hip = panel.levels.get("waist"), panel.levels.get("hip")
+    if waist is None or hip is None or waist <= hip or waist - height < 5.0:
+        return name, body.waist_girth
+    share = min(1.0, (waist - height) / (waist - hip))
+    girth = body.waist_girth + (body.hip_girth - body.waist_girth) * share
+    return f"top edge, {waist - height:.0f} below the waist", girth
+
+
+def _across(panels: tuple[Panel, ...], level: str, shift: float) -> float | None:
+    """Width of all panels together along a level line, mm."""
+    total = 0.0
+    for panel in panels:
+        height = panel.levels.get(level)
+        if height is None:
+            return None
+        width = _width_at(panel, height + shift)
+        if width is None:
+            return None
+        total += width
+    return total or None
+
+
+def _width_at(panel: Panel, height: float) -> float | None:
+    box = panel.outline.box
+    line = Chain.straight(Point(box.left - 10.0, height), Point(box.right + 10.0, height))
+    crossings = [
+        meeting.point.x
+        for edge in panel.outline.edges
+        for meeting in meetings(edge.chain, line)
+    ]
+    return max(crossings) - min(crossings) if len(crossings) >= 2 else None

@@ -1,0 +1,81 @@
+"""A piece cut from a panel by its bounds."""
+
+from __future__ import annotations
+
+import msgspec
+
+from studio.block.panel import Dart, Panel
+from studio.curves import Outline
+from studio.cut.drawn import DrawnLine
+from studio.cut.piece import Mark, Piece
+from studio.cut.rest import taken_out
+from studio.cut.split import kept_side, place_of
+from studio.cut.yoke import darts_closed, darts_within, rest_below
+from studio.curves import tolerance
+from studio.design.pieces import PanelPiece
+from studio.errors import GeometryRefused
+
+
+def cut_from_panel(
+    recipe: PanelPiece, panel: Panel, bounds: tuple[DrawnLine, ...], marks: tuple[DrawnLine, ...]
+) -> Piece:
+    """The piece, in the panel's coordinates; `bounds` and `marks` are the recipe's lines, drawn.
+
+    Raises:
+        GeometryRefused: a bound does not cut the panel in two; the sentence names the line.
+    """
+    face = panel.outline
+    for bound, line in zip(recipe.bounds, bounds, strict=True):
+        face = kept_side(face, line, bound.keep)
+    darts: tuple[Dart, ...] = ()
+    waist = f"{panel.name}.waist"
+    if panel.darts and recipe.close_darts:
+        face = darts_closed(face, panel, waist)
+    elif panel.darts and face.has(waist):
+        darts = darts_within(face.edge(waist), panel)
+    if recipe.rest_at != "none" and panel.darts:
+        face = _without_rest(recipe, panel, face, bounds)
+    return Piece(
+        recipe.name,
+        face,
+        tuple(Mark(edge.name, edge.chain) for line in marks for edge in line.edges),
+        darts,
+        (),
+        panel.levels,
+        90.0,
+        recipe.cut,
+        recipe.count,
+        recipe.cloth,
+        panel.name,
+    )
+
+
+def with_splits(piece: Piece, lines: tuple[DrawnLine, ...]) -> Piece:
+    """The piece with the places where lines of its panel end along its edges."""
+    splits = []
+    for line in lines:
+        for end in line.ends:
+            place = place_of(piece.outline, end)
+            if place is None:
+                continue
+            index, along = place
+            if tolerance.CORNER_MM < along < piece.outline.edges[index].length - tolerance.CORNER_MM:
+                splits.append((index, along, line.name))
+    found = tuple(splits)
+    return piece if found == piece.splits else msgspec.structs.replace(piece, splits=found)
+
+
+def _without_rest(
+    recipe: PanelPiece, panel: Panel, face: Outline, bounds: tuple[DrawnLine, ...]
+) -> Outline:
+    """Take the darts' rest below the bounding line out at side or rise."""
+    level = panel.levels.get(recipe.rest_level)
+    if level is None:
+        raise GeometryRefused(f"{panel.name} has no {recipe.rest_level} line.", where=recipe.name)
+    for line in bounds:
+        rest = rest_below(line.chain, panel.darts)
+        if rest > tolerance.CORNER_MM and len(line.edges) == 1:
+            face = taken_out(
+                face, line.edges[0].name, f"{panel.name}.{recipe.rest_at}", rest, level
+            )
+    return face

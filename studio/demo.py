@@ -1,0 +1,229 @@
+"""The demonstration: trousers for an orchard hand, drawn for an invented body.
+
+Wide enough to climb a ladder in, a second layer at the knees for kneeling between the rows, and
+hand pockets deep enough that secateurs stay in them. Person and measurements are made up.
+"""
+
+from __future__ import annotations
+
+from studio.curves import Vector
+from studio.design import (
+    AnchoredPath,
+    Body,
+    Bound,
+    Cloth,
+    Design,
+    DraftedBlock,
+    EdgeRef,
+    Finish,
+    Fit,
+    Join,
+    JoinSide,
+    LowerWaist,
+    Node,
+    OnEdge,
+    PanelPiece,
+    PlacedPath,
+    ShapePiece,
+    StyleLine,
+    SwingRise,
+    WaistbandPiece,
+)
+from studio.design.plain import side
+
+ORCHARD_BODY = Body(
+    name="Orchard hand",
+    waist_girth=780.0,
+    hip_girth=1000.0,
+    body_rise=278.0,
+    inside_leg=790.0,
+    waist_to_hip=205.0,
+    thigh_girth=590.0,
+    knee_girth=385.0,
+    ankle_girth=250.0,
+    heel_girth=335.0,
+    crotch_length=715.0,
+    stature=1720.0,
+)
+
+_MOUTH = StyleLine(
+    "hand-pocket",
+    "front",
+    "mouth",
+    AnchoredPath(
+        OnEdge("front.waist", "front.side", mm=58.0),
+        OnEdge("front.side", "front.waist", mm=162.0),
+        (Node(Vector(0.52, -0.075)),),
+    ),
+)
+
+_BAG = StyleLine(
+    "pocket-bag",
+    "front",
+    "mark",
+    AnchoredPath(
+        OnEdge("front.waist", "front.side", mm=128.0),
+        OnEdge("front.side", "front.waist", mm=300.0),
+        (Node(Vector(0.50, -0.205)), Node(Vector(0.86, -0.235))),
+    ),
+)
+
+_KNEE = StyleLine(
+    "knee-panel",
+    "front",
+    "patch",
+    AnchoredPath(
+        OnEdge("front.side", "front.hem", mm=575.0),
+        OnEdge("front.side", "front.hem", mm=235.0),
+        (Node(Vector(-0.035, -0.56), smooth=False), Node(Vector(1.03, -0.53), smooth=False)),
+    ),
+    ("top", "inner", "bottom"),
+)
+
+_YOKE = StyleLine(
+    "yoke",
+    "back",
+    "seam",
+    AnchoredPath(
+        OnEdge("back.rise", "back.waist", mm=80.0),
+        OnEdge("back.side", "back.waist", mm=30.0),
+        (Node(Vector(0.5, 0.03)),),
+    ),
+)
+
+_BACK_POCKET = StyleLine(
+    "back-pocket",
+    "back",
+    "patch",
+    PlacedPath(
+        OnEdge("back.rise", "back.waist", mm=112.0),
+        58.0,
+        -4.0,
+        (
+            Node(Vector(0.0, 0.0), smooth=False),
+            Node(Vector(-150.0, 0.0), smooth=False),
+            Node(Vector(-144.0, -138.0), smooth=False),
+            Node(Vector(-75.0, -166.0), smooth=False),
+            Node(Vector(-6.0, -138.0), smooth=False),
+        ),
+    ),
+    ("top", "outer", "lower-outer", "lower-inner", "inner"),
+)
+
+_POCKET_SEWN = ("outer", "lower-outer", "lower-inner", "inner")
+_WAIST_CHAIN = (
+    EdgeRef("yoke", "back.waist"),
+    EdgeRef("bearer", "front.waist", before="hand-pocket"),
+    EdgeRef("front-leg", "front.waist"),
+)
+_CROTCH = (("front-leg", "front.rise"), ("back-leg", "back.rise"), ("yoke", "back.rise"))
+
+
+def demo_design() -> Design:
+    """The orchard trousers as a design."""
+    return Design(
+        name="Orchard trousers",
+        notes="For a ladder, wet grass and kneeling. Cut a toile before the good cloth.",
+        body=ORCHARD_BODY,
+        block=DraftedBlock(Fit(waist_ease=10.0, hip_ease=40.0, thigh_ease=50.0, hem_girth=430.0)),
+        alterations=(
+            SwingRise("front", 30.0, releases_darts=True),
+            LowerWaist("front", 50.0, 50.0),
+            LowerWaist("back", 50.0, 50.0),
+        ),
+        lines=(_MOUTH, _BAG, _KNEE, _YOKE, _BACK_POCKET),
+        pieces=_pieces(),
+        joins=_joins(),
+        finishes=(
+            Finish(EdgeRef("front-leg", "front.hem"), "hem", 40.0),
+            Finish(EdgeRef("back-leg", "back.hem"), "hem", 40.0),
+            Finish(EdgeRef("back-pocket", "back-pocket.top"), "turned", 25.0),
+        ),
+        standard_allowance=12.0,
+        cloths=(
+            Cloth("main", "#5f7d8c", "canvas, 340 g"),
+            Cloth("knee", "#a8763e", "waxed canvas for the knees"),
+            Cloth("pocketing", "#d9cdb4", "pocketing"),
+        ),
+    )
+
+
+def _pieces() -> tuple[PanelPiece | ShapePiece | WaistbandPiece, ...]:
+    return (
+        PanelPiece(
+            "front-leg", "front", (Bound("hand-pocket", "right"),), marks=("knee-panel",)
+        ),
+        PanelPiece(
+            "back-leg", "back", (Bound("yoke", "left"),), rest_at="side", marks=("back-pocket",)
+        ),
+        PanelPiece("yoke", "back", (Bound("yoke", "right"),), close_darts=True),
+        PanelPiece("knee-panel", "front", (Bound("knee-panel", "left"),), cloth="knee"),
+        PanelPiece("bearer", "front", (Bound("pocket-bag", "left"),)),
+        PanelPiece(
+            "pocket-bag",
+            "front",
+            (Bound("pocket-bag", "left"), Bound("hand-pocket", "right")),
+            cloth="pocketing",
+        ),
+        ShapePiece("back-pocket", "back-pocket"),
+        WaistbandPiece("waistband", fits="waist", width=40.0, overlap=45.0),
+    )
+
+
+def _joins() -> tuple[Join, ...]:
+    marks = "knee-panel.top", "knee-panel.inner", "knee-panel.bottom"
+    return (
+        Join(
+            "side seam",
+            JoinSide(
+                (
+                    EdgeRef("front-leg", "front.side"),
+                    EdgeRef("bearer", "front.side", after="hand-pocket"),
+                )
+            ),
+            side(("back-leg", "back.side"), ("yoke", "back.side")),
+        ),
+        Join(
+            "inseam",
+            side(("front-leg", "front.inseam")),
+            side(("back-leg", "back.inseam")),
+            construction="felled",
+            wraps="b",
+        ),
+        Join(
+            "yoke seam",
+            side(("yoke", "yoke")),
+            side(("back-leg", "yoke")),
+            construction="felled",
+            wraps="a",
+        ),
+        Join("crotch seam", side(*_CROTCH), side(*_CROTCH, mirrored=True)),
+        Join(
+            "pocket mouth",
+            side(("front-leg", "hand-pocket")),
+            side(("pocket-bag", "hand-pocket"), mirrored=True),
+        ),
+        Join(
+            "pocket bag",
+            side(("pocket-bag", "pocket-bag")),
+            side(("bearer", "pocket-bag"), mirrored=True),
+        ),
+        Join(
+            "knee panel",
+            side(*(("knee-panel", mark) for mark in marks)),
+            side(*(("front-leg", mark) for mark in marks)),
+            construction="lapped",
+        ),
+        Join(
+            "back pocket",
+            side(*(("back-pocket", f"back-pocket.{part}") for part in _POCKET_SEWN)),
+            side(*(("back-leg", f"back-pocket.{part}") for part in _POCKET_SEWN)),
+            construction="lapped",
+        ),
+        Join("waist", JoinSide(_WAIST_CHAIN), side(("waistband", "waistband.half-1"))),
+        Join(
+            "waist, other leg",
+            JoinSide(tuple(reversed(_WAIST_CHAIN)), mirrored=True),
+            side(("waistband", "waistband.half-2")),
+        ),
+    )

@@ -1,0 +1,289 @@
+"""The road: from a design to finished pieces and findings.
+
+Each stage remembers its last results by the identity of what it read, so that a dragged line
+costs only what it touches.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import TypeVar
+
+import msgspec
+
+from studio import check, cut, sew
+from studio.alter import altered
+from studio.block import Block, Panel, draft
+from studio.block.imported import block_of_drawing
+from studio.check import Finding, GirthRow, LedgerRow
+from studio.cut import DrawnLine, Piece
+from studio.design import Body, Design, DraftedBlock, ImportedBlock, Join, PanelPiece, ShapePiece
+from studio.design import block as designed
+from studio.design.pieces import PieceRecipe, WaistbandPiece
+from studio.errors import BodyRefused, GeometryRefused
+from studio.memo import Remembered
+from studio.sew import MeasuredJoin, NotchPlace, SewnPiece
+
+Made = TypeVar("Made")
+
+
+class Pattern(msgspec.Struct, frozen=True):
+    """All that follows from a design. Pieces lie in the coordinates of their panel."""
+
+    design: Design
+    panels: tuple[Panel, ...]
+    lines: tuple[DrawnLine, ...]
+    pieces: tuple[SewnPiece, ...]
+    ledger: tuple[LedgerRow, ...]
+    girths: tuple[GirthRow, ...]
+    findings: tuple[Finding, ...]
+
+    def piece(self, name: str) -> SewnPiece:
+        """The piece of that name; raises KeyError."""
+        for sewn in self.pieces:
+            if sewn.piece.name == name:
+                return sewn
+        raise KeyError(name)
+
+
+def evaluate(design: Design) -> Pattern:
+    """The pattern of a design: pure, the same design gives the same pattern.
+
+    What cannot be made is left out and told as a grave finding; the rest stands.
+
+    Raises:
+        BodyRefused: there is no body to draft from, or none that a block can be drawn for.
+        GeometryRefused: the panels of an imported block are broken.
+    """
+    findings: list[Finding] = []
+    block = _block(design.body, design.block)
+    findings += [Finding("block", "note", "block", remark) for remark in block.remarks]
+    panels = tuple(_panel(design, panel, findings) for panel in block.panels)
+    lines = _lines(design, panels, findings)
+    pieces = _pieces(design, panels, lines, findings)
+    joins = _joins(design, pieces, findings)
+    sewn = _sewn(design, pieces, tuple(joins.values()))
+    ledger = tuple(
+        _ledger_row(joins[join.name]) if join.name in joins else check.broken_row(join)
+        for join in design.joins
+    )
+    girths = _girths(design.body, panels)
+    findings += _judged(panels, pieces, sewn, ledger, girths)
+    return Pattern(design, panels, lines, sewn, ledger, girths, tuple(findings))
+
+
+def forget() -> None:
+    """Drop everything remembered, for measurements and tests."""
+    for stage in _STAGES:
+        stage.forget()
+
+
+def _block_of(body: Body | None, block: designed.Block) -> Block:
+    if isinstance(block, ImportedBlock):
+        return block_of_drawing(block)
+    if body is None:
+        raise BodyRefused("There is no body to draft the block for.", where="body")
+    return draft(body, block.fit)
+
+
+def _panel(design: Design, panel: Panel, findings: list[Finding]) -> Panel:
+    """The panel altered; a step that cannot be done is told and left out."""
+    for step in design.alterations:
+        if step.panel == panel.name:
+            made = _told(findings, "alteration", panel.name, _altered, panel, (step,))
+            panel = panel if made is None else made
+    return panel
+
+
+def _lines(
+    design: Design, panels: tuple[Panel, ...], findings: list[Finding]
+) -> tuple[DrawnLine, ...]:
+    by_name = {panel.name: panel for panel in panels}
+    drawn = []
+    for line in design.lines:
+        panel = by_name.get(line.panel)
+        if panel is None:
+            findings.append(_grave("line", line.name, f"There is no panel {line.panel}."))
+            continue
+        made = _told(findings, "line", line.name, _drawn, line, panel)
+        if made is not None:
+            drawn.append(made)
+    return tuple(drawn)
+
+
+def _pieces(
+    design: Design,
+    panels: tuple[Panel, ...],
+    lines: tuple[DrawnLine, ...],
+    findings: list[Finding],
+) -> dict[str, Piece]:
+    by_name = {panel.name: panel for panel in panels}
+    line_by_name = {line.name: line for line in lines}
+    ends = {name: tuple(line for line in lines if line.panel == name) for name in by_name}
+    pieces: dict[str, Piece] = {}
+    for recipe in design.pieces:
+        if not isinstance(recipe, WaistbandPiece):
+            made = _cut_piece(recipe, by_name, line_by_name, ends, findings)
+            if made is not None:
+                pieces[recipe.name] = made
+    for recipe in design.pieces:
+        if isinstance(recipe, WaistbandPiece):
+            made = _told(findings, "piece", recipe.name, _waistband, design, recipe, pieces)
+            if made is not None:
+                pieces[recipe.name] = made
+    return {recipe.name: pieces[recipe.name] for recipe in design.pieces if recipe.name in pieces}
+
+
+def _cut_piece(
+    recipe: PanelPiece | ShapePiece,
+    panels: dict[str, Panel],
+    lines: dict[str, DrawnLine],
+    ends: dict[str, tuple[DrawnLine, ...]],
+    findings: list[Finding],
+) -> Piece | None:
+    wanted = (
+        (recipe.line,)
+        if isinstance(recipe, ShapePiece)
+        else (*(bound.line for bound in recipe.bounds), *recipe.marks)
+    )
+    missing = [name for name in wanted if name not in lines]
+    if missing:
+        findings.append(_grave("piece", recipe.name, f"Its line {missing[0]} is not there."))
+        return None
+    if isinstance(recipe, ShapePiece):
+        return _told(findings, "piece", recipe.name, _shape, recipe, lines[recipe.line])
+    if recipe.panel not in panels:
+        findings.append(_grave("piece", recipe.name, f"There is no panel {recipe.panel}."))
+        return None
+    bounds = tuple(lines[bound.line] for bound in recipe.bounds)
+    marks = tuple(lines[name] for name in recipe.marks)
+    panel = panels[recipe.panel]
+    face = _told(findings, "piece", recipe.name, _face, recipe, panel, bounds, marks)
+    return None if face is None else _split(face, ends[recipe.panel])
+
+
+def _waistband(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piece]) -> Piece:
+    """The band, as long as side a of the join it fits."""
+    for join in design.joins:
+        if join.name == recipe.fits:
+            side = sew.measured_side(join.a, pieces, against=join.a.mirrored)
+            return _band(recipe, side.length)
+    raise GeometryRefused(f"There is no join {recipe.fits} for it to fit.", where=recipe.name)
+
+
+def _joins(
+    design: Design, pieces: dict[str, Piece], findings: list[Finding]
+) -> dict[str, MeasuredJoin]:
+    found = {}
+    for join in design.joins:
+        names = {ref.piece for side in (join.a, join.b) for ref in side.edges}
+        concerned = tuple(pieces[name] for name in sorted(names) if name in pieces)
+        made = _told(findings, "join", join.name, _measured, join, concerned)
+        if made is not None:
+            found[join.name] = made
+    return found
+
+
+def _sewn(
+    design: Design, pieces: dict[str, Piece], joins: tuple[MeasuredJoin, ...]
+) -> tuple[SewnPiece, ...]:
+    places: dict[str, list[NotchPlace]] = {name: [] for name in pieces}
+    for join in joins:
+        names = {name for side in (join.a, join.b) for name, _ in side.stretches}
+        concerned = tuple(pieces[name] for name in sorted(names))
+        for place in _places(join, concerned):
+            others = places[place.piece]
+            if not any(
+                other.edge.name == place.edge.name and abs(other.along - place.along) < 0.5
+                for other in others
+            ):
+                others.append(place)
+    return tuple(
+        _ready(
+            piece,
+            _allowances(piece, design.joins, design.finishes, design.standard_allowance),
+            _folded(piece, design.finishes),
+            tuple(places[name]),
+        )
+        for name, piece in pieces.items()
+    )
+
+
+def _judged(
+    panels: tuple[Panel, ...],
+    pieces: dict[str, Piece],
+    sewn: tuple[SewnPiece, ...],
+    ledger: tuple[LedgerRow, ...],
+    girths: tuple[GirthRow, ...],
+) -> list[Finding]:
+    found = [finding for row in ledger if (finding := check.judge_row(row)) is not None]
+    found += check.judge_girths(girths)
+    by_name = {panel.name: panel for panel in panels}
+    if "front" in by_name and "back" in by_name:
+        found += _run_on(by_name["front"], by_name["back"])
+    for piece in pieces.values():
+        found += check.judge_darts(piece)
+    for one in sewn:
+        found += _cut_line_findings(one.piece.name, one.cut_line, one)
+    return found
+
+
+def _told(
+    findings: list[Finding],
+    rule: str,
+    where: str,
+    make: Callable[..., Made],
+    *read: object,
+) -> Made | None:
+    """What `make` makes; when the geometry refuses, a grave finding and None."""
+    try:
+        return make(*read)
+    except GeometryRefused as refusal:
+        findings.append(_grave(rule, where, refusal.message))
+        return None
+
+
+def _grave(rule: str, where: str, message: str) -> Finding:
+    return Finding(rule, "grave", where, message)
+
+
+def _measured_of(join: Join, pieces: Iterable[Piece]) -> MeasuredJoin:
+    return sew.measured(join, {piece.name: piece for piece in pieces})
+
+
+def _places_of(join: MeasuredJoin, pieces: Iterable[Piece]) -> tuple[NotchPlace, ...]:
+    return tuple(sew.notch_places(join, {piece.name: piece for piece in pieces}))
+
+
+def _ready_of(
+    piece: Piece,
+    allowances: tuple[float, ...],
+    folded: tuple[int, ...],
+    places: tuple[NotchPlace, ...],
+) -> SewnPiece:
+    line = _line(piece.outline, allowances, folded)
+    return sew.sew_piece(piece, allowances, line, _grain(piece.outline, piece.warp), places)
+
+
+_block = Remembered(_block_of, 4)
+_altered = Remembered(altered, 16)
+_drawn = Remembered(cut.draw_line, 64)
+_face = Remembered(cut.cut_from_panel, 64)
+_split = Remembered(cut.with_splits, 64)
+_shape = Remembered(cut.cut_shape, 32)
+_band = Remembered(cut.cut_waistband, 8)
+_measured = Remembered(_measured_of, 128)
+_places = Remembered(_places_of, 128)
+_allowances = Remembered(sew.allowances, 64)
+_folded = Remembered(sew.folded_edges, 64)
+_line = Remembered(sew.cut_line, 64)
+_grain = Remembered(sew.grainline, 64)
+_ready = Remembered(_ready_of, 64)
+_ledger_row = Remembered(check.ledger_row, 128)
+_girths = Remembered(check.girth_rows, 8)
+_run_on = Remembered(check.judge_run_on, 8)
+_cut_line_findings = Remembered(lambda _name, _line, sewn: check.judge_cut_line(sewn), 64)
+
+_STAGES: tuple[Remembered[object], ...] = tuple(
+    stage for stage in list(globals().values()) if isinstance(stage, Remembered)
+)

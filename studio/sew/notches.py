@@ -1,0 +1,132 @@
+"""Where the two sides of a join are notched: one decision, both sides by the same walked length."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import msgspec
+
+from studio.curves import Chain, Edge, Point, meetings
+from studio.cut.piece import Piece
+from studio.design.joins import Join
+from studio.sew.sewn import MeasuredJoin, MeasuredSide, Notch, NotchKind
+
+DEPTH = 5.0
+"""How far a notch is cut in, mm, at most; never more than half the allowance (practice)."""
+
+CLEAR_OF_ENDS = 12.0
+"""No notch nearer the end of a seam than this: it would be lost in the crossing seam."""
+
+_LEVELS_NOTCHED = ("hip", "knee")
+
+
+class NotchPlace(msgspec.Struct, frozen=True):
+    """A notch to be made: on which edge of a piece, mm along that stretch, and for which join."""
+
+    piece: str
+    edge: Edge
+    along: float
+    kind: NotchKind
+    join: str
+
+
+def notch_places(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[NotchPlace]:
+    """The notches of both sides of a join.
+
+    They stand at the join's own distances, where either side changes piece, where a style line
+    ends on side a, and where side a crosses hip and knee line. Lapped joins lie on a line drawn
+    on the other piece and need none.
+    """
+    if join.join.construction == "lapped" or join.a.length < 1.0 or join.b.length < 1.0:
+        return []
+    places = []
+    scale = join.b.length / join.a.length
+    for distance in _stations(join, pieces):
+        for side, along in ((join.a, distance), (join.b, distance * scale)):
+            place = _on_side(side, along, join.join, pieces)
+            if place is not None:
+                places.append(place)
+    return places
+
+
+def cut_notch(place: NotchPlace, allowance: float) -> Notch:
+    """The notch itself: from the cut line inward, never past the sewing line."""
+    at = place.edge.chain.at(place.along)
+    outward = place.edge.chain.tangent(place.along).right()
+    mouth = at + outward * allowance
+    tip = mouth + outward * -min(DEPTH, allowance / 2.0)
+    return Notch(at, mouth, tip, place.kind, place.join)
+
+
+def _stations(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[float]:
+    """Distances along side a, in order, clear of its ends and of each other."""
+    length = join.a.length
+    wanted = [d if d >= 0.0 else length + d for d in join.join.notches]
+    wanted += _junctions(join.a)
+    wanted += [d * length / join.b.length for d in _junctions(join.b)]
+    wanted += _line_ends(join, pieces)
+    wanted += _level_crossings(join.a, pieces)
+    kept: list[float] = []
+    for distance in wanted:
+        clear = CLEAR_OF_ENDS <= distance <= length - CLEAR_OF_ENDS
+        if clear and all(abs(distance - other) > 1.0 for other in kept):
+            kept.append(distance)
+    return sorted(kept)
+
+
+def _junctions(side: MeasuredSide) -> list[float]:
+    total, found = 0.0, []
+    for _, edge in side.stretches[:-1]:
+        total += edge.length
+        found.append(total)
+    return found
+
+
+def _walk(side: MeasuredSide, pieces: dict[str, Piece]) -> Iterator[tuple[float, Edge, Piece]]:
+    passed = 0.0
+    for name, edge in side.stretches:
+        if name in pieces:
+            yield passed, edge, pieces[name]
+        passed += edge.length
+
+
+def _line_ends(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[float]:
+    """Where lines of the panel end inside a stretch of side a."""
+    found = []
+    for passed, edge, piece in _walk(join.a, pieces):
+        for index, along, _ in piece.splits:
+            whole = piece.outline.edges[index]
+            if whole.name == edge.name:
+                at, gap = edge.chain.nearest(whole.chain.at(along))
+                if gap < 1e-3:
+                    found.append(passed + at)
+    return found
+
+
+def _level_crossings(side: MeasuredSide, pieces: dict[str, Piece]) -> list[float]:
+    found = []
+    for passed, edge, piece in _walk(side, pieces):
+        box = edge.chain.box
+        for name in _LEVELS_NOTCHED:
+            height = piece.levels.get(name)
+            if height is None or not box.bottom < height < box.top or box.height < 100.0:
+                continue
+            level = Chain.straight(Point(box.left - 1.0, height), Point(box.right + 1.0, height))
+            found += [passed + meeting.first for meeting in meetings(edge.chain, level)[:1]]
+    return found
+
+
+def _on_side(
+    side: MeasuredSide, distance: float, join: Join, pieces: dict[str, Piece]
+) -> NotchPlace | None:
+    """The place on a side, unless a corner of its piece stands there already."""
+    for passed, edge, piece in _walk(side, pieces):
+        along = distance - passed
+        if 1.0 < along < edge.length - 1.0:
+            whole = next((e for e in piece.outline.edges if e.name == edge.name), None)
+            if whole is None:
+                return None
+            at, _ = whole.chain.nearest(edge.chain.at(along))
+            kind: NotchKind = "double" if piece.panel == "back" else "single"
+            return NotchPlace(piece.name, whole, at, kind, join.name)
+    return None

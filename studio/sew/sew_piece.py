@@ -1,0 +1,81 @@
+"""A piece made ready for the shears: cut line, notches, grainline, drill marks, label."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from studio.curves import Affine, Outline, Point
+from studio.cut.piece import Piece
+from studio.sew.notches import NotchPlace, cut_notch
+from studio.sew.sewn import CutEdge, SewnPiece
+
+_SCANS = 7
+_GRAIN_SHARE = 0.6
+
+
+def sew_piece(
+    piece: Piece,
+    allowances: tuple[float, ...],
+    line: tuple[tuple[CutEdge, ...], tuple[str, ...]],
+    grain: tuple[Point, Point],
+    places: Sequence[NotchPlace],
+) -> SewnPiece:
+    """Put together what was made for a piece; `line` is from `cut_line`, `grain` from `grainline`."""
+    widths = {
+        edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)
+    }
+    notches = tuple(
+        cut_notch(place, widths[place.edge.name]) for place in places if widths[place.edge.name] > 0
+    )
+    low, high = grain
+    across = (high - low).unit().right()
+    return SewnPiece(
+        piece,
+        allowances,
+        line[0],
+        notches,
+        grain,
+        low.toward(high, 0.5) + across * 6.0,
+        tuple(dart.point for dart in piece.darts),
+        line[1],
+    )
+
+
+def grainline(outline: Outline, warp: float) -> tuple[Point, Point]:
+    """The grainline: three fifths of the longest run along the warp near the piece's middle.
+
+    `warp` is in degrees from +x. Both ends lie inside the piece; measured by scans, best effort for the longest.
+    """
+    turn = Affine.turn(90.0 - warp, Point(0.0, 0.0))
+    points = [turn(Point(x, y)) for x, y in outline.polyline(0.2)]
+    left, right = min(p.x for p in points), max(p.x for p in points)
+    best = (-1.0, points[0], points[0])
+    for k in range(_SCANS):
+        share = (k + 1) / (_SCANS + 1)
+        x = left + (right - left) * share
+        for low, high in _inside(points, x):
+            worth = (high - low) * (1.0 - abs(share - 0.5))
+            if worth > best[0]:
+                best = (worth, Point(x, low), Point(x, high))
+    back = turn.inverse()
+    _, low_end, high_end = best
+    margin = (1.0 - _GRAIN_SHARE) / 2.0
+    return (
+        back(low_end.toward(high_end, margin)),
+        back(low_end.toward(high_end, 1.0 - margin)),
+    )
+
+
+def _inside(points: list[Point], x: float) -> list[tuple[float, float]]:
+    """Stretches of an upright line that lie inside a closed polygon."""
+    heights = []
+    before = points[-1]
+    for point in points:
+        if (before.x < x) != (point.x < x):
+            share = (x - before.x) / (point.x - before.x)
+            heights.append(before.y + (point.y - before.y) * share)
+        before = point
+    heights.sort()
+    return list(zip(heights[::2], heights[1::2], strict=False))
+
+
