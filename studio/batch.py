@@ -1,0 +1,68 @@
+"""A file of bodies, each drafted, measured and written; a bad row never stops the rest."""
+
+from __future__ import annotations
+
+import multiprocessing
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from studio.design import Design
+from studio.design.file import SUFFIX, save
+from studio.design.plain import plain_design
+from studio.errors import YokewrightError
+from studio.exchange.bodies import BodyRow
+from studio.exchange.report import report_tree
+from studio.pattern import evaluate
+
+
+def run_batch(
+    rows: list[BodyRow], folder: Path, jobs: int = 1, design: Design | None = None
+) -> Iterator[dict[str, Any]]:
+    """One result a row, in the order of the rows; each body's project file goes to `folder`.
+
+    With `design` that design is run on every body, else a plain pair. With more than one job the
+    rows are shared among spawned processes. A result holds `row` (line in the file), `name`,
+    and either `file`, `girths`, `joins` and `findings`, or `refused` with the reason.
+    """
+    tasks = [(row, folder, design) for row in rows]
+    if jobs <= 1 or len(rows) < 2:
+        yield from map(_one, tasks)
+        return
+    with multiprocessing.get_context("spawn").Pool(min(jobs, len(rows))) as pool:
+        yield from pool.imap(_one, tasks, chunksize=8)
+
+
+def _one(task: tuple[BodyRow, Path, Design | None]) -> dict[str, Any]:
+    row, folder, design = task
+    result: dict[str, Any] = {"row": row.line, "name": "" if row.body is None else row.body.name}
+    if row.body is None:
+        return result | {"refused": row.problem}
+    made = (
+        plain_design(row.body)
+        if design is None
+        else msgspec.structs.replace(design, body=row.body)
+    )
+    try:
+        pattern = evaluate(made)
+        path = folder / _file_name(row)
+        save(made, path)
+    except YokewrightError as problem:
+        return result | {"refused": str(problem)}
+    tree = report_tree(pattern)
+    return result | {
+        "file": path.name,
+        "girths": tree["girths"],
+        "joins": tree["joins"],
+        "findings": tree["findings"],
+    }
+
+
+def _file_name(row: BodyRow) -> str:
+    """The row's number, so that no two bodies share a file, and what of its name a file may bear."""
+    name = "" if row.body is None else row.body.name
+    words = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40]
+    return f"{row.line:05d}{'-' + words if words else ''}{SUFFIX}"

@@ -1,0 +1,232 @@
+"""The commands: from a body or a drawing to plotted pieces without a screen; and the window."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+import msgspec
+
+from studio import __version__
+from studio.design.file import SUFFIX, load, save
+from studio.errors import BadInput, YokewrightError
+from studio.pattern import Pattern, evaluate
+
+CLEAN, GRAVE, UNUSABLE = 0, 1, 2
+"""Exit codes: nothing grave; grave findings; the input could not be used."""
+
+_FORMATS = ("dxf", "pdf", "png")
+_COMMANDS = ("demo", "draft", "import", "check", "export", "batch")
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run a command; without one, open the window. Returns the exit code."""
+    words = list(sys.argv[1:] if argv is None else argv)
+    if not words or (words[0] not in _COMMANDS and not words[0].startswith("-")):
+        return _guarded(lambda: _open_window(words))
+    arguments = _parser().parse_args(words)
+    return _guarded(lambda: int(arguments.run(arguments)))
+
+
+def _guarded(run: Callable[[], int]) -> int:
+    """The exit code; what a maker must be told goes to the error output in one line."""
+    try:
+        return run()
+    except YokewrightError as problem:
+        print(f"yokewright: {problem}", file=sys.stderr)
+        return UNUSABLE
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return UNUSABLE
+    except KeyboardInterrupt:
+        return 130
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="yokewright",
+        description="A drafting canvas for people who make their own trousers. "
+        "With a project file, or with nothing, it opens the window.",
+    )
+    parser.add_argument("--version", action="version", version=f"yokewright {__version__}")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    demo = commands.add_parser("demo", help="write the example, print its ledger, open it")
+    demo.add_argument("--to", type=Path, default=Path("yokewright-demo"), metavar="DIR")
+    demo.set_defaults(run=_demo)
+
+    draft = commands.add_parser("draft", help="draft a block from a body (JSON, mm)")
+    draft.add_argument("body", type=Path, metavar="BODY.json")
+    draft.add_argument("-o", "--output", type=Path, required=True, metavar="X.yoke")
+    draft.set_defaults(run=_draft)
+
+    drawing = commands.add_parser("import", help="make a block of a drawing (DXF)")
+    drawing.add_argument("drawing", type=Path, metavar="FILE.dxf")
+    drawing.add_argument("-o", "--output", type=Path, required=True, metavar="X.yoke")
+    drawing.add_argument("--unit", choices=("mm", "cm", "m", "inch", "foot"))
+    drawing.set_defaults(run=_import)
+
+    check = commands.add_parser("check", help="print the seam ledger and what the rules found")
+    check.add_argument("project", type=Path, metavar="X.yoke")
+    check.add_argument("--json", action="store_true")
+    check.set_defaults(run=_check)
+
+    export = commands.add_parser("export", help="write DXF, PDF or PNG files of the pieces")
+    export.add_argument("project", type=Path, metavar="X.yoke")
+    export.add_argument("--to", type=Path, required=True, metavar="DIR")
+    export.add_argument("--as", dest="formats", default="dxf,pdf,png", metavar="dxf,pdf,png")
+    export.add_argument("--paper", choices=("a4", "letter", "a0"), default="a4")
+    export.set_defaults(run=_export)
+
+    batch = commands.add_parser("batch", help="draft every body of a CSV file")
+    batch.add_argument("bodies", type=Path, metavar="BODIES.csv")
+    batch.add_argument("--to", type=Path, required=True, metavar="DIR")
+    batch.add_argument("--jobs", type=int, default=1, metavar="N")
+    batch.add_argument("--json", action="store_true", help="one JSON line a body on the output")
+    batch.set_defaults(run=_batch)
+    return parser
+
+
+def _open_window(words: list[str]) -> int:
+    from studio.window.app import run
+
+    if len(words) > 1:
+        raise BadInput("opens one project file at a time.", path=words[1])
+    return run(Path(words[0]) if words else None, None)
+
+
+def _demo(arguments: argparse.Namespace) -> int:
+    from studio.demo import demo_design
+    from studio.exchange.report import report_text
+    from studio.window.app import picture_of_window, run, screen_is_there
+
+    design = demo_design()
+    folder = _folder(arguments.to)
+    save(design, folder / f"orchard-trousers{SUFFIX}")
+    pattern = evaluate(design)
+    written = _write(pattern, folder, _FORMATS, "a4", "orchard-trousers")
+    picture = folder / "window.png"
+    picture_of_window(design, picture)
+    print(report_text(pattern))
+    for path in (folder / f"orchard-trousers{SUFFIX}", *written, picture):
+        print(path)
+    sys.stdout.flush()
+    return run(folder / f"orchard-trousers{SUFFIX}", None) if screen_is_there() else CLEAN
+
+
+def _draft(arguments: argparse.Namespace) -> int:
+    from studio.design.plain import plain_design
+    from studio.exchange.bodies import read_body
+
+    body = read_body(arguments.body)
+    design = plain_design(body)
+    try:
+        pattern = evaluate(design)
+    except YokewrightError as problem:
+        problem.path = str(arguments.body)
+        raise
+    save(design, arguments.output)
+    for finding in pattern.findings:
+        print(f"{finding.gravity}: {finding.where}: {finding.message}", file=sys.stderr)
+    print(arguments.output)
+    return CLEAN
+
+
+def _import(arguments: argparse.Namespace) -> int:
+    from studio.design.plain import design_of_drawing
+    from studio.exchange.dxf_in import read_drawing
+
+    imported = read_drawing(arguments.drawing, arguments.unit)
+    design = design_of_drawing(imported, arguments.drawing.stem)
+    evaluate(design)
+    save(design, arguments.output)
+    for panel in imported.panels:
+        print(f"{panel.name}: {', '.join(edge.name for edge in panel.edges)}")
+    for sentence in imported.left_out:
+        print(f"left out: {sentence}", file=sys.stderr)
+    print(arguments.output)
+    return CLEAN
+
+
+def _check(arguments: argparse.Namespace) -> int:
+    from studio.exchange.report import has_grave, report_text, report_tree
+
+    pattern = evaluate(load(arguments.project))
+    if arguments.json:
+        print(msgspec.json.format(msgspec.json.encode(report_tree(pattern)), indent=2).decode())
+    else:
+        print(report_text(pattern), end="")
+    return GRAVE if has_grave(pattern) else CLEAN
+
+
+def _export(arguments: argparse.Namespace) -> int:
+    formats = tuple(word.strip().lower() for word in arguments.formats.split(","))
+    unknown = [word for word in formats if word not in _FORMATS]
+    if unknown:
+        raise BadInput(f"unknown format {unknown[0]!r}; known are dxf, pdf, png.", where="--as")
+    pattern = evaluate(load(arguments.project))
+    folder = _folder(arguments.to)
+    for path in _write(pattern, folder, formats, arguments.paper, arguments.project.stem):
+        print(path)
+    return CLEAN
+
+
+def _batch(arguments: argparse.Namespace) -> int:
+    from studio.batch import run_batch
+    from studio.exchange.bodies import read_bodies
+    from studio.progress import Progress
+
+    if arguments.jobs < 1:
+        raise BadInput("should be 1 or more.", where="--jobs")
+    rows = read_bodies(arguments.bodies)
+    if not rows:
+        raise BadInput("holds no bodies below its header.", path=str(arguments.bodies))
+    folder = _folder(arguments.to)
+    refused = 0
+    with Progress(len(rows), sys.stderr) as progress:
+        for result in run_batch(rows, folder, arguments.jobs):
+            refused += "refused" in result
+            progress.clear()
+            if arguments.json:
+                print(msgspec.json.encode(result).decode(), flush=True)
+            elif "refused" in result:
+                print(f"line {result['row']}: refused: {result['refused']}")
+            progress.step()
+    if not arguments.json:
+        print(f"{len(rows) - refused} drafted, {refused} refused, in {folder}")
+    return CLEAN
+
+
+def _folder(path: Path) -> Path:
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as problem:
+        raise BadInput(f"cannot be made: {problem.strerror}.", path=str(path)) from problem
+    return path
+
+
+def _write(
+    pattern: Pattern, folder: Path, formats: Sequence[str], paper: str, stem: str
+) -> list[Path]:
+    """Write the pieces in each format; returns the files."""
+    written = []
+    colours = {cloth.name: cloth.colour for cloth in pattern.design.cloths}
+    for word in formats:
+        path = folder / f"{stem}.{word}"
+        if word == "dxf":
+            from studio.exchange.dxf_out import write_dxf
+
+            write_dxf(pattern.pieces, path, style=pattern.design.name)
+        elif word == "pdf":
+            from studio.exchange.paper import write_pdf
+
+            write_pdf(pattern.pieces, path, paper=paper, title=pattern.design.name)
+        else:
+            from studio.exchange.picture import write_png
+
+            write_png(pattern.pieces, path, colours=colours)
+        written.append(path)
+    return written

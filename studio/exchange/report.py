@@ -1,0 +1,137 @@
+"""What the check found, for people (text) and for programs (JSON)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from studio import numbers
+from studio.check import GirthRow, LedgerRow
+from studio.pattern import Pattern
+
+_SIGNS = {"match": "=", "long": ">", "short": "<", "broken": "?"}
+_WORDS = {
+    "match": "match",
+    "long": "second side too long",
+    "short": "second side too short",
+    "broken": "cannot be measured",
+}
+
+
+def report_tree(pattern: Pattern) -> dict[str, Any]:
+    """Joins, girths, pieces and findings as plain data; lengths in mm rounded to 0.001."""
+    return {
+        "joins": [_join_tree(row) for row in pattern.ledger],
+        "girths": [
+            {
+                "name": row.name,
+                "body_mm": _rounded(row.body),
+                "finished_mm": _rounded(row.finished),
+                "ease_mm": _rounded(row.ease),
+            }
+            for row in pattern.girths
+        ],
+        "pieces": [
+            {
+                "name": sewn.piece.name,
+                "quantity": sewn.piece.quantity,
+                "perimeter_mm": _rounded(sewn.piece.outline.perimeter),
+                "area_mm2": _rounded(sewn.piece.outline.area_mm2),
+            }
+            for sewn in pattern.pieces
+        ],
+        "findings": [
+            {
+                "rule": finding.rule,
+                "gravity": finding.gravity,
+                "where": finding.where,
+                "message": finding.message,
+            }
+            for finding in pattern.findings
+        ],
+    }
+
+
+def report_text(pattern: Pattern, unit: str = "mm") -> str:
+    """The ledger, girths, pieces and findings as a table for a terminal."""
+    lines = [pattern.design.name, "", "Seams"]
+    lines += _table(
+        [("join", "first side", "second side", "difference", "meant", "")]
+        + [_join_cells(row, unit) for row in pattern.ledger]
+    )
+    lines += ["", "Girths"]
+    lines += _table(
+        [("girth", "body", "finished", "ease")] + [_girth_cells(row, unit) for row in pattern.girths]
+    )
+    lines += ["", "Pieces"]
+    lines += _table(
+        [("piece", "cut", "perimeter", "area")]
+        + [
+            (
+                sewn.piece.name,
+                str(sewn.piece.quantity),
+                numbers.length(sewn.piece.outline.perimeter, unit),
+                numbers.area(sewn.piece.outline.area_mm2),
+            )
+            for sewn in pattern.pieces
+        ]
+    )
+    lines += ["", "Findings"]
+    lines += [f"  {f.gravity}: {f.where}: {f.message}" for f in pattern.findings] or ["  none"]
+    return "\n".join(lines) + "\n"
+
+
+def has_grave(pattern: Pattern) -> bool:
+    """True when a finding is grave."""
+    return any(finding.gravity == "grave" for finding in pattern.findings)
+
+
+def _join_tree(row: LedgerRow) -> dict[str, Any]:
+    return {
+        "name": row.name,
+        "sides": [
+            {"edges": list(row.edges_a), "length_mm": _rounded(row.length_a)},
+            {"edges": list(row.edges_b), "length_mm": _rounded(row.length_b)},
+        ],
+        "difference_mm": _rounded(row.difference),
+        "ease_mm": _rounded(row.ease),
+        "allowed_mm": _rounded(row.allowed),
+        "verdict": row.verdict,
+    }
+
+
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else round(value, 3) + 0.0
+
+
+def _join_cells(row: LedgerRow, unit: str) -> tuple[str, ...]:
+    if row.verdict == "broken":
+        return (row.name, "", "", "", "", f"{_SIGNS[row.verdict]} {_WORDS[row.verdict]}")
+    return (
+        row.name,
+        numbers.length(row.length_a, unit),
+        numbers.length(row.length_b, unit),
+        numbers.length(row.difference, unit, signed=True),
+        numbers.length(row.ease, unit),
+        f"{_SIGNS[row.verdict]} {_WORDS[row.verdict]}",
+    )
+
+
+def _girth_cells(row: GirthRow, unit: str) -> tuple[str, ...]:
+    return (
+        row.name,
+        "not measured" if row.body is None else numbers.length(row.body, unit),
+        numbers.length(row.finished, unit),
+        "" if row.ease is None else numbers.length(row.ease, unit, signed=True),
+    )
+
+
+def _table(rows: list[tuple[str, ...]]) -> list[str]:
+    """Columns lined up: the first to the left, the others to the right, a last verdict left."""
+    widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
+    lines = []
+    for row in rows:
+        cells = [row[0].ljust(widths[0])]
+        cells += [cell.rjust(width) for cell, width in zip(row[1:5], widths[1:5], strict=True)]
+        cells += list(row[5:])
+        lines.append(("  " + "  ".join(cells)).rstrip())
+    return lines
