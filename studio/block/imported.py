@@ -1,0 +1,29 @@
+"""A block of panels as they were drawn."""
+
+from __future__ import annotations
+
+from studio.block.panel import Block, Dart, Panel
+from studio.curves import Chain, Cubic, Edge, Outline
+from studio.design.block import DrawnPanel, ImportedBlock
+from studio.errors import GeometryRefused
+
+
+def block_of_drawing(imported: ImportedBlock) -> Block:
+    """The panels of a drawing as a block.
+
+    Raises:
+        GeometryRefused: an outline is open or inside out; `where` names the panel.
+    """
+    return Block(tuple(_panel(drawn) for drawn in imported.panels))
+
+
+def _panel(drawn: DrawnPanel) -> Panel:
+    try:
+        outline = Outline.of(
+            Edge.whole(edge.name, Chain.of(Cubic(*points) for points in edge.cubics))
+            for edge in drawn.edges
+        )
+    except GeometryRefused as refusal:
+        raise GeometryRefused(refusal.message, where=drawn.name) from refusal
+    darts = tuple(Dart(d.name, d.edge, d.first, d.last, d.point) for d in drawn.darts)
+    return Panel(drawn.name, outline, darts, drawn.levels)

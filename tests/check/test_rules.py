@@ -1,0 +1,170 @@
+"""Each rule with a good case and a bad case."""
+
+import msgspec
+import pytest
+from tests.shapes import back_panel, front_panel
+
+from studio.block.panel import Dart
+from studio.check import (
+    broken_row,
+    girth_rows,
+    judge_cut_line,
+    judge_darts,
+    judge_girths,
+    judge_row,
+    judge_run_on,
+    ledger_row,
+)
+from studio.curves import Affine, Chain, Edge, Outline, Point
+from studio.cut import Piece
+from studio.design import Body, EdgeRef, Join, JoinSide
+from studio.sew import CutEdge, MeasuredJoin, MeasuredSide, SewnPiece, cut_line, grainline
+
+SEAM = Join("seam", JoinSide((EdgeRef("a", "x"),)), JoinSide((EdgeRef("b", "y"),)))
+BODY = Body(
+    waist_girth=680.0,
+    hip_girth=960.0,
+    inside_leg=790.0,
+    body_rise=270.0,
+    thigh_girth=560.0,
+    heel_girth=330.0,
+)
+
+
+def measured(length_a, length_b, **more):
+    join = msgspec.structs.replace(SEAM, **more)
+    return MeasuredJoin(join, MeasuredSide((), length_a), MeasuredSide((), length_b))
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "more", "verdict"),
+    [
+        # Sides agree within 1 mm: common practice, a maker's home standard, no source.
+        (500.0, 500.9, {}, "match"),
+        (500.0, 501.1, {}, "long"),
+        (500.0, 498.9, {}, "short"),
+        (500.0, 504.0, {"ease": 4.0}, "match"),
+        (500.0, 500.0, {"ease": 4.0}, "short"),
+        (500.0, 502.5, {"allowed": 3.0}, "match"),
+    ],
+)
+def test_a_join_is_judged_by_difference_ease_and_what_is_allowed(a, b, more, verdict):
+    row = ledger_row(measured(a, b, **more))
+    assert row.verdict == verdict
+    assert row.difference == b - a
+    finding = judge_row(row)
+    assert (finding is None) == (verdict == "match")
+    if finding is not None:
+        assert finding.gravity == "grave"
+        assert finding.measured == pytest.approx(abs(b - a - row.ease))
+        longer = "b:y" if verdict == "long" else "a:x"
+        assert f"{longer} is longer" in finding.message
+
+
+def test_a_join_that_cannot_be_measured_has_a_row_of_its_own():
+    assert broken_row(SEAM).verdict == "broken"
+    assert judge_row(broken_row(SEAM)) is None
+
+
+def test_girths_are_both_panels_twice():
+    rows = {row.name: row for row in girth_rows(BODY, (front_panel(), back_panel()))}
+    # By hand from the hand-drawn panels: hip 250 + 255, hem 200 + 220, knee 230 + 250.
+    assert rows["hip"].finished == pytest.approx(2.0 * (250.0 + 255.0), abs=1e-6)
+    assert rows["hip"].ease == pytest.approx(50.0, abs=1e-6)
+    assert rows["hem"].finished == pytest.approx(420.0, abs=1e-6)
+    assert rows["knee"].finished == pytest.approx(480.0, abs=1e-6)
+    assert rows["knee"].body is None
+    assert rows["knee"].ease is None
+
+
+def test_a_body_smaller_than_the_trousers_is_no_finding():
+    assert judge_girths(girth_rows(BODY, (front_panel(), back_panel()))) == []
+
+
+@pytest.mark.parametrize(
+    ("change", "rule", "where"),
+    [
+        ({"hip_girth": 1020.0}, "girth-small", "hip"),
+        ({"thigh_girth": 700.0}, "girth-small", "thigh"),
+        # A hem is no smaller than heel + 10 unless it opens: common practice, no source.
+        ({"heel_girth": 415.0}, "girth-small", "hem"),
+        ({"waist_girth": 600.0}, "waist-large", "top edge"),
+    ],
+)
+def test_a_girth_that_will_not_do_is_found(change, rule, where):
+    body = msgspec.structs.replace(BODY, **change)
+    found = judge_girths(girth_rows(body, (front_panel(), back_panel())))
+    assert [(finding.rule, finding.where) for finding in found] == [(rule, where)]
+
+
+def test_without_a_body_girths_are_told_but_not_judged():
+    rows = girth_rows(None, (front_panel(), back_panel()))
+    assert {row.name for row in rows} >= {"hip", "hem"}
+    assert judge_girths(rows) == []
+
+
+def test_edges_that_run_on_over_a_seam_are_found_when_they_kink():
+    found = {finding.where: finding for finding in judge_run_on(front_panel(), back_panel())}
+    # The hand-drawn hems meet their seams at 88.9 and 88.8 degrees on a tapering leg.
+    assert found["hem at side"].measured == pytest.approx(2.29, abs=0.01)
+    assert "rise at inseam" in found
+
+
+def test_panels_square_at_their_seams_run_on():
+    def square(name, x):
+        points = [Point(x, 0), Point(x + 50, 0), Point(x + 50, 90), Point(x, 90), Point(x, 0)]
+        names = ("hem", "side", "waist", "inseam")
+        return msgspec.structs.replace(
+            front_panel(),
+            name=name,
+            outline=Outline.of(
+                Edge.whole(f"{name}.{part}", Chain.straight(one, two))
+                for part, one, two in zip(names, points, points[1:], strict=False)
+            ),
+        )
+
+    assert judge_run_on(square("front", 0.0), square("back", 200.0)) == []
+
+
+def sewn(outline, allowance):
+    piece = Piece("piece", outline)
+    widths = (allowance,) * len(outline.edges)
+    line, trouble = cut_line(outline, widths)
+    grain = grainline(outline, 90.0)
+    return SewnPiece(piece, widths, line, (), grain, grain[0], (), trouble)
+
+
+def test_a_simple_cut_line_is_no_finding():
+    assert judge_cut_line(sewn(front_panel().outline, 12.0)) == ()
+
+
+def test_a_cut_line_that_crosses_itself_is_grave():
+    good = sewn(front_panel().outline, 12.0)
+    bow = (Point(0, 0), Point(100, 100), Point(100, 0), Point(0, 100), Point(0, 0))
+    crossed = msgspec.structs.replace(good, cut_line=(CutEdge("bow", Chain.straight(*bow)),))
+    assert [finding.gravity for finding in judge_cut_line(crossed)] == ["grave"]
+
+
+def test_dart_legs_agree_within_half_a_millimetre():
+    # Legs of a dart agree within 0.5: common practice, no source.
+    outline = front_panel().outline
+
+    def piece(point):
+        dart = Dart("dart", "front.waist", Point(20, 1060), Point(0, 1060), point)
+        return Piece("leg", outline, darts=(dart,))
+
+    assert judge_darts(piece(Point(10, 960))) == []
+    found = judge_darts(piece(Point(14, 960)))
+    assert [finding.rule for finding in found] == ["dart-legs"]
+    assert found[0].measured == pytest.approx(0.794, abs=0.01)
+
+
+def test_a_moved_block_has_the_same_girths():
+    panels = (front_panel(), back_panel())
+    shift = Affine(dx=500.0)
+    moved = tuple(
+        msgspec.structs.replace(panel, outline=panel.outline.transformed(shift))
+        for panel in panels
+    )
+    for one, two in zip(girth_rows(BODY, panels), girth_rows(BODY, moved), strict=True):
+        assert one.finished == pytest.approx(two.finished, abs=1e-6)

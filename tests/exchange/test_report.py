@@ -1,0 +1,42 @@
+"""The report says the same as the pattern, to the last printed digit."""
+
+import pytest
+
+from studio.demo import demo_design
+from studio.exchange.report import has_grave, report_text, report_tree
+from studio.pattern import evaluate
+
+
+@pytest.fixture(scope="module")
+def pattern():
+    return evaluate(demo_design())
+
+
+def test_the_tree_holds_every_join_girth_and_piece(pattern):
+    tree = report_tree(pattern)
+    assert [join["name"] for join in tree["joins"]] == [row.name for row in pattern.ledger]
+    for join, row in zip(tree["joins"], pattern.ledger, strict=True):
+        assert join["sides"][0]["length_mm"] == round(row.length_a, 3)
+        assert join["difference_mm"] == pytest.approx(row.difference, abs=5e-4)
+    pieces = {piece["name"]: piece for piece in tree["pieces"]}
+    assert pieces["front-leg"]["quantity"] == 2
+    assert pieces["back-pocket"]["quantity"] == 1
+    outline = pattern.piece("yoke").piece.outline
+    assert pieces["yoke"]["area_mm2"] == round(outline.area_mm2, 3)
+
+
+def test_the_text_names_each_verdict_in_words_and_sign(pattern):
+    text = report_text(pattern)
+    assert "= match" in text
+    for row in pattern.ledger:
+        assert row.name in text
+
+
+def test_lengths_are_written_in_the_unit_asked_for(pattern):
+    text = report_text(pattern, "inch")
+    assert " inch" in text
+    assert " mm" not in text
+
+
+def test_nothing_grave_in_the_demo(pattern):
+    assert not has_grave(pattern)

@@ -1,0 +1,188 @@
+"""The commands, by what they print, write and answer."""
+
+import json
+
+import msgspec
+import pytest
+
+from studio.cli import main
+from studio.demo import demo_design
+from studio.design.file import load, save
+
+BODY = {"waist_girth": 780, "hip_girth": 1000, "inside_leg": 790, "body_rise": 278}
+
+
+@pytest.fixture
+def body_file(tmp_path):
+    path = tmp_path / "body.json"
+    path.write_text(json.dumps(BODY))
+    return path
+
+
+def test_draft_writes_a_project_that_checks_clean(body_file, tmp_path, capsys):
+    project = tmp_path / "plain.yoke"
+    assert main(["draft", str(body_file), "-o", str(project)]) == 0
+    assert load(project).body.hip_girth == 1000
+    assert main(["check", str(project)]) == 0
+    assert "side seam" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("change", "place"),
+    [
+        ({"hip_girth": -5}, "hip_girth"),
+        ({"hip_girth": "wide"}, "hip_girth"),
+        ({"hips": 1000}, "hips"),
+        ({"body_rise": None}, "rise"),
+    ],
+)
+def test_draft_refuses_a_body_by_file_measure_and_reason(change, place, tmp_path, capsys):
+    path = tmp_path / "bad.json"
+    path.write_text(json.dumps(BODY | change))
+    project = tmp_path / "bad.yoke"
+    assert main(["draft", str(path), "-o", str(project)]) == 2
+    told = capsys.readouterr().err
+    assert str(path) in told
+    assert place in told
+    assert not project.exists()
+
+
+def test_check_as_json_has_the_published_shape(tmp_path, capsys):
+    project = tmp_path / "demo.yoke"
+    save(demo_design(), project)
+    assert main(["check", str(project), "--json"]) == 0
+    tree = json.loads(capsys.readouterr().out)
+    assert set(tree) == {"joins", "girths", "pieces", "findings"}
+    assert set(tree["joins"][0]) == {
+        "name", "sides", "difference_mm", "ease_mm", "allowed_mm", "verdict",
+    }  # fmt: skip
+    assert set(tree["joins"][0]["sides"][0]) == {"edges", "length_mm"}
+    assert set(tree["girths"][0]) == {"name", "body_mm", "finished_mm", "ease_mm"}
+    assert set(tree["pieces"][0]) == {"name", "quantity", "perimeter_mm", "area_mm2"}
+    for finding in tree["findings"]:
+        assert set(finding) == {"rule", "gravity", "where", "message"}
+
+
+def test_check_exits_with_1_on_a_grave_finding(tmp_path, capsys):
+    design = demo_design()
+    without_front = msgspec.structs.replace(design, pieces=design.pieces[1:])
+    project = tmp_path / "broken.yoke"
+    save(without_front, project)
+    assert main(["check", str(project)]) == 1
+    told = capsys.readouterr().out
+    assert "grave: side seam: There is no piece front-leg." in told
+
+
+@pytest.mark.parametrize(
+    ("content", "reason"),
+    [(b"{", "not a project file"), (b'{"format": "yokewright design", "version": 99}', "99")],
+)
+def test_check_exits_with_2_on_a_file_it_cannot_use(content, reason, tmp_path, capsys):
+    path = tmp_path / "bad.yoke"
+    path.write_bytes(content)
+    assert main(["check", str(path)]) == 2
+    told = capsys.readouterr().err
+    assert str(path) in told
+    assert reason in told
+
+
+def test_a_missing_file_is_told_in_one_line(tmp_path, capsys):
+    assert main(["check", str(tmp_path / "none.yoke")]) == 2
+    assert len(capsys.readouterr().err.strip().splitlines()) == 1
+
+
+def test_export_writes_each_format_asked_for(tmp_path, capsys):
+    project = tmp_path / "demo.yoke"
+    save(demo_design(), project)
+    target = tmp_path / "out"
+    assert main(["export", str(project), "--to", str(target), "--as", "dxf,pdf,png"]) == 0
+    assert {path.suffix for path in target.iterdir()} == {".dxf", ".pdf", ".png"}
+    assert len(capsys.readouterr().out.splitlines()) == 3
+
+
+def test_export_refuses_an_unknown_format(tmp_path, capsys):
+    project = tmp_path / "demo.yoke"
+    save(demo_design(), project)
+    assert main(["export", str(project), "--to", str(tmp_path / "o"), "--as", "doc"]) == 2
+    assert "doc" in capsys.readouterr().err
+
+
+def bodies_file(tmp_path, *lines):
+    path = tmp_path / "bodies.csv"
+    header = "name,waist_girth,hip_girth,inside_leg,body_rise"
+    path.write_text("\n".join((header, *lines)) + "\n")
+    return path
+
+
+def test_batch_gives_one_json_line_a_body_and_goes_on_past_bad_rows(tmp_path, capsys):
+    path = bodies_file(
+        tmp_path,
+        "Ada,780,1000,790,278",
+        "short row,1",
+        "No numbers,wide,1000,790,278",
+        "Impossible,-780,1000,790,278",
+        "Bo,900,1080,800,290",
+    )
+    target = tmp_path / "out"
+    assert main(["batch", str(path), "--to", str(target), "--json"]) == 0
+    results = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
+    assert [result["row"] for result in results] == [2, 3, 4, 5, 6]
+    assert ["refused" in result for result in results] == [False, True, True, True, False]
+    assert "waist_girth" in results[2]["refused"]
+    assert "waist_girth" in results[3]["refused"]
+    hip = next(girth for girth in results[0]["girths"] if girth["name"] == "hip")
+    assert hip["ease_mm"] == pytest.approx(40.0, abs=0.01)
+    assert sorted(p.name for p in target.iterdir()) == ["00002-ada.yoke", "00006-bo.yoke"]
+
+
+def test_batch_with_two_jobs_gives_the_same_results_in_order(tmp_path, capsys):
+    path = bodies_file(tmp_path, *(f"b{k},{760 + k},1000,790,278" for k in range(6)))
+    outputs = []
+    for jobs in ("1", "2"):
+        target = tmp_path / jobs
+        assert main(["batch", str(path), "--to", str(target), "--json", "--jobs", jobs]) == 0
+        outputs.append(capsys.readouterr().out)
+    assert outputs[0] == outputs[1]
+
+
+@pytest.mark.parametrize(
+    ("text", "reason"),
+    [
+        ("", "empty"),
+        ("waist_girth,hip_girth\n1,2\n", "inside_leg"),
+        ("waist_girth,hip_girth,inside_leg,shoe\n1,2,3,4\n", "shoe"),
+        ("waist_girth,hip_girth,inside_leg,inside_leg\n1,2,3,4\n", "twice"),
+        ("waist_girth,hip_girth,inside_leg,body_rise\n", "no bodies"),
+    ],
+)
+def test_batch_refuses_a_file_whose_columns_do_not_fit(text, reason, tmp_path, capsys):
+    path = tmp_path / "bodies.csv"
+    path.write_text(text)
+    assert main(["batch", str(path), "--to", str(tmp_path / "out")]) == 2
+    assert reason in capsys.readouterr().err
+
+
+def test_import_makes_a_block_of_a_drawing_and_lists_what_it_left_out(tmp_path, capsys):
+    import ezdxf
+
+    drawing = ezdxf.new(units=4)
+    space = drawing.modelspace()
+    space.add_lwpolyline([(0, 0), (200, 0), (200, 300), (0, 300)], close=True)
+    space.add_text("front", dxfattribs={"insert": (10, 10)})
+    path = tmp_path / "block.dxf"
+    drawing.saveas(path)
+    project = tmp_path / "block.yoke"
+    assert main(["import", str(path), "-o", str(project)]) == 0
+    told = capsys.readouterr()
+    assert "edge-1" in told.out
+    assert "left out" in told.err
+    assert main(["check", str(project), "--json"]) == 0
+    tree = json.loads(capsys.readouterr().out)
+    assert tree["pieces"][0]["perimeter_mm"] == pytest.approx(1000.0, abs=1e-3)
+
+
+def test_the_version_is_told(capsys):
+    with pytest.raises(SystemExit) as leaving:
+        main(["--version"])
+    assert leaving.value.code == 0
+    assert "yokewright" in capsys.readouterr().out
