@@ -187,6 +187,7 @@ def _joins(
 def _sewn(
     design: Design, pieces: dict[str, Piece], joins: tuple[MeasuredJoin, ...]
 ) -> tuple[SewnPiece, ...]:
+    rules = _rules(design.joins, design.finishes, design.standard_allowance)
     places: dict[str, list[NotchPlace]] = {name: [] for name in pieces}
     for join in joins:
         names = {name for side in (join.a, join.b) for name, _ in side.stretches}
@@ -201,8 +202,8 @@ def _sewn(
     return tuple(
         _ready(
             piece,
-            _allowances(piece, design.joins, design.finishes, design.standard_allowance),
-            _folded(piece, design.finishes),
+            rules.widths_of(piece),
+            rules.hems_of(piece),
             tuple(places[name]),
         )
         for name, piece in pieces.items()
@@ -224,7 +225,7 @@ def _judged(
     for piece in pieces.values():
         found += check.judge_darts(piece)
     for one in sewn:
-        found += _cut_line_findings(one.piece.name, one.cut_line, one)
+        found += _cut_line(one.piece.name, one.cut_line, one.trouble)
     return found
 
 
@@ -274,15 +275,14 @@ _shape = Remembered(cut.cut_shape, 32)
 _band = Remembered(cut.cut_waistband, 8)
 _measured = Remembered(_measured_of, 128)
 _places = Remembered(_places_of, 128)
-_allowances = Remembered(sew.allowances, 64)
-_folded = Remembered(sew.folded_edges, 64)
+_rules = Remembered(sew.allowance_rules, 4)
 _line = Remembered(sew.cut_line, 64)
 _grain = Remembered(sew.grainline, 64)
 _ready = Remembered(_ready_of, 64)
 _ledger_row = Remembered(check.ledger_row, 128)
 _girths = Remembered(check.girth_rows, 8)
 _run_on = Remembered(check.judge_run_on, 8)
-_cut_line_findings = Remembered(lambda _name, _line, sewn: check.judge_cut_line(sewn), 64)
+_cut_line = Remembered(check.judge_cut_line, 64)
 
 _STAGES: tuple[Remembered[object], ...] = tuple(
     stage for stage in list(globals().values()) if isinstance(stage, Remembered)

@@ -34,7 +34,7 @@ def darts_on(panel: Panel, edge_name: str) -> tuple[Dart, ...]:
     return tuple(
         sorted(
             (dart for dart in panel.darts if dart.edge == edge_name),
-            key=lambda dart: chain.nearest(dart.first)[0],
+            key=lambda dart: chain.distance_of(dart.first),
         )
     )
 

@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+import numpy as np
 import shapely
 
 from studio.check.finding import Finding
 from studio.sew.cut_line import cut_outline_points
-from studio.sew.sewn import SewnPiece
+from studio.sew.sewn import CutEdge
 
 
-def judge_cut_line(sewn: SewnPiece) -> tuple[Finding, ...]:
+_CHORD_ERROR = 0.2
+"""Chords keep this near the cut line, mm; enough to see a crossing that shears would meet."""
+
+
+def judge_cut_line(
+    name: str, cut_line: tuple[CutEdge, ...], trouble: tuple[str, ...]
+) -> tuple[Finding, ...]:
     """Findings where a piece's cut line crosses itself or could not be made as asked."""
-    name = sewn.piece.name
-    found = [Finding("cut-line", "warning", name, sentence) for sentence in sewn.trouble]
-    points = [(round(x, 6), round(y, 6)) for x, y in cut_outline_points(sewn.cut_line, 0.1)]
-    if len(points) < 3 or not shapely.Polygon(points).is_valid:
+    found = [Finding("cut-line", "warning", name, sentence) for sentence in trouble]
+    points = np.round(cut_outline_points(cut_line, _CHORD_ERROR), 6)
+    if len(points) < 3 or not shapely.is_valid(shapely.polygons(points)):
         found.append(
             Finding(
                 "cut-line",

@@ -148,6 +148,13 @@ class Chain(msgspec.Struct, frozen=True, repr_omit_defaults=True):
                 best_index, best_t, best_gap = index, t, gap
         return self.distance_at(best_index, best_t), best_gap
 
+    def distance_of(self, point: Point) -> float:
+        """Distance along of a point on the chain, mm; exact for a joint, else of the nearest."""
+        for start, cubic in zip(self.starts, self.cubics, strict=True):
+            if cubic.p0 == point:
+                return start
+        return self.length if self.end == point else self.nearest(point)[0]
+
     def between(self, start: float, end: float) -> Chain:
         """The stretch from `start` to `end` mm along, within 1e-6 at its ends.
 

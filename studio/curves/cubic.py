@@ -5,6 +5,7 @@ A straight edge is a cubic whose handles lie on its chord at the thirds.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import msgspec
@@ -13,6 +14,10 @@ from msgspec.structs import force_setattr
 from studio.curves import kernel, tolerance
 from studio.curves.affine import Affine
 from studio.curves.point import Point, Vector
+
+
+CHORDS = 12
+"""Chords a curve is cut into where meetings are sought."""
 
 
 class Box(msgspec.Struct, frozen=True, gc=False):
@@ -57,6 +62,14 @@ class Box(msgspec.Struct, frozen=True, gc=False):
         )
 
 
+class Offset(msgspec.Struct, frozen=True):
+    """A parallel curve as cubics; `folds` when the curve is rounder than the distance somewhere,
+    so that the parallel crosses itself."""
+
+    cubics: tuple[Cubic, ...]
+    folds: bool
+
+
 class Cubic(msgspec.Struct, frozen=True, eq=False, repr_omit_defaults=True):
     """A cubic Bezier curve by its four control points, in mm.
 
@@ -71,6 +84,8 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, repr_omit_defaults=True):
     _length: float | None = None
     _box: Box | None = None
     _straight: bool | None = None
+    _stations: tuple[Point, ...] | None = None
+    _offset: tuple[float, Offset] | None = None
 
     def __eq__(self, other: object) -> bool:
         return (
@@ -142,6 +157,40 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, repr_omit_defaults=True):
             known = Box(*kernel.box(self.twin))
             force_setattr(self, "_box", known)
         return known
+
+    @property
+    def stations(self) -> tuple[Point, ...]:
+        """The ends of `CHORDS` chords, evenly spaced in the parameter."""
+        known = self._stations
+        if known is None:
+            inner = (self.at(k / CHORDS) for k in range(1, CHORDS))
+            known = (self.p0, *inner, self.p3)
+            force_setattr(self, "_stations", known)
+        return known
+
+    @property
+    def sagitta(self) -> float:
+        """How far the curve can bow off a chord between two stations, mm: an upper bound.
+
+        A curve strays from a chord over a parameter step h by at most h^2/8 max|B''|, and
+        |B''| is at most six times the larger second difference of the control points.
+        """
+        p0, p1, p2, p3 = self.p0, self.p1, self.p2, self.p3
+        largest = max(
+            abs(p0.x - 2.0 * p1.x + p2.x) + abs(p0.y - 2.0 * p1.y + p2.y),
+            abs(p1.x - 2.0 * p2.x + p3.x) + abs(p1.y - 2.0 * p2.y + p3.y),
+        )
+        return 0.75 * largest / (CHORDS * CHORDS)
+
+    def remembered_offset(
+        self, distance: float, make: Callable[[Cubic, float], Offset]
+    ) -> Offset:
+        """What `make` gives for this curve and a distance; the last one asked for is kept."""
+        known = self._offset
+        if known is None or known[0] != distance:
+            known = (distance, make(self, distance))
+            force_setattr(self, "_offset", known)
+        return known[1]
 
     def at(self, t: float) -> Point:
         """The point at parameter `t` within 0 to 1, exact."""

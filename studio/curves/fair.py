@@ -10,8 +10,8 @@ from studio.curves.chain import Chain
 from studio.curves.cubic import Cubic
 from studio.curves.point import Vector
 
-_SAMPLES = 12
-_ROUNDS = 6
+_SAMPLES = 8
+_ROUNDS = 4
 _LEAST_HANDLE_SHARE = 0.05
 
 
@@ -33,9 +33,9 @@ def faired(run: Sequence[Chain]) -> tuple[Cubic, float]:
     for _ in range(_ROUNDS):
         b1, b2 = 3.0 * (1 - t) ** 2 * t, 3.0 * (1 - t) * t**2
         base = ((1 - t) ** 3 + b1)[:, None] * p0 + (t**3 + b2)[:, None] * p3
-        matrix = np.column_stack([(b1[:, None] * out).ravel(), (b2[:, None] * back).ravel()])
-        found = np.linalg.lstsq(matrix, (samples - base).ravel(), rcond=None)[0]
-        handles = np.maximum(found, _LEAST_HANDLE_SHARE * chord)
+        handles = np.maximum(
+            _least_squares(b1, b2, out, back, samples - base), _LEAST_HANDLE_SHARE * chord
+        )
         t = _brought_back(p0, p0 + out * handles[0], p3 + back * handles[1], p3, samples, t)
     cubic = Cubic(
         start,
@@ -45,6 +45,21 @@ def faired(run: Sequence[Chain]) -> tuple[Cubic, float]:
     )
     points = _at(cubic, t)
     return cubic, float(np.hypot(*(points - samples).T).max())
+
+
+def _least_squares(
+    b1: np.ndarray, b2: np.ndarray, out: np.ndarray, back: np.ndarray, wanted: np.ndarray
+) -> np.ndarray:
+    """Handle lengths by the two normal equations; a third of nothing when they are singular."""
+    mixed = float(b1 @ b2) * float(out @ back)
+    one, two = float(b1 @ b1), float(b2 @ b2)
+    right_one, right_two = float(b1 @ (wanted @ out)), float(b2 @ (wanted @ back))
+    area = one * two - mixed * mixed
+    if area <= 1e-12:
+        return np.zeros(2)
+    return np.array(
+        [(right_one * two - mixed * right_two) / area, (one * right_two - mixed * right_one) / area]
+    )
 
 
 def _samples(chain: Chain) -> list[tuple[float, float]]:

@@ -70,7 +70,7 @@ def box(cubic: Twin) -> tuple[float, float, float, float]:
     )
 
 
-def offset(cubic: Twin, distance: float, accuracy: float = tolerance.OFFSET_MM) -> list[Numbers]:
+def offset(cubic: Twin, distance: float, accuracy: float) -> list[Numbers]:
     """Parallel curve at `distance` mm to the left of travel, as cubics, within `accuracy`.
 
     Where the curve is rounder than the distance the result crosses itself; the caller trims.

@@ -1,24 +1,30 @@
 """Where two curves meet.
 
 The kernel crosses one curve with twelve chords of the other (never its own path intersection,
-which misses crossings), then Newton brings both parameters to the meeting. Shallow double
-crossings that slip between chord and curve are sought with more chords.
+which misses crossings), then Newton brings both parameters to the meeting. Only chords that come
+near the other curve are tried. Where some come near and none is hit, the curve may slip through
+between chord and arc, twice: those chords are divided and tried again.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import msgspec
 
 from studio.curves import kernel, tolerance
 from studio.curves.chain import Chain
-from studio.curves.cubic import Cubic
+from studio.curves.cubic import CHORDS, Cubic
 from studio.curves.point import Point
 from studio.errors import GeometryRefused
 
-_CHORDS = 12
-_FINER_CHORDS = 96
+_FINER = 8
+"""Into how many a near chord is divided when none is hit."""
+
+_HAIR = 1e-5
+"""How far (mm) a chord is prolonged at both ends, so that no crossing falls between two."""
+
 _MOST_MEETINGS = 9
 
 
@@ -59,15 +65,21 @@ def cubic_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     """Parameters (on one, on two) of all crossings of two cubics; raises GeometryRefused."""
     if not one.box.meets(two.box, tolerance.MEET_MM):
         return []
-    if one.is_straight and two.is_straight:
-        return _straight_meeting(one, two)
     if one.is_straight:
+        if two.is_straight:
+            return _straight_meeting(one, two)
         return [(t, u) for u, t in cubic_meetings(two, one)]
     if two.is_straight:
-        return _polished(one, two, [(t, u) for u, t in _line_hits(one, two, two.p0, two.p3)])
-    guesses = _chord_guesses(one, two, _CHORDS)
-    if not guesses:
-        guesses = _chord_guesses(one, two, _FINER_CHORDS)
+        return _polished(one, two, _line_hits(one, two.p0, two.p3, 0.0, 1.0))
+    near = _near_chords(one, two.stations, 0.0, 1.0 / CHORDS, two.sagitta)
+    guesses = [hit for chord in near for hit in _line_hits(one, *chord)]
+    if not guesses and two.sagitta > tolerance.TOUCH_MM:
+        guesses = [
+            hit
+            for _, _, start, share in near
+            for chord in _divided(one, two, start, share)
+            for hit in _line_hits(one, *chord)
+        ]
     return _polished(one, two, guesses)
 
 
@@ -84,24 +96,51 @@ def _straight_meeting(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     return []
 
 
-def _line_hits(curve: Cubic, _line: Cubic, start: Point, end: Point) -> list[tuple[float, float]]:
-    """Hits as (parameter on the line, on the curve), the line prolonged a hair past its ends."""
-    step = end - start
-    over = min(0.01, 1e-5 / step.length) if step.length > 0.0 else 0.0
-    from_, to = start + step * -over, end + step * over
-    hits = kernel.crossings_with_line(curve.twin, from_.x, from_.y, to.x, to.y)
-    return [(line_t * (1 + 2 * over) - over, t) for line_t, t in hits]
+def _line_hits(
+    curve: Cubic, start: Point, end: Point, from_: float, share: float
+) -> list[tuple[float, float]]:
+    """Hits of a chord as (parameter on the curve, on the chord's own curve)."""
+    x, y = end.x - start.x, end.y - start.y
+    over = min(0.01, _HAIR / (abs(x) + abs(y) + 1e-12))
+    hits = kernel.crossings_with_line(
+        curve.twin,
+        start.x - x * over,
+        start.y - y * over,
+        end.x + x * over,
+        end.y + y * over,
+    )
+    return [(t, from_ + (line_t * (1.0 + 2.0 * over) - over) * share) for line_t, t in hits]
 
 
-def _chord_guesses(one: Cubic, two: Cubic, chords: int) -> list[tuple[float, float]]:
-    guesses = []
-    before = two.p0
-    for k in range(chords):
-        after = two.at((k + 1) / chords)
-        for line_t, t in _line_hits(one, two, before, after):
-            guesses.append((t, (k + line_t) / chords))
+def _near_chords(
+    one: Cubic, stations: Sequence[Point], from_: float, share: float, fat: float
+) -> list[tuple[Point, Point, float, float]]:
+    """Chords between neighbouring stations that come within `fat` mm of a curve's box, each with
+    the parameter it starts at and the share of the parameter it spans."""
+    box = one.box
+    left, right = box.left - fat, box.right + fat
+    bottom, top = box.bottom - fat, box.top + fat
+    found = []
+    before = stations[0]
+    for k in range(1, len(stations)):
+        after = stations[k]
+        if not (
+            (before.x < left and after.x < left)
+            or (before.x > right and after.x > right)
+            or (before.y < bottom and after.y < bottom)
+            or (before.y > top and after.y > top)
+        ):
+            found.append((before, after, from_ + (k - 1) * share, share))
         before = after
-    return guesses
+    return found
+
+
+def _divided(
+    one: Cubic, two: Cubic, from_: float, share: float
+) -> list[tuple[Point, Point, float, float]]:
+    finer = share / _FINER
+    stations = [two.at(from_ + k * finer) for k in range(_FINER + 1)]
+    return _near_chords(one, stations, from_, finer, two.sagitta / (_FINER * _FINER))
 
 
 def _polished(

@@ -3,37 +3,43 @@
 from __future__ import annotations
 
 from studio.curves import kernel, tolerance
-from studio.curves.cubic import Cubic
+from studio.curves.cubic import Cubic, Offset
 from studio.curves.point import Point
 
+_FEW, _MANY = 17, 65
+"""Places at which roundness is measured: few settle it where the curve is nowhere half as round
+as the distance."""
 
-def offset_left(
-    cubic: Cubic, distance: float, accuracy: float = tolerance.OFFSET_MM
-) -> tuple[Cubic, ...]:
-    """The parallel at `distance` mm to the left of travel, within `accuracy` mm of the true one.
 
-    Exact for a straight stretch. Where `distance` is larger than the radius on the hollow side
-    the result crosses itself (see `too_round`).
+def offset_left(cubic: Cubic, distance: float) -> Offset:
+    """The parallel at `distance` mm to the left of travel (negative: to the right).
+
+    Within 0.01 mm of the true parallel (measured); exact for a straight stretch. Where the curve
+    is rounder than the distance on its hollow side the parallel crosses itself and `folds` is
+    true: measured at 65 places.
 
     Raises:
         GeometryRefused: the curve has no length, or its handles fold back on themselves.
     """
     if distance == 0.0:
-        return (cubic,)
+        return Offset((cubic,), False)
+    return cubic.remembered_offset(distance, _parallel)
+
+
+def _parallel(cubic: Cubic, distance: float) -> Offset:
     if cubic.is_straight:
         step = cubic.tangent(0.0).left() * distance
-        return (Cubic.straight(cubic.p0 + step, cubic.p3 + step),)
-    pieces = kernel.offset(cubic.twin, distance, accuracy)
-    return tuple(
+        return Offset((Cubic.straight(cubic.p0 + step, cubic.p3 + step),), False)
+    pieces = kernel.offset(cubic.twin, distance, tolerance.OFFSET_ASKED_MM)
+    moved = tuple(
         Cubic(Point(n[0], n[1]), Point(n[2], n[3]), Point(n[4], n[5]), Point(n[6], n[7]))
         for n in pieces
     )
+    return Offset(moved, _folds(cubic, distance))
 
 
-def too_round(cubic: Cubic, distance: float, samples: int = 65) -> bool:
-    """True when an offset to the left by `distance` mm would fold: measured at `samples` places."""
-    if cubic.is_straight or distance == 0.0:
+def _folds(cubic: Cubic, distance: float) -> bool:
+    twin = cubic.twin
+    if max(distance * curvature for curvature in kernel.curvatures(twin, _FEW)) < 0.5:
         return False
-    return any(
-        1.0 - distance * curvature <= 0.0 for curvature in kernel.curvatures(cubic.twin, samples)
-    )
+    return max(distance * curvature for curvature in kernel.curvatures(twin, _MANY)) >= 1.0

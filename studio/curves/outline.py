@@ -37,14 +37,19 @@ class Edge(msgspec.Struct, frozen=True):
         """Arc length, mm."""
         return self.chain.length
 
+    def place(self, along: float) -> float:
+        """Where a point `along` mm from this stretch's start lies on the edge first drawn, mm."""
+        return self.start + along * (self.end - self.start) / self.length
+
+    def along(self, place: float) -> float:
+        """How far from this stretch's start a place on the edge first drawn lies, mm; outside 0
+        to the length when it lies beyond the stretch."""
+        return (place - self.start) * self.length / (self.end - self.start)
+
     def between(self, start: float, end: float) -> Edge:
         """The stretch from `start` to `end` mm along; name and place on the first edge kept."""
-        scale = (self.end - self.start) / self.length
         return Edge(
-            self.name,
-            self.chain.between(start, end),
-            self.start + start * scale,
-            self.start + end * scale,
+            self.name, self.chain.between(start, end), self.place(start), self.place(end)
         )
 
     def reversed(self) -> Edge:

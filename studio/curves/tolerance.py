@@ -18,6 +18,9 @@ TOUCH_MM = 1e-3
 OFFSET_MM = 0.01
 """An offset lies within this of the true parallel."""
 
+OFFSET_ASKED_MM = 0.006
+"""Asked of the kernel for offsets, which has been seen to miss what it was asked by a fifth."""
+
 FLAT_MM = 0.02
 """Chord error of polylines made for hit tests, areas of containment and the screen."""
 

@@ -41,8 +41,7 @@ def place_of(outline: Outline, place: EdgePlace) -> Place | None:
             continue
         low, high = min(edge.start, edge.end), max(edge.start, edge.end)
         if low - tolerance.CORNER_MM <= place.distance <= high + tolerance.CORNER_MM:
-            share = (place.distance - edge.start) / (edge.end - edge.start)
-            return index, min(1.0, max(0.0, share)) * edge.length
+            return index, min(edge.length, max(0.0, edge.along(place.distance)))
     return None
 
 

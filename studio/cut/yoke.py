@@ -50,7 +50,8 @@ def darts_within(waist: Edge, panel: Panel) -> tuple[Dart, ...]:
     """The panel's darts whose mouth lies on this stretch of the waist, in its order."""
     found = []
     for dart in panel.darts:
-        along, gap = waist.chain.nearest(dart.first)
+        along = waist.chain.distance_of(dart.first)
+        gap = waist.chain.at(along).distance_to(dart.first)
         if dart.edge == waist.name and gap < tolerance.CORNER_MM:
             found.append((along, dart))
     return tuple(dart for _, dart in sorted(found, key=lambda pair: pair[0]))
@@ -97,8 +98,8 @@ def _reaching(dart: Dart, line: Chain) -> Dart:
 def _stretches(chain: Chain, darts: tuple[Dart, ...]) -> list[Chain]:
     parts, start = [], 0.0
     for dart in darts:
-        parts.append(chain.between(start, chain.nearest(dart.first)[0]))
-        start = chain.nearest(dart.last)[0]
+        parts.append(chain.between(start, chain.distance_of(dart.first)))
+        start = chain.distance_of(dart.last)
     parts.append(chain.between(start, chain.length))
     return parts
 

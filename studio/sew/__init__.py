@@ -1,6 +1,6 @@
 """Sewing: joins measured, allowances, cut lines, notches, grain."""
 
-from studio.sew.allowance import allowances, folded_edges
+from studio.sew.allowance import AllowanceRules, allowance_rules
 from studio.sew.cut_line import cut_line, cut_outline_points
 from studio.sew.measure import measured, measured_side
 from studio.sew.notches import NotchPlace, notch_places
@@ -8,16 +8,16 @@ from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
 
 __all__ = [
+    "AllowanceRules",
     "CutEdge",
     "MeasuredJoin",
     "MeasuredSide",
     "Notch",
     "NotchPlace",
     "SewnPiece",
-    "allowances",
+    "allowance_rules",
     "cut_line",
     "cut_outline_points",
-    "folded_edges",
     "grainline",
     "measured",
     "measured_side",

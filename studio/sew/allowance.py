@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import msgspec
+
 from studio.cut.piece import Piece
-from studio.design.joins import Finish, Join, JoinSide
+from studio.design.joins import EdgeRef, Finish, Join
 
 RAW = 0.0
 
@@ -31,30 +33,44 @@ def finish_allowance(finish: Finish, standard: float) -> float:
     return RAW if finish.how == "raw" else standard
 
 
-def allowances(
-    piece: Piece, joins: Sequence[Join], finishes: Sequence[Finish], standard: float
-) -> tuple[float, ...]:
-    """One allowance (mm) an edge of the piece; the widest where several joins ask; the standard
-    one for an edge that nothing speaks of."""
-    wanted: dict[str, float] = {}
+class AllowanceRules(msgspec.Struct, frozen=True):
+    """What joins and finishes ask of each edge: widths in mm by (piece, edge), the widest where
+    several joins ask; which edges turn up as a hem; the standard for edges nothing speaks of."""
+
+    widths: dict[tuple[str, str], float]
+    hems: frozenset[tuple[str, str]]
+    standard: float
+
+    def widths_of(self, piece: Piece) -> tuple[float, ...]:
+        """One allowance (mm) an edge of the piece, in order."""
+        return tuple(
+            self.widths.get((piece.name, edge.name), self.standard) for edge in piece.outline.edges
+        )
+
+    def hems_of(self, piece: Piece) -> tuple[int, ...]:
+        """Indices of the edges that turn up as a hem: their corners are folded."""
+        return tuple(
+            index
+            for index, edge in enumerate(piece.outline.edges)
+            if (piece.name, edge.name) in self.hems
+        )
+
+
+def allowance_rules(
+    joins: Sequence[Join], finishes: Sequence[Finish], standard: float
+) -> AllowanceRules:
+    """The rules of a design; `standard` is the maker's single allowance in mm."""
+    widths: dict[tuple[str, str], float] = {}
+
+    def ask(ref: EdgeRef, width: float) -> None:
+        key = (ref.piece, ref.edge)
+        widths[key] = max(widths.get(key, 0.0), width)
+
     for join in joins:
         for side, width in zip((join.a, join.b), sides_allowance(join, standard), strict=True):
-            for name in _edges_of(side, piece.name):
-                wanted[name] = max(wanted.get(name, 0.0), width)
+            for ref in side.edges:
+                ask(ref, width)
     for finish in finishes:
-        if finish.edge.piece == piece.name:
-            width = finish_allowance(finish, standard)
-            wanted[finish.edge.edge] = max(wanted.get(finish.edge.edge, 0.0), width)
-    return tuple(wanted.get(edge.name, standard) for edge in piece.outline.edges)
-
-
-def folded_edges(piece: Piece, finishes: Sequence[Finish]) -> tuple[int, ...]:
-    """Indices of edges that turn up as a hem: their corners are folded."""
-    hems = {f.edge.edge for f in finishes if f.edge.piece == piece.name and f.how == "hem"}
-    return tuple(
-        index for index, edge in enumerate(piece.outline.edges) if edge.name in hems
-    )
-
-
-def _edges_of(side: JoinSide, piece: str) -> list[str]:
-    return [ref.edge for ref in side.edges if ref.piece == piece]
+        ask(finish.edge, finish_allowance(finish, standard))
+    hems = frozenset((f.edge.piece, f.edge.edge) for f in finishes if f.how == "hem")
+    return AllowanceRules(widths, hems, standard)

@@ -11,9 +11,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from studio.curves import Affine, Chain, Cubic, Outline, Vector, meetings, tolerance
+from studio.curves import Affine, Chain, Cubic, Outline, Point, Vector, meetings, tolerance
 from studio.curves.meet import cubic_meetings
-from studio.curves.offset import offset_left, too_round
+from studio.curves.offset import offset_left
 from studio.errors import GeometryRefused
 from studio.sew.sewn import CutEdge
 
@@ -77,8 +77,9 @@ def _moved(outline: Outline, allowances: Sequence[float], trouble: list[str]) ->
         for cubic in edge.chain.cubics:
             run = _Run(index, edge.name, cubic, distance)
             if distance > 0.0:
-                pieces = offset_left(cubic, -distance)
-                if _is_hollow(cubic) and too_round(cubic, -distance):
+                parallel = offset_left(cubic, -distance)
+                pieces = parallel.cubics
+                if parallel.folds:
                     trimmed = _untailed(pieces)
                     if trimmed is None:
                         trouble.append(f"The allowance of {edge.name} is wider than it is round.")
@@ -87,14 +88,6 @@ def _moved(outline: Outline, allowances: Sequence[float], trouble: list[str]) ->
                 run.chain = Chain(pieces)
             runs.append(run)
     return runs
-
-
-def _is_hollow(cubic: Cubic) -> bool:
-    """True when the control polygon turns right anywhere: a cheap first look."""
-    if cubic.is_straight:
-        return False
-    a, b, c = cubic.p1 - cubic.p0, cubic.p2 - cubic.p1, cubic.p3 - cubic.p2
-    return a.cross(b) < 0.0 or b.cross(c) < 0.0
 
 
 def _untailed(pieces: tuple[Cubic, ...]) -> tuple[Cubic, ...] | None:
@@ -192,14 +185,10 @@ def _fold(one: _Run, two: _Run, hems: set[int], allowances: Sequence[float]) -> 
     corner = one.source.p3
     along = hem.source.tangent(0.0)
     far = along * (toward.length + depth)
-    crossings = []
-    for height in (along.left() * depth, Vector(0.0, 0.0)):
-        level = Chain.straight(corner + far * -1.0 + height, corner + far + height)
-        found = meetings(toward, level)
-        if not found:
-            return False
-        crossings.append(found[-1].first)
-    upper, fold = crossings
+    upper = _last_crossing(toward, corner + along.left() * depth, far)
+    fold = _last_crossing(toward, corner, far)
+    if upper is None or fold is None:
+        return False
     if fold - upper <= tolerance.NOTHING_MM:
         return False
     turned = toward.between(upper, fold).transformed(Affine.mirror(corner, corner + along))
@@ -212,6 +201,16 @@ def _fold(one: _Run, two: _Run, hems: set[int], allowances: Sequence[float]) -> 
         one.corner = list(turned.cubics)
         hem.chain = Chain.straight(hem.chain.start, turned.start)
     return True
+
+
+def _last_crossing(chain: Chain, middle: Point, far: Vector) -> float | None:
+    """Distance along a chain at which it last crosses a long straight line."""
+    level = Cubic.straight(middle + far * -1.0, middle + far)
+    for index in range(len(chain.cubics) - 1, -1, -1):
+        found = cubic_meetings(chain.cubics[index], level)
+        if found:
+            return chain.distance_at(index, max(t for t, _ in found))
+    return None
 
 
 def _assembled(runs: list[_Run], trouble: list[str]) -> tuple[CutEdge, ...]:

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 import msgspec
 
-from studio.curves import Chain, Edge, Point, meetings
+from studio.curves import Cubic, Edge, Point
+from studio.curves.meet import cubic_meetings
 from studio.cut.piece import Piece
 from studio.design.joins import Join
 from studio.sew.sewn import MeasuredJoin, MeasuredSide, Notch, NotchKind
@@ -16,6 +17,9 @@ DEPTH = 5.0
 
 CLEAR_OF_ENDS = 12.0
 """No notch nearer the end of a seam than this: it would be lost in the crossing seam."""
+
+_UPRIGHT_FROM = 100.0
+"""Only an edge at least this high (mm) is notched at level lines: a waist is not."""
 
 _LEVELS_NOTCHED = ("hip", "knee")
 
@@ -97,8 +101,8 @@ def _line_ends(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[float]:
         for index, along, _ in piece.splits:
             whole = piece.outline.edges[index]
             if whole.name == edge.name:
-                at, gap = edge.chain.nearest(whole.chain.at(along))
-                if gap < 1e-3:
+                at = edge.along(whole.place(along))
+                if 0.0 <= at <= edge.length:
                     found.append(passed + at)
     return found
 
@@ -106,14 +110,38 @@ def _line_ends(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[float]:
 def _level_crossings(side: MeasuredSide, pieces: dict[str, Piece]) -> list[float]:
     found = []
     for passed, edge, piece in _walk(side, pieces):
-        box = edge.chain.box
+        whole = _whole(piece, edge)
+        if whole is None or whole.chain.box.height < _UPRIGHT_FROM:
+            continue
         for name in _LEVELS_NOTCHED:
             height = piece.levels.get(name)
-            if height is None or not box.bottom < height < box.top or box.height < 100.0:
-                continue
-            level = Chain.straight(Point(box.left - 1.0, height), Point(box.right + 1.0, height))
-            found += [passed + meeting.first for meeting in meetings(edge.chain, level)[:1]]
+            at = None if height is None else _crossing(whole, height)
+            if at is not None:
+                along = edge.along(whole.place(at))
+                if 0.0 <= along <= edge.length:
+                    found.append(passed + along)
     return found
+
+
+def _whole(piece: Piece, stretch: Edge) -> Edge | None:
+    """The piece's whole edge that a stretch is part of; None for a mark."""
+    for edge in piece.outline.edges:
+        if edge.name == stretch.name:
+            return edge
+    return None
+
+
+def _crossing(edge: Edge, height: float) -> float | None:
+    """Distance along an edge at which it first crosses a level line."""
+    box = edge.chain.box
+    if not box.bottom < height < box.top:
+        return None
+    level = Cubic.straight(Point(box.left - 1.0, height), Point(box.right + 1.0, height))
+    for index, cubic in enumerate(edge.chain.cubics):
+        found = cubic_meetings(cubic, level)
+        if found:
+            return edge.chain.distance_at(index, found[0][0])
+    return None
 
 
 def _on_side(
@@ -123,10 +151,10 @@ def _on_side(
     for passed, edge, piece in _walk(side, pieces):
         along = distance - passed
         if 1.0 < along < edge.length - 1.0:
-            whole = next((e for e in piece.outline.edges if e.name == edge.name), None)
+            whole = _whole(piece, edge)
             if whole is None:
                 return None
-            at, _ = whole.chain.nearest(edge.chain.at(along))
+            at = whole.along(edge.place(along))
             kind: NotchKind = "double" if piece.panel == "back" else "single"
             return NotchPlace(piece.name, whole, at, kind, join.name)
     return None

@@ -9,8 +9,10 @@ from studio.cut.piece import Piece
 from studio.sew.notches import NotchPlace, cut_notch
 from studio.sew.sewn import CutEdge, SewnPiece
 
-_SCANS = 7
+_SCANS = 5
 _GRAIN_SHARE = 0.6
+_SCAN_CHORD_ERROR = 1.0
+"""Chords keep this near the outline, mm; the grainline ends a fifth of its run inside."""
 
 
 def sew_piece(
@@ -47,7 +49,7 @@ def grainline(outline: Outline, warp: float) -> tuple[Point, Point]:
     `warp` is in degrees from +x. Both ends lie inside the piece; measured by scans, best effort for the longest.
     """
     turn = Affine.turn(90.0 - warp, Point(0.0, 0.0))
-    points = [turn(Point(x, y)) for x, y in outline.polyline(0.2)]
+    points = [turn(Point(x, y)) for x, y in outline.polyline(_SCAN_CHORD_ERROR)]
     left, right = min(p.x for p in points), max(p.x for p in points)
     best = (-1.0, points[0], points[0])
     for k in range(_SCANS):

@@ -18,7 +18,7 @@ from studio.check import (
 from studio.curves import Affine, Chain, Edge, Outline, Point
 from studio.cut import Piece
 from studio.design import Body, EdgeRef, Join, JoinSide
-from studio.sew import CutEdge, MeasuredJoin, MeasuredSide, SewnPiece, cut_line, grainline
+from studio.sew import CutEdge, MeasuredJoin, MeasuredSide, cut_line
 
 SEAM = Join("seam", JoinSide((EdgeRef("a", "x"),)), JoinSide((EdgeRef("b", "y"),)))
 BODY = Body(
@@ -126,23 +126,15 @@ def test_panels_square_at_their_seams_run_on():
     assert judge_run_on(square("front", 0.0), square("back", 200.0)) == []
 
 
-def sewn(outline, allowance):
-    piece = Piece("piece", outline)
-    widths = (allowance,) * len(outline.edges)
-    line, trouble = cut_line(outline, widths)
-    grain = grainline(outline, 90.0)
-    return SewnPiece(piece, widths, line, (), grain, grain[0], (), trouble)
-
-
 def test_a_simple_cut_line_is_no_finding():
-    assert judge_cut_line(sewn(front_panel().outline, 12.0)) == ()
+    line, trouble = cut_line(front_panel().outline, (12.0,) * 5)
+    assert judge_cut_line("leg", line, trouble) == ()
 
 
 def test_a_cut_line_that_crosses_itself_is_grave():
-    good = sewn(front_panel().outline, 12.0)
     bow = (Point(0, 0), Point(100, 100), Point(100, 0), Point(0, 100), Point(0, 0))
-    crossed = msgspec.structs.replace(good, cut_line=(CutEdge("bow", Chain.straight(*bow)),))
-    assert [finding.gravity for finding in judge_cut_line(crossed)] == ["grave"]
+    crossed = judge_cut_line("bow", (CutEdge("bow", Chain.straight(*bow)),), ("A sentence.",))
+    assert [finding.gravity for finding in crossed] == ["warning", "grave"]
 
 
 def test_dart_legs_agree_within_half_a_millimetre():

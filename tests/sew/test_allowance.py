@@ -5,7 +5,7 @@ from tests.shapes import front_panel
 
 from studio.cut import Piece
 from studio.design import EdgeRef, Finish, Join, JoinSide
-from studio.sew import allowances, folded_edges
+from studio.sew import allowance_rules
 from studio.sew.allowance import sides_allowance
 
 STANDARD = 12.0
@@ -13,6 +13,11 @@ STANDARD = 12.0
 
 def side(*names):
     return JoinSide(tuple(EdgeRef("leg", name) for name in names))
+
+
+def by_edge(rules):
+    names = [edge.name for edge in LEG.outline.edges]
+    return dict(zip(names, rules.widths_of(LEG), strict=True))
 
 
 LEG = Piece("leg", front_panel().outline, panel="front")
@@ -43,7 +48,7 @@ def test_the_widest_allowance_asked_for_wins_and_free_edges_get_the_standard():
         Join("one", side("front.side"), JoinSide(()), "plain"),
         Join("two", side("front.side"), JoinSide(()), "felled", "a"),
     )
-    widths = dict(zip([e.name for e in LEG.outline.edges], allowances(LEG, joins, (), STANDARD), strict=True))
+    widths = by_edge(allowance_rules(joins, (), STANDARD))
     assert widths["front.side"] == 24.0
     assert widths["front.waist"] == STANDARD
 
@@ -55,8 +60,9 @@ def test_finishes_set_free_edges():
         Finish(EdgeRef("other", "front.rise"), "turned", 25.0),
     )
     # A raw edge is not wider than the standard one only when nothing else asks for it.
-    widths = dict(zip([e.name for e in LEG.outline.edges], allowances(LEG, (), finishes, STANDARD), strict=True))
+    rules = allowance_rules((), finishes, STANDARD)
+    widths = by_edge(rules)
     assert widths["front.hem"] == 40.0
     assert widths["front.waist"] == 0.0
     assert widths["front.rise"] == STANDARD
-    assert [LEG.outline.edges[k].name for k in folded_edges(LEG, finishes)] == ["front.hem"]
+    assert [LEG.outline.edges[k].name for k in rules.hems_of(LEG)] == ["front.hem"]
