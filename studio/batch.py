@@ -42,9 +42,7 @@ def _one(task: tuple[BodyRow, Path, Design | None]) -> dict[str, Any]:
     if row.body is None:
         return result | {"refused": row.problem}
     made = (
-        plain_design(row.body)
-        if design is None
-        else msgspec.structs.replace(design, body=row.body)
+        plain_design(row.body) if design is None else msgspec.structs.replace(design, body=row.body)
     )
     try:
         pattern = evaluate(made)
@@ -62,7 +60,7 @@ def _one(task: tuple[BodyRow, Path, Design | None]) -> dict[str, Any]:
 
 
 def _file_name(row: BodyRow) -> str:
-    """The row's number, so that no two bodies share a file, and what of its name a file may bear."""
+    """The row's number, so that no two share a file, and what of its name a file may bear."""
     name = "" if row.body is None else row.body.name
     words = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40]
     return f"{row.line:05d}{'-' + words if words else ''}{SUFFIX}"

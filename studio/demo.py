@@ -150,9 +150,7 @@ def demo_design() -> Design:
 
 def _pieces() -> tuple[PanelPiece | ShapePiece | WaistbandPiece, ...]:
     return (
-        PanelPiece(
-            "front-leg", "front", (Bound("hand-pocket", "right"),), marks=("knee-panel",)
-        ),
+        PanelPiece("front-leg", "front", (Bound("hand-pocket", "right"),), marks=("knee-panel",)),
         PanelPiece(
             "back-leg", "back", (Bound("yoke", "left"),), rest_at="side", marks=("back-pocket",)
         ),

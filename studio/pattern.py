@@ -17,9 +17,9 @@ from studio.block import Block, Panel, draft
 from studio.block.imported import block_of_drawing
 from studio.check import Finding, GirthRow, LedgerRow
 from studio.cut import DrawnLine, Piece
-from studio.design import Body, Design, DraftedBlock, ImportedBlock, Join, PanelPiece, ShapePiece
+from studio.design import Body, Design, ImportedBlock, Join, PanelPiece, ShapePiece
 from studio.design import block as designed
-from studio.design.pieces import PieceRecipe, WaistbandPiece
+from studio.design.pieces import WaistbandPiece
 from studio.errors import BodyRefused, GeometryRefused
 from studio.memo import Remembered
 from studio.sew import MeasuredJoin, NotchPlace, SewnPiece

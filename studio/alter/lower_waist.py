@@ -55,5 +55,3 @@ def _lowered(chain: Chain, top: Point, amount: float, edge: str) -> float:
             where=edge,
         )
     return max(hits) if chain.end == top else min(hits)
-
-

@@ -9,7 +9,6 @@ from studio.check.finding import Finding
 from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import CutEdge
 
-
 _CHORD_ERROR = 0.2
 """Chords keep this near the cut line, mm; enough to see a crossing that shears would meet."""
 

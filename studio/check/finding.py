@@ -11,7 +11,8 @@ Gravity: TypeAlias = Literal["grave", "warning", "note"]
 
 class Finding(msgspec.Struct, frozen=True):
     """`rule` is a stable code, `where` names the piece, edge, join or line; `measured` and
-    `limit` are in `unit`; `message` says what is wrong and what to do."""
+    `limit` are in `unit`; `message` says what is wrong and what to do.
+    """
 
     rule: str
     gravity: Gravity
@@ -24,7 +25,8 @@ class Finding(msgspec.Struct, frozen=True):
 
 class LedgerRow(msgspec.Struct, frozen=True):
     """A join in the ledger; lengths in mm, `verdict` is "match", "long" (side b too long),
-    "short" (side b too short) or "broken" (a side could not be found)."""
+    "short" (side b too short) or "broken" (a side could not be found).
+    """
 
     name: str
     edges_a: tuple[str, ...]

@@ -30,9 +30,9 @@ def girth_rows(body: Body | None, panels: tuple[Panel, ...]) -> tuple[GirthRow, 
     if top is not None:
         rows.append(_row(*_body_at_top(body, panels), top))
     measures = (
-        ("hip", "hip", 0.0, body and body.hip_girth),
-        ("thigh", "crotch", -THIGH_BELOW_CROTCH, body and body.thigh_girth),
-        ("knee", "knee", 0.0, body and body.knee_girth),
+        ("hip", "hip", 0.0, body.hip_girth if body else None),
+        ("thigh", "crotch", -THIGH_BELOW_CROTCH, body.thigh_girth if body else None),
+        ("knee", "knee", 0.0, body.knee_girth if body else None),
     )
     for name, level, shift, girth in measures:
         width = _across(panels, level, shift)
@@ -40,13 +40,14 @@ def girth_rows(body: Body | None, panels: tuple[Panel, ...]) -> tuple[GirthRow, 
             rows.append(_row(name, girth, 2.0 * width if name == "hip" else width))
     hem = _sum_of(panels, "hem")
     if hem is not None:
-        rows.append(_row("hem", body and body.heel_girth, hem))
+        rows.append(_row("hem", body.heel_girth if body else None, hem))
     return tuple(rows)
 
 
 def judge_girths(rows: Iterable[GirthRow]) -> list[Finding]:
     """Findings where a girth is smaller than the body, the hem than the heel, or the top edge
-    far larger."""
+    far larger.
+    """
     found = []
     for row in rows:
         if row.body is None or row.ease is None:
@@ -137,8 +138,6 @@ def _width_at(panel: Panel, height: float) -> float | None:
     box = panel.outline.box
     line = Chain.straight(Point(box.left - 10.0, height), Point(box.right + 10.0, height))
     crossings = [
-        meeting.point.x
-        for edge in panel.outline.edges
-        for meeting in meetings(edge.chain, line)
+        meeting.point.x for edge in panel.outline.edges for meeting in meetings(edge.chain, line)
     ]
     return max(crossings) - min(crossings) if len(crossings) >= 2 else None

@@ -15,7 +15,8 @@ Verdict = Literal["match", "long", "short", "broken"]
 
 def ledger_row(join: MeasuredJoin) -> LedgerRow:
     """A measured join as a row. Sides match when side b less side a is the ease, within what is
-    allowed (usually 1 mm: common practice, a maker's home standard, no source)."""
+    allowed (usually 1 mm: common practice, a maker's home standard, no source).
+    """
     wanted = join.join
     over = join.difference - wanted.ease
     verdict: Verdict = "match"

@@ -20,6 +20,7 @@ class Affine(msgspec.Struct, frozen=True, gc=False):
     dy: float = 0.0
 
     def __call__(self, point: Point) -> Point:
+        """Where a point goes."""
         return Point(
             self.xx * point.x + self.xy * point.y + self.dx,
             self.yx * point.x + self.yy * point.y + self.dy,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from bisect import bisect_right
 from collections.abc import Iterable
 
@@ -39,7 +40,7 @@ class Chain(msgspec.Struct, frozen=True, repr_omit_defaults=True):
         given = tuple(cubics)
         if not given:
             raise GeometryRefused("A chain needs at least one curve.")
-        for one, two in zip(given, given[1:], strict=False):
+        for one, two in itertools.pairwise(given):
             if one.p3.distance_to(two.p0) > tolerance.CLOSE_MM:
                 raise GeometryRefused(
                     f"Two curves of a chain leave a gap of {one.p3.distance_to(two.p0):.3g} mm "
@@ -50,9 +51,7 @@ class Chain(msgspec.Struct, frozen=True, repr_omit_defaults=True):
     @staticmethod
     def straight(*points: Point) -> Chain:
         """Straight stretches through two or more points."""
-        return Chain.of(
-            Cubic.straight(one, two) for one, two in zip(points, points[1:], strict=False)
-        )
+        return Chain.of(Cubic.straight(one, two) for one, two in itertools.pairwise(points))
 
     @property
     def start(self) -> Point:

@@ -15,7 +15,6 @@ from studio.curves import kernel, tolerance
 from studio.curves.affine import Affine
 from studio.curves.point import Point, Vector
 
-
 CHORDS = 12
 """Chords a curve is cut into where meetings are sought."""
 
@@ -64,7 +63,8 @@ class Box(msgspec.Struct, frozen=True, gc=False):
 
 class Offset(msgspec.Struct, frozen=True):
     """A parallel curve as cubics; `folds` when the curve is rounder than the distance somewhere,
-    so that the parallel crosses itself."""
+    so that the parallel crosses itself.
+    """
 
     cubics: tuple[Cubic, ...]
     folds: bool
@@ -143,9 +143,7 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, repr_omit_defaults=True):
         """Arc length in mm, within 1e-9; exact for a straight stretch."""
         known = self._length
         if known is None:
-            known = (
-                self.p0.distance_to(self.p3) if self.is_straight else kernel.length(self.twin)
-            )
+            known = self.p0.distance_to(self.p3) if self.is_straight else kernel.length(self.twin)
             force_setattr(self, "_length", known)
         return known
 
@@ -182,9 +180,7 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, repr_omit_defaults=True):
         )
         return 0.75 * largest / (CHORDS * CHORDS)
 
-    def remembered_offset(
-        self, distance: float, make: Callable[[Cubic, float], Offset]
-    ) -> Offset:
+    def remembered_offset(self, distance: float, make: Callable[[Cubic, float], Offset]) -> Offset:
         """What `make` gives for this curve and a distance; the last one asked for is kept."""
         known = self._offset
         if known is None or known[0] != distance:

@@ -46,9 +46,7 @@ def meetings(first: Chain, second: Chain) -> list[Meeting]:
     for i, one in enumerate(first.cubics):
         for j, two in enumerate(second.cubics):
             for t, u in cubic_meetings(one, two):
-                found.append(
-                    Meeting(first.distance_at(i, t), second.distance_at(j, u), one.at(t))
-                )
+                found.append(Meeting(first.distance_at(i, t), second.distance_at(j, u), one.at(t)))
     found.sort(key=lambda meeting: meeting.first)
     distinct: list[Meeting] = []
     for meeting in found:
@@ -116,7 +114,8 @@ def _near_chords(
     one: Cubic, stations: Sequence[Point], from_: float, share: float, fat: float
 ) -> list[tuple[Point, Point, float, float]]:
     """Chords between neighbouring stations that come within `fat` mm of a curve's box, each with
-    the parameter it starts at and the share of the parameter it spans."""
+    the parameter it starts at and the share of the parameter it spans.
+    """
     box = one.box
     left, right = box.left - fat, box.right + fat
     bottom, top = box.bottom - fat, box.top + fat
@@ -151,8 +150,7 @@ def _polished(
         pair = _newton(one, two, *guess)
         if pair is None:
             continue
-        t, u = pair
-        place = one.at(t)
+        place = one.at(pair[0])
         if all(place.distance_to(one.at(other)) > tolerance.CORNER_MM for other, _ in found):
             found.append(pair)
     if len(found) > _MOST_MEETINGS:

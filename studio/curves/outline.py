@@ -43,14 +43,13 @@ class Edge(msgspec.Struct, frozen=True):
 
     def along(self, place: float) -> float:
         """How far from this stretch's start a place on the edge first drawn lies, mm; outside 0
-        to the length when it lies beyond the stretch."""
+        to the length when it lies beyond the stretch.
+        """
         return (place - self.start) * self.length / (self.end - self.start)
 
     def between(self, start: float, end: float) -> Edge:
         """The stretch from `start` to `end` mm along; name and place on the first edge kept."""
-        return Edge(
-            self.name, self.chain.between(start, end), self.place(start), self.place(end)
-        )
+        return Edge(self.name, self.chain.between(start, end), self.place(start), self.place(end))
 
     def reversed(self) -> Edge:
         """The same edge, travelled the other way."""
@@ -103,7 +102,7 @@ class Outline(msgspec.Struct, frozen=True):
             raise GeometryRefused("An outline runs clockwise or encloses nothing.")
         return outline
 
-    def __iter__(self) -> Iterator[Edge]:  # type: ignore[override]
+    def __iter__(self) -> Iterator[Edge]:
         return iter(self.edges)
 
     def edge(self, name: str) -> Edge:
@@ -156,7 +155,8 @@ class Outline(msgspec.Struct, frozen=True):
 
     def transformed(self, move: Affine) -> Outline:
         """The outline after a move; a mirrored one is walked the other way, so it stays
-        counter-clockwise."""
+        counter-clockwise.
+        """
         if move.flips:
             return Outline(
                 tuple(edge.transformed(move).reversed() for edge in reversed(self.edges))

@@ -26,13 +26,13 @@ def through(
     inner = [
         _circle_direction(points[i - 1], points[i], points[i + 1]) for i in range(1, count - 1)
     ]
-    first = start_direction or _mirrored(points[0], points[1], (inner or [end_direction])[0])
-    last = end_direction or _mirrored(points[-2], points[-1], (inner or [first])[-1])
+    first = start_direction or _mirrored(points[0], points[1], inner[0] if inner else end_direction)
+    last = end_direction or _mirrored(points[-2], points[-1], inner[-1] if inner else first)
     directions = [first.unit(), *inner, last.unit()]
-    cubics = []
-    for i in range(count - 1):
-        cubics.append(between(points[i], directions[i], points[i + 1], directions[i + 1]))
-    return tuple(cubics)
+    return tuple(
+        between(points[i], directions[i], points[i + 1], directions[i + 1])
+        for i in range(count - 1)
+    )
 
 
 def between(start: Point, leaving: Vector, end: Point, arriving: Vector) -> Cubic:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 from studio.block.panel import Panel
 from studio.curves import Affine, Chain, Cubic, Edge, Point, Vector, through
 from studio.cut.drawn import DrawnLine, DrawnNode, EdgePlace
@@ -103,7 +105,7 @@ def _edges(
     corners = [0, *(k for k in range(1, len(nodes) - 1) if not nodes[k].smooth), len(nodes) - 1]
     edges: list[Edge] = []
     shown = list(nodes)
-    for count, (first, last) in enumerate(zip(corners, corners[1:], strict=False)):
+    for count, (first, last) in enumerate(itertools.pairwise(corners)):
         run = nodes[first : last + 1]
         cubics = _smooth_run(line, run)
         for k, cubic in enumerate(cubics, start=first):
@@ -122,7 +124,7 @@ def _stretch_name(line: StyleLine, index: int, count: int) -> str:
 
 def _smooth_run(line: StyleLine, run: tuple[DrawnNode, ...]) -> tuple[Cubic, ...]:
     points = [node.at for node in run]
-    for one, two in zip(points, points[1:], strict=False):
+    for one, two in itertools.pairwise(points):
         if one.distance_to(two) < 1e-3:
             raise GeometryRefused(f"Two nodes of {line.name} fall together.", where=line.name)
     drawn = through(points)

@@ -17,7 +17,8 @@ class EdgePlace(msgspec.Struct, frozen=True):
 class DrawnLine(msgspec.Struct, frozen=True):
     """A style line as it lies on its panel: its stretches as edges in panel coordinates, its
     nodes' places and handles (mm, panel coordinates), and `frame`, which takes the units its
-    nodes are kept in to panel mm. Canvas handles are made from this."""
+    nodes are kept in to panel mm. Canvas handles are made from this.
+    """
 
     name: str
     panel: str

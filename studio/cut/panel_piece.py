@@ -5,13 +5,12 @@ from __future__ import annotations
 import msgspec
 
 from studio.block.panel import Dart, Panel
-from studio.curves import Outline
+from studio.curves import Outline, tolerance
 from studio.cut.drawn import DrawnLine
 from studio.cut.piece import Mark, Piece
 from studio.cut.rest import taken_out
 from studio.cut.split import kept_side, place_of
 from studio.cut.yoke import darts_closed, darts_within, rest_below
-from studio.curves import tolerance
 from studio.design.pieces import PanelPiece
 from studio.errors import GeometryRefused
 
@@ -59,7 +58,11 @@ def with_splits(piece: Piece, lines: tuple[DrawnLine, ...]) -> Piece:
             if place is None:
                 continue
             index, along = place
-            if tolerance.CORNER_MM < along < piece.outline.edges[index].length - tolerance.CORNER_MM:
+            if (
+                tolerance.CORNER_MM
+                < along
+                < piece.outline.edges[index].length - tolerance.CORNER_MM
+            ):
                 splits.append((index, along, line.name))
     found = tuple(splits)
     return piece if found == piece.splits else msgspec.structs.replace(piece, splits=found)

@@ -1,5 +1,6 @@
 """The dart's rest below a yoke, taken out at one end of the cut: the edge there moves in and runs
-back to where it was at a named level."""
+back to where it was at a named level.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +10,9 @@ from studio.curves import Chain, Cubic, Edge, Outline, Point, Vector, meetings
 from studio.errors import GeometryRefused
 
 
-def taken_out(outline: Outline, cut_edge: str, end_edge: str, amount: float, level: float) -> Outline:
+def taken_out(
+    outline: Outline, cut_edge: str, end_edge: str, amount: float, level: float
+) -> Outline:
     """Shorten `cut_edge` by `amount` mm at the corner it shares with `end_edge`.
 
     The corner moves square to `end_edge`; both edges bend smoothly, `end_edge` down to the height

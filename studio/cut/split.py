@@ -78,12 +78,11 @@ def _clipped(outline: Outline, line: DrawnLine) -> tuple[tuple[Edge, ...], Place
 
 
 def _crossings(outline: Outline, chain: Chain) -> list[tuple[float, Place]]:
-    found = []
-    for index, edge in enumerate(outline.edges):
-        for meeting in meetings(chain, edge.chain):
-            found.append((meeting.first, (index, meeting.second)))
-    found.sort()
-    return found
+    return sorted(
+        (meeting.first, (index, meeting.second))
+        for index, edge in enumerate(outline.edges)
+        for meeting in meetings(chain, edge.chain)
+    )
 
 
 def _between(line: DrawnLine, first: float, last: float) -> tuple[Edge, ...]:
@@ -123,9 +122,7 @@ def _pinned(run: list[Edge], start: Point, end: Point) -> list[Edge]:
     if not run:
         raise GeometryRefused("A line runs along an edge.")
     first = run[0]
-    run[0] = Edge(
-        first.name, first.chain.with_ends(start, first.chain.end), first.start, first.end
-    )
+    run[0] = Edge(first.name, first.chain.with_ends(start, first.chain.end), first.start, first.end)
     last = run[-1]
     run[-1] = Edge(last.name, last.chain.with_ends(last.chain.start, end), last.start, last.end)
     return run

@@ -1,5 +1,6 @@
 """The yoke: what lies above its line, with the darts closed and the long edges redrawn fair;
-and what of the darts is left below it."""
+and what of the darts is left below it.
+"""
 
 from __future__ import annotations
 

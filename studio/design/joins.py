@@ -12,7 +12,8 @@ FinishName: TypeAlias = Literal["hem", "turned", "faced", "raw"]
 
 class EdgeRef(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """An edge (or a mark) of a piece; with `before` or `after` only its stretch up to or from
-    the end of that line, counter-clockwise round the panel."""
+    the end of that line, counter-clockwise round the panel.
+    """
 
     piece: str
     edge: str

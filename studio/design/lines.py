@@ -62,7 +62,8 @@ class PlacedPath(
     msgspec.Struct, frozen=True, tag="placed", tag_field="path", forbid_unknown_fields=True
 ):
     """A closed shape laid on the panel: its origin is `inward` mm from a place on an edge,
-    square to the edge; turned by `turn` degrees from the grain. Nodes run counter-clockwise."""
+    square to the edge; turned by `turn` degrees from the grain. Nodes run counter-clockwise.
+    """
 
     at: OnEdge
     inward: float
@@ -72,7 +73,8 @@ class PlacedPath(
 
 class StyleLine(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A line on a panel. `stretches` names its parts between corners, in order; the edges it
-    makes are called `<line>.<stretch>`, or just `<line>` when it has one part."""
+    makes are called `<line>.<stretch>`, or just `<line>` when it has one part.
+    """
 
     name: str
     panel: str

@@ -55,7 +55,8 @@ class WaistbandPiece(
     msgspec.Struct, frozen=True, tag="waistband", tag_field="from", forbid_unknown_fields=True
 ):
     """A straight band, folded along its length: as long as the waist that join `fits` gives it
-    for one half, twice, and `overlap`; `width` is the finished width."""
+    for one half, twice, and `overlap`; `width` is the finished width.
+    """
 
     name: str
     fits: str

@@ -13,4 +13,6 @@ def schema_text() -> str:
     """The schema as indented JSON, ending in a line break."""
     schema = msgspec.json.schema(ProjectFile)
     schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
-    return msgspec.json.format(msgspec.json.encode(schema, order="sorted"), indent=2).decode() + "\n"
+    return (
+        msgspec.json.format(msgspec.json.encode(schema, order="sorted"), indent=2).decode() + "\n"
+    )

@@ -20,7 +20,8 @@ _REQUIRED = tuple(
 
 class BodyRow(msgspec.Struct, frozen=True):
     """A line of a file of bodies: its number in the file (the header is 1), and the body or the
-    reason it could not be read."""
+    reason it could not be read.
+    """
 
     line: int
     body: Body | None

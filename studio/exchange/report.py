@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from studio import numbers
 from studio.check import GirthRow, LedgerRow
+from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 
 _SIGNS = {"match": "=", "long": ">", "short": "<", "broken": "?"}
@@ -51,7 +53,7 @@ def report_tree(pattern: Pattern) -> dict[str, Any]:
     }
 
 
-def report_text(pattern: Pattern, unit: str = "mm") -> str:
+def report_text(pattern: Pattern, unit: LengthUnit = "mm") -> str:
     """The ledger, girths, pieces and findings as a table for a terminal."""
     lines = [pattern.design.name, "", "Seams"]
     lines += _table(
@@ -60,7 +62,8 @@ def report_text(pattern: Pattern, unit: str = "mm") -> str:
     )
     lines += ["", "Girths"]
     lines += _table(
-        [("girth", "body", "finished", "ease")] + [_girth_cells(row, unit) for row in pattern.girths]
+        [("girth", "body", "finished", "ease")]
+        + [_girth_cells(row, unit) for row in pattern.girths]
     )
     lines += ["", "Pieces"]
     lines += _table(
@@ -103,7 +106,7 @@ def _rounded(value: float | None) -> float | None:
     return None if value is None else round(value, 3) + 0.0
 
 
-def _join_cells(row: LedgerRow, unit: str) -> tuple[str, ...]:
+def _join_cells(row: LedgerRow, unit: LengthUnit) -> tuple[str, ...]:
     if row.verdict == "broken":
         return (row.name, "", "", "", "", f"{_SIGNS[row.verdict]} {_WORDS[row.verdict]}")
     return (
@@ -116,7 +119,7 @@ def _join_cells(row: LedgerRow, unit: str) -> tuple[str, ...]:
     )
 
 
-def _girth_cells(row: GirthRow, unit: str) -> tuple[str, ...]:
+def _girth_cells(row: GirthRow, unit: LengthUnit) -> tuple[str, ...]:
     return (
         row.name,
         "not measured" if row.body is None else numbers.length(row.body, unit),
@@ -125,7 +128,7 @@ def _girth_cells(row: GirthRow, unit: str) -> tuple[str, ...]:
     )
 
 
-def _table(rows: list[tuple[str, ...]]) -> list[str]:
+def _table(rows: Sequence[tuple[str, ...]]) -> list[str]:
     """Columns lined up: the first to the left, the others to the right, a last verdict left."""
     widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
     lines = []

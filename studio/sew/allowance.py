@@ -35,7 +35,8 @@ def finish_allowance(finish: Finish, standard: float) -> float:
 
 class AllowanceRules(msgspec.Struct, frozen=True):
     """What joins and finishes ask of each edge: widths in mm by (piece, edge), the widest where
-    several joins ask; which edges turn up as a hem; the standard for edges nothing speaks of."""
+    several joins ask; which edges turn up as a hem; the standard for edges nothing speaks of.
+    """
 
     widths: dict[tuple[str, str], float]
     hems: frozenset[tuple[str, str]]

@@ -219,8 +219,10 @@ def _assembled(runs: list[_Run], trouble: list[str]) -> tuple[CutEdge, ...]:
     for run in runs:
         stop = run.chain.length if run.stop is None else run.stop
         try:
-            chain = run.chain if run.stop is None and run.start == 0.0 else run.chain.between(
-                run.start, stop
+            chain = (
+                run.chain
+                if run.stop is None and run.start == 0.0
+                else run.chain.between(run.start, stop)
             )
         except GeometryRefused:
             trouble.append(f"{run.name} is shorter than its allowances take away at its ends.")
@@ -260,5 +262,3 @@ def cut_outline_points(
     for edge in line:
         points.extend(edge.chain.polyline(accuracy)[:-1])
     return points
-
-

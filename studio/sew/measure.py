@@ -69,9 +69,7 @@ def _split(piece: Piece, index: int, line: str, ref: EdgeRef) -> float:
     for at, along, name in piece.splits:
         if at == index and name == line:
             return along
-    raise GeometryRefused(
-        f"{line} does not end on {ref.edge} within {ref.piece}.", where=ref.text
-    )
+    raise GeometryRefused(f"{line} does not end on {ref.edge} within {ref.piece}.", where=ref.text)
 
 
 def _taken_by_darts(piece: Piece, edge: Edge) -> float:

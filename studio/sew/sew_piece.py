@@ -22,10 +22,8 @@ def sew_piece(
     grain: tuple[Point, Point],
     places: Sequence[NotchPlace],
 ) -> SewnPiece:
-    """Put together what was made for a piece; `line` is from `cut_line`, `grain` from `grainline`."""
-    widths = {
-        edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)
-    }
+    """Put together what was made for a piece: `cut_line`, `grainline` and its notches."""
+    widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
     notches = tuple(
         cut_notch(place, widths[place.edge.name]) for place in places if widths[place.edge.name] > 0
     )
@@ -46,7 +44,8 @@ def sew_piece(
 def grainline(outline: Outline, warp: float) -> tuple[Point, Point]:
     """The grainline: three fifths of the longest run along the warp near the piece's middle.
 
-    `warp` is in degrees from +x. Both ends lie inside the piece; measured by scans, best effort for the longest.
+    `warp` is in degrees from +x. Both ends lie inside the piece; measured by scans, best
+    effort for the longest.
     """
     turn = Affine.turn(90.0 - warp, Point(0.0, 0.0))
     points = [turn(Point(x, y)) for x, y in outline.polyline(_SCAN_CHORD_ERROR)]
@@ -79,5 +78,3 @@ def _inside(points: list[Point], x: float) -> list[tuple[float, float]]:
         before = point
     heights.sort()
     return list(zip(heights[::2], heights[1::2], strict=False))
-
-

@@ -15,7 +15,8 @@ NotchKind: TypeAlias = Literal["single", "double"]
 
 class Notch(msgspec.Struct, frozen=True):
     """A mark that matches two sides of a join: `at` on the sewing line, `tip` where its cut ends
-    (between cut line and sewing line), `mouth` on the cut line; `join` names what it matches."""
+    (between cut line and sewing line), `mouth` on the cut line; `join` names what it matches.
+    """
 
     at: Point
     mouth: Point
@@ -51,7 +52,8 @@ class SewnPiece(msgspec.Struct, frozen=True):
 
 class MeasuredSide(msgspec.Struct, frozen=True):
     """One side of a join as found: its stretches in sewing order with the piece each is on, and
-    their length in mm with darts closed."""
+    their length in mm with darts closed.
+    """
 
     stretches: tuple[tuple[str, Edge], ...]
     length: float
@@ -68,5 +70,3 @@ class MeasuredJoin(msgspec.Struct, frozen=True):
     def difference(self) -> float:
         """Length of side b less length of side a, mm."""
         return self.b.length - self.a.length
-
-

@@ -3,12 +3,12 @@
 import math
 
 import pytest
-from tests.shapes import back_panel, front_panel
 
 from studio.alter import altered
 from studio.curves import turn_between
 from studio.design import LowerWaist, SwingRise
 from studio.errors import GeometryRefused
+from tests.shapes import back_panel, front_panel
 
 
 def corner(panel, one, two):

@@ -2,7 +2,6 @@
 
 import msgspec
 import pytest
-from tests.shapes import back_panel, front_panel
 
 from studio.block.panel import Dart
 from studio.check import (
@@ -19,6 +18,7 @@ from studio.curves import Affine, Chain, Edge, Outline, Point
 from studio.cut import Piece
 from studio.design import Body, EdgeRef, Join, JoinSide
 from studio.sew import CutEdge, MeasuredJoin, MeasuredSide, cut_line
+from tests.shapes import back_panel, front_panel
 
 SEAM = Join("seam", JoinSide((EdgeRef("a", "x"),)), JoinSide((EdgeRef("b", "y"),)))
 BODY = Body(
@@ -155,8 +155,7 @@ def test_a_moved_block_has_the_same_girths():
     panels = (front_panel(), back_panel())
     shift = Affine(dx=500.0)
     moved = tuple(
-        msgspec.structs.replace(panel, outline=panel.outline.transformed(shift))
-        for panel in panels
+        msgspec.structs.replace(panel, outline=panel.outline.transformed(shift)) for panel in panels
     )
     for one, two in zip(girth_rows(BODY, panels), girth_rows(BODY, moved), strict=True):
         assert one.finished == pytest.approx(two.finished, abs=1e-6)

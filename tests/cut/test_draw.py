@@ -1,12 +1,12 @@
 """Style lines keep what the maker said of them."""
 
 import pytest
-from tests.shapes import back_panel, front_panel
 
 from studio.curves import Point, Vector
 from studio.cut import draw_line
 from studio.design import AnchoredPath, Node, OnEdge, PlacedPath, StyleLine
 from studio.errors import GeometryRefused
+from tests.shapes import back_panel, front_panel
 
 START = OnEdge("front.waist", "front.side", mm=50.0)
 END = OnEdge("front.side", "front.waist", mm=150.0)

@@ -3,7 +3,6 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.shapes import back_panel, front_panel
 
 from studio.curves import Vector
 from studio.cut import draw_line, kept_side
@@ -11,6 +10,7 @@ from studio.cut.drawn import EdgePlace
 from studio.cut.split import place_of
 from studio.design import AnchoredPath, Node, OnEdge, StyleLine
 from studio.errors import GeometryRefused
+from tests.shapes import back_panel, front_panel
 
 
 def line(start, end, nodes=(), name="cut", panel="front", kind="seam"):

@@ -1,7 +1,8 @@
 """A yoke: darts closed by rigid turns, long edges fair, what is left of the darts taken out."""
 
+import itertools
+
 import pytest
-from tests.shapes import back_panel
 
 from studio.alter.closing import closing_moves, darts_on
 from studio.curves import Vector, turn_between
@@ -11,6 +12,7 @@ from studio.cut.split import kept_side
 from studio.cut.yoke import darts_closed, rest_below
 from studio.design import AnchoredPath, Bound, Node, OnEdge, PanelPiece, StyleLine
 from studio.errors import GeometryRefused
+from tests.shapes import back_panel
 
 
 def yoke_line(at_rise=90.0, at_side=60.0):
@@ -39,9 +41,7 @@ def test_the_yokes_waist_loses_the_darts_and_its_ends_keep_their_length():
     yoke = darts_closed(face, panel, "back.waist")
     # The hand-drawn waist is straight, so closing leaves two bends of nearly 10 degrees; fairing
     # them takes about half a millimetre.
-    assert yoke.edge("back.waist").length == pytest.approx(
-        panel.sewn_length("back.waist"), abs=0.6
-    )
+    assert yoke.edge("back.waist").length == pytest.approx(panel.sewn_length("back.waist"), abs=0.6)
     for name in ("back.side", "back.rise"):
         assert yoke.edge(name).length == pytest.approx(face.edge(name).length, abs=1e-6)
 
@@ -82,7 +82,7 @@ def test_the_redrawn_side_stays_smooth_inside():
     leg = kept_side(panel.outline, line, "left")
     taken = taken_out(leg, "yoke", "back.side", 10.0, panel.levels["hip"])
     cubics = taken.edge("back.side").chain.cubics
-    for one, two in zip(cubics, cubics[1:], strict=False):
+    for one, two in itertools.pairwise(cubics):
         assert abs(turn_between(one.tangent(1.0), two.tangent(0.0))) < 1e-6
 
 

@@ -1,12 +1,12 @@
 """Allowances follow from how a seam is sewn."""
 
 import pytest
-from tests.shapes import front_panel
 
 from studio.cut import Piece
 from studio.design import EdgeRef, Finish, Join, JoinSide
 from studio.sew import allowance_rules
 from studio.sew.allowance import sides_allowance
+from tests.shapes import front_panel
 
 STANDARD = 12.0
 

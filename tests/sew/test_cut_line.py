@@ -6,10 +6,10 @@ import pytest
 import shapely
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.shapes import back_panel, front_panel
 
 from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point
 from studio.sew import cut_line, cut_outline_points
+from tests.shapes import back_panel, front_panel
 
 SQUARE = (Point(0, 0), Point(200, 0), Point(200, 300), Point(0, 300))
 
@@ -110,9 +110,7 @@ def tapering_leg(side):
     )
 
 
-CURVED = Chain(
-    (Cubic(Point(200, 0), Point(215, 60), Point(225, 180), Point(260, 300)),)
-)
+CURVED = Chain((Cubic(Point(200, 0), Point(215, 60), Point(225, 180), Point(260, 300)),))
 
 
 @pytest.mark.parametrize(
@@ -126,7 +124,9 @@ def test_a_folded_hem_mirrored_in_its_fold_lies_on_the_side_seams_cut_line(side)
     assert_closed(line)
     fold = Affine.mirror(Point(0, 0), Point(1, 0))
     cut_side = next(edge.chain for edge in line if edge.name == "side")
-    corner = next(edge.chain for edge in line if edge.name == "corner" and edge.chain.end == cut_side.start)
+    corner = next(
+        edge.chain for edge in line if edge.name == "corner" and edge.chain.end == cut_side.start
+    )
     for k in range(21):
         turned = fold(corner.at(corner.length * k / 20))
         assert cut_side.nearest(turned)[1] < 1e-6

@@ -1,7 +1,6 @@
-"""Notches of a join stand at the same walked length on both sides and never pass the sewing line."""
+"""Notches stand at the same walked length on both sides and never pass the sewing line."""
 
 import pytest
-from tests.shapes import back_panel, front_panel
 
 from studio.curves import Chain, Edge, Outline, Point
 from studio.cut import Piece
@@ -9,6 +8,7 @@ from studio.design import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
 from studio.sew import measured, notch_places
 from studio.sew.notches import cut_notch
+from tests.shapes import back_panel, front_panel
 
 
 def strip(name, length, panel="front"):
@@ -48,7 +48,9 @@ def test_a_chain_is_as_long_as_its_edges_and_notches_where_it_changes_piece():
 
 def test_both_sides_are_notched_at_the_same_walked_length():
     pieces = {p.name: p for p in (strip("one", 400.0), strip("two", 400.0, panel="back"))}
-    seam = measured(join([("one", "one.low")], [("two", "two.low")], notches=(100.0, -50.0)), pieces)
+    seam = measured(
+        join([("one", "one.low")], [("two", "two.low")], notches=(100.0, -50.0)), pieces
+    )
     places = notch_places(seam, pieces)
     at = {(place.piece, round(cut_notch(place, 12.0).at.x, 6)) for place in places}
     assert at == {("one", 100.0), ("one", 350.0), ("two", 300.0), ("two", 50.0)}
@@ -59,7 +61,9 @@ def test_both_sides_are_notched_at_the_same_walked_length():
 
 def test_ease_is_shared_out_along_the_seam():
     pieces = {p.name: p for p in (strip("one", 400.0), strip("two", 410.0))}
-    seam = measured(join([("one", "one.low")], [("two", "two.low")], notches=(200.0,), ease=10.0), pieces)
+    seam = measured(
+        join([("one", "one.low")], [("two", "two.low")], notches=(200.0,), ease=10.0), pieces
+    )
     at = {place.piece: place.along for place in notch_places(seam, pieces)}
     assert at == {"one": pytest.approx(200.0), "two": pytest.approx(205.0)}
 

@@ -1,0 +1,70 @@
+"""Every number shown to a maker is written here: unit, decimals and sign.
+
+Files keep millimetres and degrees; only what is read on screen or paper goes through this module.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Literal, TypeAlias
+
+from studio.errors import BadInput
+
+LengthUnit: TypeAlias = Literal["mm", "cm", "inch"]
+
+MINUS = "\N{MINUS SIGN}"
+"""A true minus: as wide as a plus, and never taken for a hyphen."""
+
+MILLIMETRES: dict[LengthUnit, float] = {"mm": 1.0, "cm": 10.0, "inch": 25.4}
+"""Millimetres in one of each unit. Exact: the inch is 25.4 mm by definition (ISO 80000-3)."""
+
+
+def length(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool = False) -> str:
+    """A length as a maker reads it, such as "12.5 mm".
+
+    Args:
+        mm: The length in millimetres.
+        unit: The unit to write it in.
+        decimals: Digits after the point, 0 or more.
+        signed: Whether a length above zero gets a plus, as for a difference.
+
+    Raises:
+        BadInput: The length is not a finite number, or the unit is not known.
+    """
+    return f"{_digits(mm / _millimetres(unit), decimals, signed=signed)} {unit}"
+
+
+def area(mm2: float, unit: LengthUnit = "cm", decimals: int = 1) -> str:
+    """An area given in square millimetres, written in squares of the unit: "250.0 cm²".
+
+    Raises:
+        BadInput: The area is not a finite number, or the unit is not known.
+    """
+    return f"{_digits(mm2 / _millimetres(unit) ** 2, decimals, signed=False)} {unit}²"
+
+
+def angle(deg: float, decimals: int = 1, *, signed: bool = False) -> str:
+    """An angle given in degrees: "7.5°". Full turns are kept as they are.
+
+    Raises:
+        BadInput: The angle is not a finite number.
+    """
+    return f"{_digits(deg, decimals, signed=signed)}°"
+
+
+def _millimetres(unit: LengthUnit) -> float:
+    if unit not in MILLIMETRES:
+        raise BadInput(f"The unit {unit} is not known; use one of {', '.join(MILLIMETRES)}.")
+    return MILLIMETRES[unit]
+
+
+def _digits(value: float, decimals: int, *, signed: bool) -> str:
+    if not math.isfinite(value):
+        raise BadInput(f"{value} is not a number that can be shown.")
+    # Rounded before the sign is chosen, so that -0.04 is shown as 0.0 and gets no sign.
+    size = f"{abs(value):.{decimals}f}"
+    if float(size) == 0.0:
+        return size
+    if value < 0:
+        return MINUS + size
+    return f"+{size}" if signed else size

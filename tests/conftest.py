@@ -1,0 +1,22 @@
+"""What every test starts from: a screen that needs no display, and settings for hypothesis."""
+
+from __future__ import annotations
+
+import os
+
+from hypothesis import HealthCheck, settings
+
+# Set before Qt is loaded. A maker's own display is used when it is asked for by name.
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+# Small dense solves are six times slower on two BLAS threads; set before numpy is loaded.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+settings.register_profile(
+    "ci",
+    derandomize=True,
+    max_examples=25,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.register_profile("search", max_examples=1000, deadline=None)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))

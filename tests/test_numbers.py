@@ -1,0 +1,86 @@
+"""Numbers are shown in one way: unit, decimals and sign."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from studio import numbers
+from studio.errors import BadInput
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "decimals", "shown"),
+    [
+        (12.34, "mm", 1, "12.3 mm"),
+        (12.34, "cm", 2, "1.23 cm"),
+        (1000.0, "mm", 0, "1000 mm"),
+        (0.0, "mm", 1, "0.0 mm"),
+        (-7.5, "mm", 1, "\u22127.5 mm"),
+        # The international yard and pound agreement of 1959: one inch is exactly 25.4 mm.
+        (25.4, "inch", 1, "1.0 inch"),
+        (914.4, "inch", 0, "36 inch"),
+    ],
+)
+def test_a_length_is_shown_in_the_unit_asked_for(
+    mm: float, unit: numbers.LengthUnit, decimals: int, shown: str
+) -> None:
+    assert numbers.length(mm, unit, decimals) == shown
+
+
+@pytest.mark.parametrize(
+    ("mm", "shown"), [(3.0, "+3.0 mm"), (-3.0, "\u22123.0 mm"), (0.0, "0.0 mm")]
+)
+def test_a_difference_has_its_sign_and_nothing_has_none(mm: float, shown: str) -> None:
+    assert numbers.length(mm, signed=True) == shown
+
+
+@pytest.mark.parametrize("nothing", [-0.0, -0.04, -1e-12])
+def test_what_rounds_to_nothing_has_no_minus(nothing: float) -> None:
+    assert numbers.length(nothing) == "0.0 mm"
+    assert numbers.length(nothing, signed=True) == "0.0 mm"
+    assert numbers.angle(nothing) == "0.0°"
+
+
+def test_an_area_is_given_in_square_millimetres_and_shown_in_squares_of_the_unit() -> None:
+    assert numbers.area(25_000.0) == "250.0 cm²"
+    assert numbers.area(25_000.0, "mm", 0) == "25000 mm²"
+    assert numbers.area(25.4 * 25.4, "inch") == "1.0 inch²"
+
+
+def test_an_angle_is_shown_in_degrees() -> None:
+    assert numbers.angle(7.5) == "7.5°"
+    assert numbers.angle(-90.0, 0) == "\u221290°"
+    assert numbers.angle(2.0, signed=True) == "+2.0°"
+
+
+@pytest.mark.parametrize("bad", [math.nan, math.inf, -math.inf])
+def test_what_is_not_a_number_is_refused(bad: float) -> None:
+    for show in (numbers.length, numbers.area, numbers.angle):
+        with pytest.raises(BadInput, match="not a number that can be shown"):
+            show(bad)
+
+
+def test_an_unknown_unit_is_refused_by_name() -> None:
+    with pytest.raises(BadInput, match="The unit ell is not known; use one of mm, cm, inch"):
+        numbers.length(1.0, "ell")  # type: ignore[arg-type]
+
+
+@given(
+    st.floats(-1e5, 1e5),
+    st.sampled_from(list(numbers.MILLIMETRES)),
+    st.integers(0, 4),
+    st.booleans(),
+)
+def test_a_length_reads_back_within_half_its_last_digit(
+    mm: float, unit: numbers.LengthUnit, decimals: int, signed: bool
+) -> None:
+    digits, read_unit = numbers.length(mm, unit, decimals, signed=signed).split()
+    assert read_unit == unit
+    assert "-" not in digits
+    read_mm = float(digits.replace("\u2212", "-")) * numbers.MILLIMETRES[unit]
+    half_digit = 0.5 * 10.0**-decimals * numbers.MILLIMETRES[unit]
+    assert abs(read_mm - mm) <= half_digit + 1e-9
