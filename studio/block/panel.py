@@ -1,0 +1,57 @@
+"""A panel of the block: one closed outline of named edges, its darts and its level lines."""
+
+from __future__ import annotations
+
+import msgspec
+
+from studio.curves import Outline, Point
+
+
+class Dart(msgspec.Struct, frozen=True):
+    """A wedge to be taken out. `first` and `last` are its ends on `edge`, met in that order when
+    the outline is walked counter-clockwise; between them the edge runs straight.
+    """
+
+    name: str
+    edge: str
+    first: Point
+    last: Point
+    point: Point
+
+    @property
+    def intake(self) -> float:
+        """Width taken out at the edge, mm."""
+        return self.first.distance_to(self.last)
+
+
+class Panel(msgspec.Struct, frozen=True):
+    """A front or back panel, one leg, without allowances; the grain runs up the page.
+
+    Edges are called `<panel>.<edge>`: waist, side, hem, inseam, rise. `levels` are heights (mm)
+    of level lines by name: waist, hip, crotch, knee, hem. The crease line is x = 0.
+    """
+
+    name: str
+    outline: Outline
+    darts: tuple[Dart, ...] = ()
+    levels: dict[str, float] = {}
+
+    def sewn_length(self, edge: str) -> float:
+        """Length of an edge with its darts closed, mm; raises KeyError."""
+        return self.outline.edge(edge).length - sum(
+            dart.intake for dart in self.darts if dart.edge == edge
+        )
+
+
+class Block(msgspec.Struct, frozen=True):
+    """The panels, by name, and sentences about what the draft could not give as asked."""
+
+    panels: tuple[Panel, ...]
+    remarks: tuple[str, ...] = ()
+
+    def panel(self, name: str) -> Panel:
+        """The panel of that name; raises KeyError."""
+        for panel in self.panels:
+            if panel.name == name:
+                return panel
+        raise KeyError(name)
