@@ -23,7 +23,7 @@ def faired(run: Sequence[Chain]) -> tuple[Cubic, float]:
     """
     start, end = run[0].start, run[-1].end
     leaving, arriving = run[0].start_tangent, run[-1].end_tangent
-    samples = np.array([_samples(chain) for chain in run]).reshape(-1, 2)
+    samples = np.array([place for chain in run for place in _samples(chain)])
     chord = start.distance_to(end)
     steps = np.hypot(*np.diff(samples, axis=0, prepend=[[start.x, start.y]]).T)
     t = np.cumsum(steps) / (steps.sum() + np.hypot(*(samples[-1] - (end.x, end.y))))
@@ -63,8 +63,9 @@ def _least_squares(
 
 
 def _samples(chain: Chain) -> list[tuple[float, float]]:
-    length = chain.length
-    places = (chain.at((k + 0.5) / _SAMPLES * length) for k in range(_SAMPLES))
+    """Points on each cubic, as many in all whatever the number of cubics."""
+    each = max(2, _SAMPLES // len(chain.cubics))
+    places = (cubic.at((k + 0.5) / each) for cubic in chain.cubics for k in range(each))
     return [(place.x, place.y) for place in places]
 
 
