@@ -64,7 +64,7 @@ _BAG = StyleLine(
     AnchoredPath(
         OnEdge("front.waist", "front.side", mm=128.0),
         OnEdge("front.side", "front.waist", mm=300.0),
-        (Node(Vector(0.50, -0.205)), Node(Vector(0.86, -0.235))),
+        (Node(Vector(0.42, -0.19)), Node(Vector(0.73, -0.275)), Node(Vector(0.945, -0.215))),
     ),
 )
 
