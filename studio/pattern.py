@@ -7,6 +7,7 @@ costs only what it touches.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import partial
 from typing import TypeVar
 
 import msgspec
@@ -269,7 +270,8 @@ def _ready_of(
 _block = Remembered(_block_of, 4)
 _altered = Remembered(altered, 16)
 _drawn = Remembered(cut.draw_line, 64)
-_face = Remembered(cut.cut_from_panel, 64)
+_kept = Remembered(cut.kept_side, 64)
+_face = Remembered(partial(cut.cut_from_panel, keep=_kept), 64)
 _split = Remembered(cut.with_splits, 64)
 _shape = Remembered(cut.cut_shape, 32)
 _band = Remembered(cut.cut_waistband, 8)

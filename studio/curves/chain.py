@@ -16,7 +16,7 @@ from studio.curves.point import Point, Vector
 from studio.errors import GeometryRefused
 
 
-class Chain(msgspec.Struct, frozen=True, repr_omit_defaults=True):
+class Chain(msgspec.Struct, frozen=True, gc=False, repr_omit_defaults=True):
     """One or more cubics, each starting where the last one ends; distances in mm along it."""
 
     cubics: tuple[Cubic, ...]

@@ -61,7 +61,7 @@ class Box(msgspec.Struct, frozen=True, gc=False):
         )
 
 
-class Offset(msgspec.Struct, frozen=True):
+class Offset(msgspec.Struct, frozen=True, gc=False):
     """A parallel curve as cubics; `folds` when the curve is rounder than the distance somewhere,
     so that the parallel crosses itself.
     """
@@ -70,10 +70,11 @@ class Offset(msgspec.Struct, frozen=True):
     folds: bool
 
 
-class Cubic(msgspec.Struct, frozen=True, eq=False, repr_omit_defaults=True):
+class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=True):
     """A cubic Bezier curve by its four control points, in mm.
 
-    The underscored fields are memories of what was computed; they never change the curve.
+    The underscored fields are memories of what was computed; they never change the curve. No
+    value of this room can be part of a cycle, so the garbage collector need not follow them.
     """
 
     p0: Point

@@ -15,7 +15,7 @@ from studio.curves.point import Point, Vector, turn_between
 from studio.errors import GeometryRefused
 
 
-class Edge(msgspec.Struct, frozen=True):
+class Edge(msgspec.Struct, frozen=True, gc=False):
     """A named stretch of an outline.
 
     `start` and `end` say which stretch of the edge first drawn this is, in mm along it; they run
@@ -75,7 +75,7 @@ class Corner(msgspec.Struct, frozen=True, gc=False):
     inner: float
 
 
-class Outline(msgspec.Struct, frozen=True):
+class Outline(msgspec.Struct, frozen=True, gc=False):
     """Named edges that close, counter-clockwise (y up)."""
 
     edges: tuple[Edge, ...]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import msgspec
 
 from studio.block.panel import Dart, Panel
@@ -9,23 +11,29 @@ from studio.curves import Outline, tolerance
 from studio.cut.drawn import DrawnLine
 from studio.cut.piece import Mark, Piece
 from studio.cut.rest import taken_out
-from studio.cut.split import kept_side, place_of
+from studio.cut.split import Side, kept_side, place_of
 from studio.cut.yoke import darts_closed, darts_within, rest_below
 from studio.design.pieces import PanelPiece
 from studio.errors import GeometryRefused
 
 
 def cut_from_panel(
-    recipe: PanelPiece, panel: Panel, bounds: tuple[DrawnLine, ...], marks: tuple[DrawnLine, ...]
+    recipe: PanelPiece,
+    panel: Panel,
+    bounds: tuple[DrawnLine, ...],
+    marks: tuple[DrawnLine, ...],
+    keep: Callable[[Outline, DrawnLine, Side], Outline] = kept_side,
 ) -> Piece:
     """The piece, in the panel's coordinates; `bounds` and `marks` are the recipe's lines, drawn.
+
+    `keep` does the cutting: `kept_side`, or a version of it that remembers.
 
     Raises:
         GeometryRefused: a bound does not cut the panel in two; the sentence names the line.
     """
     face = panel.outline
     for bound, line in zip(recipe.bounds, bounds, strict=True):
-        face = kept_side(face, line, bound.keep)
+        face = keep(face, line, bound.keep)
     darts: tuple[Dart, ...] = ()
     waist = f"{panel.name}.waist"
     if panel.darts and recipe.close_darts:

@@ -8,11 +8,13 @@ from studio.curves import Chain, Edge, Outline, Point, meetings, tolerance
 from studio.cut.drawn import DrawnLine, EdgePlace
 from studio.errors import GeometryRefused
 
+Side: TypeAlias = Literal["left", "right"]
+
 Place: TypeAlias = tuple[int, float]
 """Index of an edge in an outline and mm along it."""
 
 
-def kept_side(outline: Outline, line: DrawnLine, keep: Literal["left", "right"]) -> Outline:
+def kept_side(outline: Outline, line: DrawnLine, keep: Side) -> Outline:
     """What lies left or right of a line that crosses an outline from edge to edge.
 
     Ends anchored on the outline are used as they are; an end that an earlier cut took away is

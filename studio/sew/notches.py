@@ -24,7 +24,7 @@ _UPRIGHT_FROM = 100.0
 _LEVELS_NOTCHED = ("hip", "knee")
 
 
-class NotchPlace(msgspec.Struct, frozen=True):
+class NotchPlace(msgspec.Struct, frozen=True, gc=False):
     """A notch to be made: on which edge of a piece, mm along that stretch, and for which join."""
 
     piece: str

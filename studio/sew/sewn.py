@@ -13,7 +13,7 @@ from studio.design.joins import Join
 NotchKind: TypeAlias = Literal["single", "double"]
 
 
-class Notch(msgspec.Struct, frozen=True):
+class Notch(msgspec.Struct, frozen=True, gc=False):
     """A mark that matches two sides of a join: `at` on the sewing line, `tip` where its cut ends
     (between cut line and sewing line), `mouth` on the cut line; `join` names what it matches.
     """
@@ -25,7 +25,7 @@ class Notch(msgspec.Struct, frozen=True):
     join: str
 
 
-class CutEdge(msgspec.Struct, frozen=True):
+class CutEdge(msgspec.Struct, frozen=True, gc=False):
     """A stretch of the cut line and the sewing edge it belongs to; joins are called `corner`."""
 
     name: str
