@@ -13,12 +13,12 @@ import msgspec
 from studio import __version__
 from studio.design.file import SUFFIX, load, save
 from studio.errors import BadInput, YokewrightError
-from studio.pattern import Pattern, evaluate
+from studio.exchange.write import FORMATS, write_pieces
+from studio.pattern import evaluate
 
 CLEAN, GRAVE, UNUSABLE = 0, 1, 2
 """Exit codes: nothing grave; grave findings; the input could not be used."""
 
-_FORMATS = ("dxf", "pdf", "png")
 _COMMANDS = ("demo", "draft", "import", "check", "export", "batch")
 
 
@@ -107,7 +107,7 @@ def _demo(arguments: argparse.Namespace) -> int:
     folder = _folder(arguments.to)
     save(design, folder / f"orchard-trousers{SUFFIX}")
     pattern = evaluate(design)
-    written = _write(pattern, folder, _FORMATS, "a4", "orchard-trousers")
+    written = write_pieces(pattern, folder, FORMATS, "a4", "orchard-trousers")
     picture = folder / "window.png"
     picture_of_window(design, picture)
     print(report_text(pattern))
@@ -164,12 +164,12 @@ def _check(arguments: argparse.Namespace) -> int:
 
 def _export(arguments: argparse.Namespace) -> int:
     formats = tuple(word.strip().lower() for word in arguments.formats.split(","))
-    unknown = [word for word in formats if word not in _FORMATS]
+    unknown = [word for word in formats if word not in FORMATS]
     if unknown:
         raise BadInput(f"unknown format {unknown[0]!r}; known are dxf, pdf, png.", where="--as")
     pattern = evaluate(load(arguments.project))
     folder = _folder(arguments.to)
-    for path in _write(pattern, folder, formats, arguments.paper, arguments.project.stem):
+    for path in write_pieces(pattern, folder, formats, arguments.paper, arguments.project.stem):
         print(path)
     return CLEAN
 
@@ -206,27 +206,3 @@ def _folder(path: Path) -> Path:
     except OSError as problem:
         raise BadInput(f"cannot be made: {problem.strerror}.", path=str(path)) from problem
     return path
-
-
-def _write(
-    pattern: Pattern, folder: Path, formats: Sequence[str], paper: str, stem: str
-) -> list[Path]:
-    """Write the pieces in each format; returns the files."""
-    written = []
-    colours = {cloth.name: cloth.colour for cloth in pattern.design.cloths}
-    for word in formats:
-        path = folder / f"{stem}.{word}"
-        if word == "dxf":
-            from studio.exchange.dxf_out import write_dxf
-
-            write_dxf(pattern.pieces, path, style=pattern.design.name)
-        elif word == "pdf":
-            from studio.exchange.paper import write_pdf
-
-            write_pdf(pattern.pieces, path, paper=paper, title=pattern.design.name)
-        else:
-            from studio.exchange.picture import write_png
-
-            write_png(pattern.pieces, path, colours=colours)
-        written.append(path)
-    return written

@@ -76,9 +76,9 @@ def test_the_demo_lowers_the_waist_by_50_and_swings_the_front_in_by_30(demo):
     assert steps[SwingRise].amount == 30.0
     assert (steps[LowerWaist].at_rise, steps[LowerWaist].at_side) == (50.0, 50.0)
     plain = evaluate(msgspec.structs.replace(demo.design, alterations=()))
-    for name in ("front", "back"):
+    for name, edge in (("front", "side"), ("back", "rise")):
         old, new = (
-            next(p for p in pattern.panels if p.name == name).outline.edge(f"{name}.side")
+            next(p for p in pattern.panels if p.name == name).outline.edge(f"{name}.{edge}")
             for pattern in (plain, demo)
         )
         tops = [max(e.chain.start.y, e.chain.end.y) for e in (old, new)]

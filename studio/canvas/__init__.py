@@ -1,1 +1,1 @@
-"""canvas."""
+"""The Qt scene: the sheet, its items, gestures and tools. No geometry beyond hit-testing."""

@@ -9,36 +9,29 @@ from collections.abc import Callable
 from studio.curves import Chain, Cubic, Edge, Outline, Point, Vector, meetings
 from studio.errors import GeometryRefused
 
+_CLOSE_ENOUGH = 1e-7
+_MOST_ROUNDS = 60
+
 
 def taken_out(
     outline: Outline, cut_edge: str, end_edge: str, amount: float, level: float
 ) -> Outline:
     """Shorten `cut_edge` by `amount` mm at the corner it shares with `end_edge`.
 
-    The corner moves square to `end_edge`; both edges bend smoothly, `end_edge` down to the height
-    `level` (mm). The cut edge's length is met within 1e-6.
+    The corner moves in and a little along, so that `cut_edge` loses the amount and `end_edge`
+    keeps its length, both within 1e-6. Both bend smoothly, `end_edge` down to the height `level`
+    (mm), below which it stays as it was.
 
     Raises:
         GeometryRefused: the edges do not meet, or `end_edge` does not reach the level.
     """
     edges = list(outline.edges)
-    for index, edge in enumerate(edges):
-        after = edges[(index + 1) % len(edges)]
-        if edge.name == cut_edge and after.name == end_edge:
-            corner_last, cut, other = True, index, (index + 1) % len(edges)
-            break
-        if edge.name == end_edge and after.name == cut_edge:
-            corner_last, cut, other = False, (index + 1) % len(edges), index
-            break
-    else:
-        raise GeometryRefused(f"{cut_edge} does not meet {end_edge}.", where=cut_edge)
+    cut, other, corner_last = _neighbours(edges, cut_edge, end_edge)
     cut_chain = edges[cut].chain if corner_last else edges[cut].chain.reversed()
     end_chain = edges[other].chain if corner_last else edges[other].chain.reversed()
-    away = end_chain.start_tangent
-    inward = away.left() if corner_last else away.right()
-    bent_cut, step = _shortened(cut_chain, inward, amount)
-    bent_end = _eased_back(end_chain, step, level, end_edge)
-    bent_end = bent_end.with_ends(bent_cut.end, bent_end.end)
+    upper, lower = _split_at_level(end_chain, level, end_edge)
+    bent_cut, bent_upper = _bent(cut_chain, upper, amount, corner_last)
+    bent_end = bent_upper.with_ends(bent_cut.end, bent_upper.end).then(lower)
     for place, chain in ((cut, bent_cut), (other, bent_end)):
         old = edges[place]
         edges[place] = Edge(
@@ -47,30 +40,44 @@ def taken_out(
     return Outline.of(edges)
 
 
-def _shortened(chain: Chain, inward: Vector, amount: float) -> tuple[Chain, Vector]:
-    """The chain with its end moved along `inward` until it is `amount` shorter (secant)."""
-    wanted = chain.length - amount
-    if wanted <= 0.0:
-        raise GeometryRefused("The dart's rest is longer than the edge.")
-    far, far_gap = 0.0, amount
-    near = amount
-    for _ in range(30):
-        gap = _moved(chain, inward * near, _rising).length - wanted
-        if abs(gap) < 1e-9 or gap == far_gap:
-            break
-        far, far_gap, near = near, gap, near - gap * (near - far) / (gap - far_gap)
-    return _moved(chain, inward * near, _rising), inward * near
+def _neighbours(edges: list[Edge], cut_edge: str, end_edge: str) -> tuple[int, int, bool]:
+    """Indices of the two edges, and whether the cut edge ends at their corner."""
+    for index, edge in enumerate(edges):
+        following = (index + 1) % len(edges)
+        if (edge.name, edges[following].name) == (cut_edge, end_edge):
+            return index, following, True
+        if (edge.name, edges[following].name) == (end_edge, cut_edge):
+            return following, index, False
+    raise GeometryRefused(f"{cut_edge} does not meet {end_edge}.", where=cut_edge)
 
 
-def _eased_back(chain: Chain, step: Vector, level: float, name: str) -> Chain:
-    """Its start moved by a step that fades to nothing where the chain reaches the level."""
+def _split_at_level(chain: Chain, level: float, name: str) -> tuple[Chain, Chain]:
     box = chain.box
     line = Chain.straight(Point(box.left - 10.0, level), Point(box.right + 10.0, level))
     hits = meetings(chain, line)
     if not hits:
         raise GeometryRefused(f"{name} does not reach the level the taper ends at.", where=name)
-    upper, lower = chain.split(hits[0].first)
-    return _moved(upper, step, _falling).then(lower)
+    return chain.split(hits[0].first)
+
+
+def _bent(cut: Chain, upper: Chain, amount: float, corner_last: bool) -> tuple[Chain, Chain]:
+    """Both chains with their corner moved. The step's two parts, square to and along the end
+    edge, answer almost one to one for the two lengths, so that plain correction converges.
+    """
+    wanted_cut, wanted_upper = cut.length - amount, upper.length
+    if wanted_cut <= 0.0:
+        raise GeometryRefused("The dart's rest is longer than the edge.")
+    away = upper.start_tangent
+    inward = away.left() if corner_last else away.right()
+    in_, along = amount, 0.0
+    for _ in range(_MOST_ROUNDS):
+        step = inward * in_ + away * along
+        bent_cut, bent_upper = _moved(cut, step, _rising), _moved(upper, step, _falling)
+        too_long, side_too_long = bent_cut.length - wanted_cut, bent_upper.length - wanted_upper
+        if max(abs(too_long), abs(side_too_long)) < _CLOSE_ENOUGH:
+            return bent_cut, bent_upper
+        in_, along = in_ + too_long, along + side_too_long
+    raise GeometryRefused("The dart's rest is too large to be taken out there.")
 
 
 def _rising(share: float) -> tuple[float, float]:

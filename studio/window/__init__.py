@@ -1,1 +1,1 @@
-"""window."""
+"""The desktop window: main window, panes, dialogs, history. Shows and asks, computes nothing."""

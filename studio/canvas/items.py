@@ -1,0 +1,397 @@
+"""What lies on the sheet: panels, style lines with their grips, pieces, highlights."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
+from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+
+from studio.block.panel import Panel
+from studio.canvas.paths import path_of, rect_of, to_scene
+from studio.canvas.placing import cut_box
+from studio.canvas.theme import Theme
+from studio.curves import Chain, Point, Vector
+from studio.cut.drawn import DrawnLine
+from studio.cut.edit import Grip
+from studio.sew.sewn import SewnPiece
+
+NAMES_FROM_SCALE = 0.22
+"""Pixels a millimetre under which names of pieces are not written."""
+
+
+NAME_SIZE = 9.5
+"""Points of a piece's name."""
+
+HANDLES_FROM_PIXELS = 260.0
+"""A picked line shorter than this on the screen shows only the handles near the grip in hand."""
+
+
+def pen(colour: str, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
+    """A pen whose width is in pixels at any zoom."""
+    made = QPen(QColor(colour), width, style)
+    made.setCosmetic(True)
+    made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    made.setCapStyle(Qt.PenCapStyle.FlatCap)
+    return made
+
+
+def write(
+    painter: QPainter,
+    place: QPointF,
+    text: str,
+    colour: str,
+    *,
+    size: float,
+    bold: bool = False,
+    ground: str = "",
+) -> None:
+    """Text of a size in points centred on a place, as large at any zoom, on a ground if given."""
+    at = painter.worldTransform().map(place)
+    painter.save()
+    painter.resetTransform()
+    font = QFont(painter.font())
+    font.setPointSizeF(size)
+    font.setBold(bold)
+    painter.setFont(font)
+    metrics = QFontMetricsF(font)
+    box = metrics.tightBoundingRect(text)
+    width = metrics.horizontalAdvance(text)
+    left = at.x() - width / 2.0
+    if ground:
+        plate = QRectF(left - 5.0, at.y() - box.height() - 4.0, width + 10.0, box.height() + 9.0)
+        tint = QColor(ground)
+        tint.setAlphaF(0.86)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(tint)
+        painter.drawRoundedRect(plate, 4.0, 4.0)
+    painter.setPen(QColor(colour))
+    painter.drawText(QPointF(left, at.y()), text)
+    painter.restore()
+
+
+class SheetItem(QGraphicsItem):
+    """Something with a box on the sheet, moved by a shift."""
+
+    def __init__(self, theme: Theme, parent: QGraphicsItem | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self._rect = QRectF()
+
+    def boundingRect(self) -> QRectF:
+        """The box, in the item's own millimetres."""
+        return self._rect
+
+    def set_shift(self, shift: Vector) -> None:
+        """Lie at a shift (mm) on the sheet."""
+        self.setPos(to_scene(Point(shift.x, shift.y)))
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        self.theme = theme
+        self.update()
+
+    def _take_rect(self, rect: QRectF) -> None:
+        if rect != self._rect:
+            self.prepareGeometryChange()
+            self._rect = rect
+        self.update()
+
+
+class PanelItem(SheetItem):
+    """A panel of the block: paper, outline, level lines, darts, its name."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self.shown: Panel | None = None
+        self._outline = QPainterPath()
+        self._levels: list[tuple[QPointF, QPointF, str]] = []
+        self._darts = QPainterPath()
+
+    def show_panel(self, panel: Panel) -> None:
+        """Show a panel; nothing is done when it is the one shown."""
+        if panel is self.shown:
+            return
+        self.shown = panel
+        self._outline = path_of((edge.chain for edge in panel.outline), closed=True)
+        box = panel.outline.box
+        self._levels = [
+            (QPointF(box.left, -height), QPointF(box.right, -height), name)
+            for name, height in panel.levels.items()
+            if box.bottom + 1.0 < height < box.top - 1.0
+        ]
+        self._darts = QPainterPath()
+        for dart in panel.darts:
+            self._darts.moveTo(to_scene(dart.first))
+            self._darts.lineTo(to_scene(dart.point))
+            self._darts.lineTo(to_scene(dart.last))
+        self._take_rect(rect_of(box, 60.0))
+
+    def paint(
+        self,
+        painter: QPainter,
+        _option: QStyleOptionGraphicsItem,
+        _widget: QWidget | None = None,
+    ) -> None:
+        """Paper first, then what is drawn on it."""
+        theme = self.theme
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(theme.paper))
+        painter.drawPath(self._outline)
+        painter.save()
+        painter.setClipPath(self._outline, Qt.ClipOperation.IntersectClip)
+        painter.setPen(pen(theme.grid_strong, 1.0, Qt.PenStyle.DashLine))
+        for start, end, _ in self._levels:
+            painter.drawLine(start, end)
+        painter.setPen(pen(theme.grid_strong, 1.0, Qt.PenStyle.DashDotLine))
+        rect = self._outline.boundingRect()
+        painter.drawLine(QPointF(0.0, rect.top()), QPointF(0.0, rect.bottom()))
+        painter.restore()
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(pen(theme.ink, 1.4))
+        painter.drawPath(self._outline)
+        painter.setPen(pen(theme.faint, 1.1))
+        painter.drawPath(self._darts)
+        self._write_names(painter)
+
+    def _write_names(self, painter: QPainter) -> None:
+        if self.shown is None or painter.worldTransform().m11() < NAMES_FROM_SCALE:
+            return
+        box = self.shown.outline.box
+        place = QPointF((box.left + box.right) / 2.0, -box.bottom + 34.0)
+        write(painter, place, self.shown.name, self.theme.ink, size=11.0, bold=True)
+        for start, _, name in self._levels:
+            write(painter, QPointF(start.x() - 22.0, start.y()), name, self.theme.faint, size=8.0)
+
+
+class LineItem(SheetItem):
+    """A style line on its panel, with its grips when it is picked."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self.drawn: DrawnLine | None = None
+        self._path = QPainterPath()
+        self._grips: Sequence[tuple[Grip, Point]] = ()
+        self._held: Grip | None = None
+        self.picked = False
+        self.setZValue(5.0)
+
+    def show_line(self, drawn: DrawnLine) -> None:
+        """Show a line; nothing is done when it is the one shown."""
+        if drawn is self.drawn:
+            return
+        self.drawn = drawn
+        self._path = path_of(edge.chain for edge in drawn.edges)
+        self._take_rect(rect_of(drawn.chain.box, 150.0))
+
+    def show_grips(
+        self, picked: bool, grips: Sequence[tuple[Grip, Point]], held: Grip | None
+    ) -> None:
+        """Show or hide the grips; `held` is the one in hand."""
+        self.picked, self._grips, self._held = picked, grips, held
+        self.setZValue(8.0 if picked else 5.0)
+        self.update()
+
+    def paint(
+        self,
+        painter: QPainter,
+        _option: QStyleOptionGraphicsItem,
+        _widget: QWidget | None = None,
+    ) -> None:
+        """The line, then handles, then grips."""
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(pen(self.theme.work, 2.6 if self.picked else 1.8))
+        painter.drawPath(self._path)
+        if not self.picked or self.drawn is None:
+            return
+        painter.setPen(pen(self.theme.work, 1.0))
+        shown = self._shown_grips(painter.worldTransform().m11())
+        for grip, place in shown:
+            if grip.kind in ("handle-in", "handle-out"):
+                painter.drawLine(to_scene(self.drawn.nodes[grip.index].at), to_scene(place))
+        for grip, place in shown:
+            self._paint_grip(painter, grip, painter.worldTransform().map(to_scene(place)))
+
+    def _shown_grips(self, scale: float) -> list[tuple[Grip, Point]]:
+        """All grips, less the handles that would crowd a line that is small on the screen."""
+        assert self.drawn is not None
+        box = self.drawn.chain.box
+        roomy = max(box.width, box.height) * scale > HANDLES_FROM_PIXELS
+        held = self._held.index if self._held is not None else -9
+        return [
+            (grip, place)
+            for grip, place in self._grips
+            if roomy or not grip.kind.startswith("handle") or abs(grip.index - held) <= 1
+        ]
+
+    def _paint_grip(self, painter: QPainter, grip: Grip, at: QPointF) -> None:
+        """Ends are diamonds, smooth nodes discs, corners squares, handles small rings."""
+        painter.save()
+        painter.resetTransform()
+        painter.translate(at)
+        held = grip == self._held
+        painter.setPen(QPen(QColor(self.theme.work), 1.6))
+        painter.setBrush(QColor(self.theme.work if held else self.theme.paper))
+        if grip.kind in ("start", "end"):
+            painter.rotate(45.0)
+            painter.drawRect(QRectF(-5.0, -5.0, 10.0, 10.0))
+        elif grip.kind == "node":
+            smooth = self.drawn is not None and self.drawn.nodes[grip.index].smooth
+            if smooth:
+                painter.drawEllipse(QRectF(-5.0, -5.0, 10.0, 10.0))
+            else:
+                painter.drawRect(QRectF(-4.5, -4.5, 9.0, 9.0))
+        elif grip.kind == "shape":
+            painter.drawEllipse(QRectF(-7.0, -7.0, 14.0, 14.0))
+            painter.drawLine(QPointF(-3.5, 0.0), QPointF(3.5, 0.0))
+            painter.drawLine(QPointF(0.0, -3.5), QPointF(0.0, 3.5))
+        else:
+            painter.drawEllipse(QRectF(-3.5, -3.5, 7.0, 7.0))
+        painter.restore()
+
+
+class PieceItem(SheetItem):
+    """A piece with allowance: cut line, sewing line, notches, grain, marks, its name."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self.sewn: SewnPiece | None = None
+        self.colour = theme.paper
+        self.picked = False
+        self._cut = QPainterPath()
+        self._sewing = QPainterPath()
+        self._notches = QPainterPath()
+        self._marks = QPainterPath()
+        self._grain = QPainterPath()
+
+    def show_piece(self, sewn: SewnPiece, colour: str, picked: bool) -> None:
+        """Show a piece; paths are made anew only when it is another one."""
+        if picked != self.picked or colour != self.colour:
+            self.picked, self.colour = picked, colour
+            self.update()
+        if sewn is self.sewn:
+            return
+        self.sewn = sewn
+        self._cut = path_of((edge.chain for edge in sewn.cut_line), closed=True)
+        self._sewing = path_of((edge.chain for edge in sewn.piece.outline), closed=True)
+        self._notches = QPainterPath()
+        for notch in sewn.notches:
+            self._notches.moveTo(to_scene(notch.mouth))
+            self._notches.lineTo(to_scene(notch.tip))
+            if notch.kind == "double":
+                along = (notch.mouth - notch.tip).unit().left() * 3.0
+                self._notches.moveTo(to_scene(notch.mouth + along))
+                self._notches.lineTo(to_scene(notch.tip + along))
+        self._marks = QPainterPath()
+        for mark in sewn.piece.marks:
+            self._marks.addPath(path_of((mark.chain,)))
+        self._grain = _arrow(*sewn.grain)
+        self._take_rect(rect_of(cut_box(sewn), 30.0))
+
+    def shape(self) -> QPainterPath:
+        """The cut piece, for picking."""
+        return self._cut
+
+    def paint(
+        self,
+        painter: QPainter,
+        _option: QStyleOptionGraphicsItem,
+        _widget: QWidget | None = None,
+    ) -> None:
+        """Cloth first, then lines from the faint to the strong."""
+        if self.sewn is None:
+            return
+        theme = self.theme
+        cloth = QColor(self.colour)
+        cloth.setAlphaF(0.42 if self.picked else 0.26)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(theme.paper))
+        painter.drawPath(self._cut)
+        painter.setBrush(QBrush(cloth))
+        painter.drawPath(self._cut)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(pen(theme.faint, 1.0))
+        painter.drawPath(self._grain)
+        painter.setPen(pen(theme.work, 1.2, Qt.PenStyle.DashLine))
+        painter.drawPath(self._marks)
+        painter.setPen(pen(theme.seam, 1.0))
+        painter.drawPath(self._sewing)
+        painter.setPen(pen(theme.ink, 2.2 if self.picked else 1.5))
+        painter.drawPath(self._cut)
+        painter.setPen(pen(theme.ink, 1.5))
+        painter.drawPath(self._notches)
+        self._write_name(painter)
+
+    def _write_name(self, painter: QPainter) -> None:
+        """On the grainline where there is room, else below the piece."""
+        assert self.sewn is not None
+        transform = painter.worldTransform()
+        if transform.m11() < NAMES_FROM_SCALE:
+            return
+        piece = self.sewn.piece
+        low, high = self.sewn.grain
+        middle = to_scene(low.toward(high, 0.5))
+        room = self._cut.boundingRect()
+        font = QFont(painter.font())
+        font.setPointSizeF(NAME_SIZE)
+        font.setBold(True)
+        wide = QFontMetricsF(font).horizontalAdvance(piece.name) + 16.0
+        if wide > room.width() * transform.m11() * 0.8 or room.height() * transform.m11() < 60.0:
+            below = QPointF(room.center().x(), room.bottom() + 16.0 / transform.m11())
+            write(painter, below, piece.name, self.theme.ink, size=NAME_SIZE, bold=True)
+            return
+        write(
+            painter,
+            middle,
+            piece.name,
+            self.theme.ink,
+            size=NAME_SIZE,
+            bold=True,
+            ground=self.theme.paper,
+        )
+
+
+class HighlightItem(SheetItem):
+    """Stretches of edges lit up: the two sides of a join, or where a finding is."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self._sides: list[tuple[QPainterPath, bool]] = []
+        self.setZValue(20.0)
+
+    def show_stretches(self, stretches: Sequence[tuple[Chain, Vector, bool]]) -> None:
+        """Show chains at their shifts; True for the second side, drawn dotted."""
+        self._sides = []
+        rect = QRectF()
+        for chain, shift, second in stretches:
+            path = path_of((chain,)).translated(to_scene(Point(shift.x, shift.y)))
+            self._sides.append((path, second))
+            rect = rect.united(path.boundingRect().adjusted(-20.0, -20.0, 20.0, 20.0))
+        self._take_rect(rect)
+
+    def paint(
+        self,
+        painter: QPainter,
+        _option: QStyleOptionGraphicsItem,
+        _widget: QWidget | None = None,
+    ) -> None:
+        """First side solid, second dotted: told apart without colour."""
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for path, second in self._sides:
+            style = Qt.PenStyle.DotLine if second else Qt.PenStyle.SolidLine
+            painter.setPen(pen(self.theme.work, 5.0, style))
+            painter.drawPath(path)
+
+
+def _arrow(start: Point, end: Point) -> QPainterPath:
+    """A line with a small head at both ends, sized by its length."""
+    path = QPainterPath(to_scene(start))
+    path.lineTo(to_scene(end))
+    head = min(14.0, start.distance_to(end) * 0.12)
+    for tip, other in ((start, end), (end, start)):
+        along = (other - tip).unit()
+        for side in (along.left(), along.right()):
+            path.moveTo(to_scene(tip))
+            path.lineTo(to_scene(tip + along * head + side * (head * 0.45)))
+    return path

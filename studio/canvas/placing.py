@@ -1,0 +1,59 @@
+"""Where panels and pieces lie on the sheet: panels side by side, pieces in columns beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from studio.block.panel import Panel
+from studio.curves import Box, Vector
+from studio.sew.sewn import SewnPiece
+
+GAP = 70.0
+"""Between neighbours, mm: room for allowances and names."""
+
+WIDE = 620.0
+"""A piece wider than this (mm) lies in a row of its own below."""
+
+
+def place_panels(panels: Sequence[Panel]) -> dict[str, Vector]:
+    """A shift (mm) for each panel: in a row from x = 0, all standing on the same level."""
+    shifts, x = {}, 0.0
+    for panel in panels:
+        box = panel.outline.box
+        shifts[panel.name] = Vector(x - box.left, -box.bottom)
+        x += box.width + 2.0 * GAP
+    return shifts
+
+
+def place_pieces(pieces: Sequence[SewnPiece], left: float, height: float) -> dict[str, Vector]:
+    """A shift (mm) for each piece: columns from x = `left`, each up to `height` mm high, tall
+    pieces first; wide pieces in rows below.
+    """
+    boxes = {sewn.piece.name: cut_box(sewn) for sewn in pieces}
+    wide = [name for name, box in boxes.items() if box.width > WIDE]
+    others = sorted(
+        (name for name in boxes if name not in wide), key=lambda name: -boxes[name].height
+    )
+    shifts: dict[str, Vector] = {}
+    x, top, column = left, height, 0.0
+    for name in others:
+        box = boxes[name]
+        if top < height and top - box.height < 0.0:
+            x, top, column = x + column + GAP, height, 0.0
+        shifts[name] = Vector(x - box.left, top - box.top)
+        top -= box.height + GAP
+        column = max(column, box.width)
+    below = -1.5 * GAP
+    for name in wide:
+        box = boxes[name]
+        shifts[name] = Vector(left - box.left, below - box.top)
+        below -= box.height + GAP
+    return shifts
+
+
+def cut_box(sewn: SewnPiece) -> Box:
+    """The box round a piece's cut line."""
+    box = sewn.piece.outline.box
+    for edge in sewn.cut_line:
+        box = box.with_(edge.chain.box)
+    return box

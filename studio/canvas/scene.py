@@ -1,0 +1,187 @@
+"""The sheet: keeps an item for every panel, line and piece, and changes only what changed."""
+
+from __future__ import annotations
+
+from typing import Literal, TypeAlias, TypeVar
+
+from PySide6.QtCore import QRectF
+from PySide6.QtWidgets import QGraphicsScene
+
+from studio.canvas.items import HighlightItem, LineItem, PanelItem, PieceItem, SheetItem
+from studio.canvas.paths import to_scene
+from studio.canvas.placing import GAP, place_panels, place_pieces
+from studio.canvas.selection import NOTHING, Selection
+from studio.canvas.theme import CLOTH, Theme
+from studio.curves import Chain, Point, Vector
+from studio.cut import edit
+from studio.design.joins import JoinSide
+from studio.errors import GeometryRefused
+from studio.pattern import Pattern
+from studio.sew.measure import stretch
+
+Shows = TypeVar("Shows", bound=SheetItem)
+Shown: TypeAlias = Literal["both", "panels", "pieces"]
+
+
+class Sheet(QGraphicsScene):
+    """The scene of the canvas."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.theme = theme
+        self.shown: Shown = "both"
+        self._panels: dict[str, PanelItem] = {}
+        self._lines: dict[str, LineItem] = {}
+        self._pieces: dict[str, PieceItem] = {}
+        self._panel_shifts: dict[str, Vector] = {}
+        self._piece_shifts: dict[str, Vector] = {}
+        self._highlight = HighlightItem(theme)
+        self.addItem(self._highlight)
+
+    def show_pattern(self, pattern: Pattern, selection: Selection = NOTHING) -> None:
+        """Show a pattern; items are kept and places stay while the names are the same."""
+        self._place(pattern)
+        self._show_panels(pattern)
+        self._show_lines(pattern, selection)
+        self._show_pieces(pattern, selection)
+        self._show_highlight(pattern, selection)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        self.theme = theme
+        for item in self.items():
+            if isinstance(item, SheetItem):
+                item.set_theme(theme)
+
+    def set_shown(self, shown: Shown) -> None:
+        """Show panels, pieces or both."""
+        self.shown = shown
+        for panel in self._panels.values():
+            panel.setVisible(shown != "pieces")
+        for line in self._lines.values():
+            line.setVisible(shown != "pieces")
+        for piece in self._pieces.values():
+            piece.setVisible(shown != "panels")
+
+    def replace_places(self) -> None:
+        """Lay everything out anew with the next pattern."""
+        self._panel_shifts, self._piece_shifts = {}, {}
+
+    def shift_of_panel(self, name: str) -> Vector:
+        """Where a panel lies."""
+        return self._panel_shifts.get(name, Vector(0.0, 0.0))
+
+    def piece_at(self, place: Point) -> str:
+        """The piece under a place; empty for none."""
+        at = to_scene(place)
+        for name, item in self._pieces.items():
+            if item.isVisible() and item.contains(item.mapFromScene(at)):
+                return name
+        return ""
+
+    def content(self) -> QRectF:
+        """The box round what is shown."""
+        rect = QRectF()
+        for item in (*self._panels.values(), *self._pieces.values()):
+            if item.isVisible():
+                rect = rect.united(item.sceneBoundingRect())
+        return rect
+
+    def box_of(self, selection: Selection) -> QRectF:
+        """The box round what is picked; empty for nothing."""
+        if selection.kind == "piece" and selection.name in self._pieces:
+            return self._pieces[selection.name].sceneBoundingRect()
+        if selection.kind == "line" and selection.name in self._lines:
+            return self._lines[selection.name].sceneBoundingRect()
+        if selection.kind in ("join", "edge"):
+            return self._highlight.sceneBoundingRect()
+        return QRectF()
+
+    def _place(self, pattern: Pattern) -> None:
+        names = [panel.name for panel in pattern.panels]
+        if list(self._panel_shifts) != names:
+            self._panel_shifts = place_panels(pattern.panels)
+        pieces = {sewn.piece.name for sewn in pattern.pieces}
+        if not pieces <= self._piece_shifts.keys():
+            boxes = [panel.outline.box for panel in pattern.panels]
+            left = sum(box.width + 2.0 * GAP for box in boxes) + GAP
+            height = max((box.height for box in boxes), default=1000.0)
+            self._piece_shifts = place_pieces(pattern.pieces, left, height)
+            self._grow(left, height)
+
+    def _grow(self, left: float, height: float) -> None:
+        """Room to pan a good way past the content."""
+        self.setSceneRect(-1500.0, -height - 1500.0, left + 4500.0, height + 3500.0)
+
+    def _show_panels(self, pattern: Pattern) -> None:
+        for panel in pattern.panels:
+            item = self._panels.get(panel.name)
+            if item is None:
+                item = self._panels[panel.name] = PanelItem(self.theme)
+                item.setVisible(self.shown != "pieces")
+                self.addItem(item)
+            item.set_shift(self._panel_shifts[panel.name])
+            item.show_panel(panel)
+        self._drop(self._panels, {panel.name for panel in pattern.panels})
+
+    def _show_lines(self, pattern: Pattern, selection: Selection) -> None:
+        for drawn in pattern.lines:
+            item = self._lines.get(drawn.name)
+            if item is None:
+                item = self._lines[drawn.name] = LineItem(self.theme)
+                item.setVisible(self.shown != "pieces")
+                self.addItem(item)
+            item.set_shift(self.shift_of_panel(drawn.panel))
+            item.show_line(drawn)
+            picked = selection.kind == "line" and selection.name == drawn.name
+            if picked or item.picked:
+                grips = edit.grips(pattern.design.line(drawn.name), drawn) if picked else ()
+                item.show_grips(picked, grips, selection.grip if picked else None)
+        self._drop(self._lines, {drawn.name for drawn in pattern.lines})
+
+    def _show_pieces(self, pattern: Pattern, selection: Selection) -> None:
+        colours = {cloth.name: cloth.colour for cloth in pattern.design.cloths}
+        for sewn in pattern.pieces:
+            name = sewn.piece.name
+            item = self._pieces.get(name)
+            if item is None:
+                item = self._pieces[name] = PieceItem(self.theme)
+                item.setVisible(self.shown != "panels")
+                self.addItem(item)
+            item.set_shift(self._piece_shifts[name])
+            picked = selection.kind == "piece" and selection.name == name
+            item.show_piece(sewn, colours.get(sewn.piece.cloth, CLOTH), picked)
+        self._drop(self._pieces, {sewn.piece.name for sewn in pattern.pieces})
+
+    def _show_highlight(self, pattern: Pattern, selection: Selection) -> None:
+        stretches: list[tuple[Chain, Vector, bool]] = []
+        if selection.kind == "join":
+            for join in pattern.design.joins:
+                if join.name == selection.name:
+                    stretches += self._stretches(pattern, join.a, False)
+                    stretches += self._stretches(pattern, join.b, True)
+        elif selection.kind == "edge":
+            for panel in pattern.panels:
+                for edge in panel.outline:
+                    if edge.name == selection.name:
+                        stretches.append((edge.chain, self.shift_of_panel(panel.name), False))
+        self._highlight.show_stretches(stretches)
+
+    def _stretches(
+        self, pattern: Pattern, side: JoinSide, second: bool
+    ) -> list[tuple[Chain, Vector, bool]]:
+        pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
+        found = []
+        for ref in side.edges:
+            if ref.piece not in pieces:
+                continue
+            try:
+                edge = stretch(pieces[ref.piece], ref)
+            except GeometryRefused:
+                continue
+            found.append((edge.chain, self._piece_shifts[ref.piece], second))
+        return found
+
+    def _drop(self, items: dict[str, Shows], names: set[str]) -> None:
+        for name in [name for name in items if name not in names]:
+            self.removeItem(items.pop(name))

@@ -1,0 +1,266 @@
+"""Pick things, drag grips, nudge them with the arrow keys."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from enum import Enum, auto
+
+from studio import numbers
+from studio.canvas.context import CanvasContext
+from studio.canvas.gesture import Pointer
+from studio.canvas.selection import NOTHING, Selection
+from studio.curves import Point, Vector
+from studio.cut import edit
+from studio.cut.drawn import DrawnLine
+from studio.cut.edit import Grip
+from studio.design import Design
+from studio.errors import YokewrightError
+
+NUDGE, NUDGE_FAR, NUDGE_FINE = 1.0, 10.0, 0.1
+"""Millimetres an arrow key moves a grip: alone, with Shift, with Alt."""
+
+_LABELS = {
+    "start": "Move the start of {}",
+    "end": "Move the end of {}",
+    "node": "Move a node of {}",
+    "handle-in": "Bend {}",
+    "handle-out": "Bend {}",
+    "shape": "Move {}",
+}
+
+
+class State(Enum):
+    """What the hand is doing."""
+
+    IDLE = auto()
+    HOLDING = auto()
+    DRAGGING = auto()
+
+
+class SelectTool:
+    """The one tool of the first road."""
+
+    name = "Select"
+    shortcut = "V"
+
+    def __init__(self, context: CanvasContext) -> None:
+        self._context = context
+        self.state = State.IDLE
+        self._grip: Grip | None = None
+        self._off = Vector(0.0, 0.0)
+
+    def enter(self) -> None:
+        """The tool is taken up."""
+        self.state = State.IDLE
+
+    def leave(self) -> None:
+        """The tool is put down."""
+        self.cancel()
+
+    def press(self, pointer: Pointer) -> bool:
+        """Take hold of a grip of the picked line, or of a line or piece."""
+        grip = self.grip_at(pointer)
+        if grip is None:
+            line = self.line_at(pointer)
+            if line is not None:
+                self._context.select(Selection("line", line))
+                grip = self.grip_at(pointer)
+        if grip is not None:
+            self._hold(grip, pointer)
+            return True
+        if self._context.selection.kind != "line" or self.line_at(pointer) is None:
+            name = self._context.piece_at(pointer.at)
+            self._context.select(Selection("piece", name) if name else NOTHING)
+        return False
+
+    def drag(self, pointer: Pointer) -> bool:
+        """Move what is held; the pattern follows."""
+        if self.state is State.IDLE or self._grip is None:
+            return False
+        if self.state is State.HOLDING:
+            self._context.begin()
+            self.state = State.DRAGGING
+        drawn = self._drawn(self._grip.line)
+        if drawn is None:
+            return True
+        to = self._on_panel(drawn, pointer.at) + self._off
+        self._context.preview(self._moved(self._context.pattern.design, drawn, to))
+        self._tell()
+        return True
+
+    def drop(self, _pointer: Pointer) -> bool:
+        """Let go: one step in the history."""
+        if self.state is not State.DRAGGING or self._grip is None:
+            self.state = State.IDLE
+            return False
+        self._context.commit(_LABELS[self._grip.kind].format(self._grip.line))
+        self.state = State.IDLE
+        self._context.hint("")
+        return True
+
+    def click(self, pointer: Pointer) -> bool:
+        """A press without a drag only picks."""
+        self.state = State.IDLE
+        return self.grip_at(pointer) is not None
+
+    def cancel(self) -> bool:
+        """Escape, lost focus, lost release: everything as it was before the press."""
+        held = self.state is State.DRAGGING
+        if held:
+            self._context.rollback()
+        self.state = State.IDLE
+        self._context.hint("")
+        return held
+
+    def hover(self, pointer: Pointer) -> str:
+        """What a press here would take hold of: "grip", "line" or nothing."""
+        if self.grip_at(pointer) is not None:
+            return "grip"
+        return "line" if self.line_at(pointer) is not None else ""
+
+    def double(self, pointer: Pointer) -> bool:
+        """Add a node to the line under the pointer."""
+        name = self.line_at(pointer)
+        drawn = self._drawn(name) if name else None
+        if name is None or drawn is None:
+            return False
+        self._change(
+            f"Add a node to {name}",
+            lambda design: edit.with_node(design, drawn, self._on_panel(drawn, pointer.at)),
+        )
+        return True
+
+    def nudge(self, right: int, up: int, step: float) -> bool:
+        """Move the grip in hand by `step` mm along the axes of the sheet."""
+        grip = self._context.selection.grip
+        drawn = self._drawn(grip.line) if grip else None
+        if grip is None or drawn is None:
+            return False
+        self._grip = grip
+        try:
+            place = edit.place_of_grip(self._context.pattern.design.line(grip.line), drawn, grip)
+        except KeyError:
+            return False
+        to = place + self._along_edge(drawn, grip, place, Vector(right * step, up * step))
+        self._change(
+            _LABELS[grip.kind].format(grip.line),
+            lambda design: self._moved(design, drawn, to),
+            merge=f"nudge {grip.line} {grip.kind} {grip.index}",
+        )
+        return True
+
+    def delete(self) -> bool:
+        """Take the node in hand away."""
+        grip = self._context.selection.grip
+        if grip is None:
+            return False
+        return self._change(
+            f"Remove a node of {grip.line}", lambda design: edit.without_node(design, grip)
+        )
+
+    def toggle(self) -> bool:
+        """Make the node in hand smooth or a corner."""
+        grip = self._context.selection.grip
+        if grip is None:
+            return False
+        return self._change(
+            f"Smooth or corner on {grip.line}", lambda design: edit.toggled(design, grip)
+        )
+
+    def cycle(self, step: int) -> bool:
+        """Take the next or the last grip of the picked line in hand."""
+        selection = self._context.selection
+        drawn = self._drawn(selection.name) if selection.kind == "line" else None
+        if drawn is None:
+            return False
+        line = self._context.pattern.design.line(selection.name)
+        known = [grip for grip, _ in edit.grips(line, drawn)]
+        at = known.index(selection.grip) + step if selection.grip in known else 0
+        self._context.select(Selection("line", selection.name, known[at % len(known)]))
+        return True
+
+    def grip_at(self, pointer: Pointer) -> Grip | None:
+        """The nearest grip of the picked line within reach."""
+        selection = self._context.selection
+        drawn = self._drawn(selection.name) if selection.kind == "line" else None
+        if drawn is None:
+            return None
+        place = self._on_panel(drawn, pointer.at)
+        line = self._context.pattern.design.line(selection.name)
+        near = [
+            (place.distance_to(at), number, grip)
+            for number, (grip, at) in enumerate(edit.grips(line, drawn))
+            if place.distance_to(at) <= pointer.reach
+        ]
+        return min(near)[2] if near else None
+
+    def line_at(self, pointer: Pointer) -> str | None:
+        """The nearest style line within reach."""
+        near = []
+        for drawn in self._context.pattern.lines:
+            place = self._on_panel(drawn, pointer.at)
+            box = drawn.chain.box
+            if (
+                box.left - pointer.reach <= place.x <= box.right + pointer.reach
+                and box.bottom - pointer.reach <= place.y <= box.top + pointer.reach
+            ):
+                gap = drawn.chain.nearest(place)[1]
+                if gap <= pointer.reach:
+                    near.append((gap, drawn.name))
+        return min(near)[1] if near else None
+
+    def _hold(self, grip: Grip, pointer: Pointer) -> None:
+        drawn = self._drawn(grip.line)
+        if drawn is None:
+            return
+        line = self._context.pattern.design.line(grip.line)
+        place = edit.place_of_grip(line, drawn, grip)
+        self._grip = grip
+        self._off = place - self._on_panel(drawn, pointer.at)
+        self.state = State.HOLDING
+        self._context.select(Selection("line", grip.line, grip))
+
+    def _moved(self, design: Design, drawn: DrawnLine, to: Point) -> Design:
+        assert self._grip is not None
+        panel = next(p for p in self._context.pattern.panels if p.name == drawn.panel)
+        return edit.moved(design, drawn, panel, self._grip, to)
+
+    def _along_edge(self, drawn: DrawnLine, grip: Grip, place: Point, step: Vector) -> Vector:
+        """An end is nudged along its edge by the whole step, whichever way the edge leans."""
+        if grip.kind not in ("start", "end"):
+            return step
+        panel = next(p for p in self._context.pattern.panels if p.name == drawn.panel)
+        end = drawn.ends[0 if grip.kind == "start" else 1]
+        edge = panel.outline.edge(end.edge)
+        tangent = edge.chain.tangent(end.distance)
+        sign = 1.0 if step.dot(tangent) >= 0.0 else -1.0
+        return edge.chain.at(end.distance + sign * step.length) - place
+
+    def _change(self, label: str, change: Callable[[Design], Design], merge: str = "") -> bool:
+        design = self._context.begin()
+        try:
+            self._context.preview(change(design))
+        except YokewrightError:
+            self._context.rollback()
+            raise
+        self._context.commit(label, merge)
+        return True
+
+    def _drawn(self, name: str) -> DrawnLine | None:
+        for drawn in self._context.pattern.lines:
+            if drawn.name == name:
+                return drawn
+        return None
+
+    def _on_panel(self, drawn: DrawnLine, at: Point) -> Point:
+        shift = self._context.shift_of_panel(drawn.panel)
+        return Point(at.x - shift.x, at.y - shift.y)
+
+    def _tell(self) -> None:
+        assert self._grip is not None
+        drawn = self._drawn(self._grip.line)
+        if drawn is not None:
+            self._context.hint(
+                f"{self._grip.line}: {numbers.length(drawn.chain.length)} long. "
+                "Escape puts it back."
+            )

@@ -1,0 +1,92 @@
+"""Starting the program with a window, and pictures of the window for the docs."""
+
+from __future__ import annotations
+
+import os
+import sys
+import time
+from pathlib import Path
+
+from PySide6.QtCore import QCoreApplication, QEventLoop, QSize, Qt
+from PySide6.QtWidgets import QApplication
+
+from studio.canvas.selection import NOTHING, Selection
+from studio.canvas.theme import DARK, LIGHT
+from studio.demo import demo_design
+from studio.design import Design
+from studio.design.file import load
+from studio.window.main_window import MainWindow
+from studio.window.recovery import Recovery
+
+
+def screen_is_there() -> bool:
+    """True when a window can be shown: not forced offscreen, and a display on Linux."""
+    if os.environ.get("QT_QPA_PLATFORM", "") in ("offscreen", "minimal"):
+        return False
+    if sys.platform.startswith("linux"):
+        return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
+    return True
+
+
+def application() -> QApplication:
+    """The one application, made when there is none; offscreen when there is no display."""
+    known = QCoreApplication.instance()
+    if isinstance(known, QApplication):
+        return known
+    if not screen_is_there():
+        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    QCoreApplication.setOrganizationName("yokewright")
+    QCoreApplication.setApplicationName("yokewright")
+    made = QApplication(sys.argv[:1])
+    made.setStyle("Fusion")
+    made.setApplicationDisplayName("Yokewright")
+    return made
+
+
+def run(path: Path | None, design: Design | None) -> int:
+    """Show a window with a file, a design, or the demonstration; returns the exit code.
+
+    Raises:
+        BadInput: the file cannot be used.
+    """
+    shown = load(path) if path is not None else design or demo_design()
+    app = application()
+    window = MainWindow(shown, path)
+    window.show()
+    window.offer_recovery()
+    return int(app.exec())
+
+
+def picture_of_window(
+    design: Design,
+    target: Path,
+    *,
+    size: tuple[int, int] = (1600, 1000),
+    dark: bool = False,
+    selection: Selection = NOTHING,
+) -> None:
+    """Save a picture of the real window showing a design, without a screen if need be.
+
+    Raises:
+        OSError: the picture cannot be written.
+    """
+    application()
+    window = MainWindow(design, None, recovery=Recovery(target.parent, token="0-picture"))
+    window.set_theme(DARK if dark else LIGHT)
+    window.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
+    window.resize(QSize(*size))
+    window.show()
+    window.document.select(selection)
+    _settle()
+    window.view.fit()
+    _settle()
+    if not window.grab().save(str(target)):
+        raise OSError(f"{target} cannot be written.")
+    window.close_quietly()
+
+
+def _settle() -> None:
+    """Let the window lay itself out."""
+    end = time.monotonic() + 0.08
+    while time.monotonic() < end:
+        QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.AllEvents, 20)

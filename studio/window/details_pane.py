@@ -1,0 +1,216 @@
+"""What is picked, in words and numbers, with what of it can be typed."""
+
+from __future__ import annotations
+
+import msgspec
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
+
+from studio import numbers
+from studio.canvas.selection import Selection
+from studio.design import AnchoredPath, ImportedBlock, OnEdge
+from studio.numbers import LengthUnit
+from studio.window.document import Document
+from studio.window.fields import LengthField
+from studio.window.naming import renamed_edge
+
+
+class DetailsPane(QScrollArea):
+    """Made anew for another selection; its numbers follow the pattern."""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__()
+        self._document = document
+        self._unit: LengthUnit = "mm"
+        self._shape: object = None
+        self._values: list[tuple[QLabel, str]] = []
+        self._ends: list[tuple[LengthField, str]] = []
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName("Details of what is picked")
+        self.setMinimumHeight(150)
+        document.shown.connect(self.refresh)
+        document.picked.connect(self.refresh)
+        self.refresh()
+
+    def set_unit(self, unit: LengthUnit) -> None:
+        """Show lengths in another unit."""
+        self._unit = unit
+        self._shape = None
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show the selection as it is now."""
+        picked = self._document.selection
+        shape = (picked.kind, picked.name, self._unit)
+        if shape != self._shape:
+            self._shape = shape
+            self._build(picked)
+        for label, what in self._values:
+            label.setText(self._value(picked, what))
+        for field, which in self._ends:
+            place = self._end(picked.name, which)
+            if place is not None and not field.hasFocus():
+                field.show_mm(place.mm)
+
+    def _build(self, picked: Selection) -> None:
+        self._values, self._ends = [], []
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(14, 8, 14, 10)
+        column.setSpacing(4)
+        title = QLabel(picked.name or "Nothing picked")
+        title.setProperty("role", "title")
+        title.setWordWrap(True)
+        column.addWidget(title)
+        form = QFormLayout()
+        form.setVerticalSpacing(5)
+        column.addLayout(form)
+        if picked.kind == "line":
+            self._build_line(form, picked.name)
+        elif picked.kind == "piece":
+            for what in ("Cut", "Cloth", "Perimeter", "Area", "Allowances", "Notches"):
+                self._add_value(form, what)
+        elif picked.kind == "join":
+            for what in ("First side", "Second side", "Sewn", "Verdict"):
+                self._add_value(form, what)
+        elif picked.kind == "edge":
+            self._add_value(form, "Length")
+            self._build_edge(form, picked.name)
+        else:
+            words = QLabel(
+                "Click a style line to take hold of it, a piece to see its numbers, "
+                "a seam in the ledger to see where it runs."
+            )
+            words.setWordWrap(True)
+            words.setProperty("role", "faint")
+            column.addWidget(words)
+        column.addStretch(1)
+        self.setWidget(holder)
+
+    def _build_line(self, form: QFormLayout, name: str) -> None:
+        self._add_value(form, "Length")
+        for which in ("start", "end"):
+            place = self._end(name, which)
+            if place is None:
+                continue
+            if place.mm is None:
+                self._add_value(form, which.capitalize())
+                continue
+            label = f"{which.capitalize()} on {place.edge}, from {place.corner}"
+
+            def change(mm: float | None, which: str = which) -> None:
+                self._set_end(name, which, mm)
+
+            field = LengthField(label, change)
+            field.set_unit(self._unit)
+            words = QLabel(f"{place.edge}\nfrom {place.corner}")
+            words.setProperty("role", "faint")
+            form.addRow(words, field)
+            self._ends.append((field, which))
+
+    def _build_edge(self, form: QFormLayout, name: str) -> None:
+        if not isinstance(self._document.design.block, ImportedBlock):
+            return
+        field = QLineEdit(name)
+        field.setAccessibleName("Name of the edge")
+        field.editingFinished.connect(lambda: self._rename_edge(name, field.text().strip()))
+        form.addRow("Name", field)
+
+    def _add_value(self, form: QFormLayout, what: str) -> None:
+        label = QLabel()
+        label.setWordWrap(True)
+        label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        head = QLabel(what)
+        head.setProperty("role", "faint")
+        form.addRow(head, label)
+        self._values.append((label, what))
+
+    def _value(self, picked: Selection, what: str) -> str:
+        finders = {
+            "line": self._line_value,
+            "piece": self._piece_value,
+            "join": self._join_value,
+            "edge": self._edge_value,
+        }
+        finder = finders.get(picked.kind)
+        return finder(picked.name, what) if finder else ""
+
+    def _line_value(self, name: str, what: str) -> str:
+        for drawn in self._document.pattern.lines:
+            if drawn.name == name and what == "Length":
+                return self._length(drawn.chain.length)
+        place = self._end(name, what.lower())
+        if place is not None and place.share is not None:
+            return f"{place.share:.3f} along {place.edge}, from {place.corner}"
+        return "cannot be drawn"
+
+    def _piece_value(self, name: str, what: str) -> str:
+        sewn = next((s for s in self._document.pattern.pieces if s.piece.name == name), None)
+        if sewn is None:
+            return "cannot be made"
+        piece = sewn.piece
+        widths = zip(piece.outline.edges, sewn.allowances, strict=True)
+        words = {
+            "Cut": f"{piece.quantity}, mirrored" if piece.cut == "pair" else str(piece.quantity),
+            "Cloth": piece.cloth,
+            "Perimeter": self._length(piece.outline.perimeter),
+            "Area": numbers.area(piece.outline.area_mm2),
+            "Notches": str(len(sewn.notches)),
+        }
+        if what == "Allowances":
+            return "\n".join(f"{edge.name}  {self._length(width)}" for edge, width in widths)
+        return words[what]
+
+    def _join_value(self, name: str, what: str) -> str:
+        join = next((j for j in self._document.design.joins if j.name == name), None)
+        row = next((r for r in self._document.pattern.ledger if r.name == name), None)
+        if join is None or row is None:
+            return ""
+        if what == "Sewn":
+            return join.construction
+        if what == "Verdict":
+            return row.verdict
+        edges, length = (
+            (row.edges_a, row.length_a) if what == "First side" else (row.edges_b, row.length_b)
+        )
+        return "\n".join((*edges, self._length(length)))
+
+    def _edge_value(self, name: str, _what: str) -> str:
+        for panel in self._document.pattern.panels:
+            if panel.outline.has(name):
+                return self._length(panel.outline.edge(name).length)
+        return ""
+
+    def _length(self, mm: float) -> str:
+        return numbers.length(mm, self._unit, {"mm": 1, "cm": 2, "inch": 3}[self._unit])
+
+    def _end(self, name: str, which: str) -> OnEdge | None:
+        try:
+            path = self._document.design.line(name).path
+        except KeyError:
+            return None
+        if isinstance(path, AnchoredPath):
+            return path.start if which == "start" else path.end
+        return path.at if which == "start" else None
+
+    def _set_end(self, name: str, which: str, mm: float | None) -> None:
+        design = self._document.history.design
+        line = design.line(name)
+        place = self._end(name, which)
+        if place is None or mm is None:
+            return
+        changed = msgspec.structs.replace(place, mm=mm)
+        key = which if isinstance(line.path, AnchoredPath) else "at"
+        path = msgspec.structs.replace(line.path, **{key: changed})
+        self._document.change(
+            f"Set the {which} of {name}",
+            design.with_line(msgspec.structs.replace(line, path=path)),
+        )
+
+    def _rename_edge(self, name: str, wanted: str) -> None:
+        if not wanted or wanted == name:
+            return
+        design = self._document.history.design
+        if self._document.change(f"Name {wanted}", renamed_edge(design, name, wanted)):
+            self._document.select(Selection("edge", wanted))

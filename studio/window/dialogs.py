@@ -1,0 +1,159 @@
+"""Questions and sentences in windows of their own."""
+
+from __future__ import annotations
+
+from enum import Enum, auto
+
+import msgspec
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QMessageBox,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio.design import Body
+from studio.numbers import LengthUnit
+from studio.window.fields import LengthField
+from studio.window.road_pane import BODY_LABELS, REQUIRED
+
+CAUTIONS = (
+    "Measure the printed test square before cutting: it is 100 mm on each side.",
+    "Cut and sew a toile in cheap cloth before you cut good cloth.",
+    "Rotary cutters, shears, needles and hot irons injure. Take metal parts out of old garments "
+    "before sewing over them.",
+    "Clothing that protects, for work near machines, flames, saws or traffic, is governed by its "
+    "own standards and local rules. Nothing here certifies it.",
+)
+
+
+class Answer(Enum):
+    """What the maker says about unsaved work."""
+
+    SAVE = auto()
+    DISCARD = auto()
+    STAY = auto()
+
+
+def tell(parent: QWidget | None, title: str, sentence: str) -> None:
+    """Say that something could not be done, calmly; the design is as it was."""
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Information)
+    box.setWindowTitle("Yokewright")
+    box.setText(title)
+    box.setInformativeText(sentence)
+    box.exec()
+
+
+def ask_unsaved(parent: QWidget | None, name: str) -> Answer:
+    """What to do with unsaved changes."""
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Question)
+    box.setWindowTitle("Yokewright")
+    box.setText(f"{name} has changes that are not saved.")
+    box.setInformativeText("Save them before going on?")
+    save = box.addButton("Save", QMessageBox.ButtonRole.AcceptRole)
+    discard = box.addButton("Leave without saving", QMessageBox.ButtonRole.DestructiveRole)
+    box.addButton("Stay here", QMessageBox.ButtonRole.RejectRole)
+    box.setDefaultButton(save)
+    box.exec()
+    if box.clickedButton() is save:
+        return Answer.SAVE
+    return Answer.DISCARD if box.clickedButton() is discard else Answer.STAY
+
+
+def ask_recover(parent: QWidget | None, name: str, when: str) -> bool:
+    """Whether to take up what was left behind."""
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Question)
+    box.setWindowTitle("Yokewright")
+    box.setText(f"Unsaved work on {name} was left behind {when}.")
+    box.setInformativeText("The program did not end well. Take the work up again?")
+    take = box.addButton("Take it up", QMessageBox.ButtonRole.AcceptRole)
+    box.addButton("Throw it away", QMessageBox.ButtonRole.DestructiveRole)
+    box.setDefaultButton(take)
+    box.exec()
+    return box.clickedButton() is take
+
+
+def show_cautions(parent: QWidget | None) -> None:
+    """The usual cautions."""
+    dialog = QDialog(parent)
+    dialog.setWindowTitle("Before you cut")
+    column = QVBoxLayout(dialog)
+    column.setContentsMargins(24, 20, 24, 16)
+    column.setSpacing(12)
+    for sentence in CAUTIONS:
+        label = QLabel(sentence)
+        label.setWordWrap(True)
+        label.setMinimumWidth(440)
+        column.addWidget(label)
+    buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok)
+    buttons.accepted.connect(dialog.accept)
+    column.addWidget(buttons)
+    dialog.exec()
+
+
+class BodyDialog(QDialog):
+    """Measurements for a new design."""
+
+    def __init__(self, parent: QWidget | None = None, unit: LengthUnit = "cm") -> None:
+        super().__init__(parent)
+        self.setWindowTitle("New from a body")
+        self._values: dict[str, float | None] = {}
+        self._fields: dict[str, LengthField] = {}
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 18, 24, 16)
+        words = QLabel(
+            "Waist, hip, inside leg and either body rise or waist height are needed; "
+            "each further measure makes the block fit better."
+        )
+        words.setWordWrap(True)
+        column.addWidget(words)
+        form = QFormLayout()
+        form.setVerticalSpacing(6)
+        self._name = QLineEdit()
+        self._name.setAccessibleName("Name")
+        form.addRow("Name", self._name)
+        units = QComboBox()
+        units.addItems(("mm", "cm", "inch"))
+        units.setCurrentText(unit)
+        units.currentTextChanged.connect(self._set_unit)
+        form.addRow("Unit", units)
+        for name, label in BODY_LABELS.items():
+
+            def change(mm: float | None, name: str = name) -> None:
+                self._values[name] = mm
+
+            field = LengthField(label, change, may_be_empty=True)
+            field.show_mm(None)
+            needed = name in REQUIRED or name == "body_rise"
+            form.addRow(f"{label} *" if needed else label, field)
+            self._fields[name] = field
+        column.addLayout(form)
+        buttons = QDialogButtonBox(
+            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
+        )
+        buttons.accepted.connect(self.accept)
+        buttons.rejected.connect(self.reject)
+        column.addWidget(buttons)
+        self._set_unit(unit)
+
+    def body(self) -> Body:
+        """What was typed; a measure not taken that is required counts as nothing, and the draft
+        will say so by its name.
+        """
+        values = {name: self._values.get(name) for name in BODY_LABELS}
+        needed = {name: values.pop(name) or 0.0 for name in REQUIRED}
+        return msgspec.convert(
+            {"name": self._name.text().strip(), **needed, **values}, Body, strict=False
+        )
+
+    def _set_unit(self, unit: str) -> None:
+        for field in self._fields.values():
+            field.set_unit(unit)  # type: ignore[arg-type]

@@ -1,0 +1,148 @@
+"""The open design: its history, its pattern, what is picked, and the edit under way."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+
+from studio.canvas.selection import NOTHING, Selection
+from studio.design import Design
+from studio.design.file import load, save
+from studio.errors import YokewrightError
+from studio.pattern import Pattern, evaluate
+from studio.window.history import History
+
+
+class Document(QObject):
+    """What a window shows. `shown` tells of every new pattern, previews included; `settled` of
+    every step, undo and save; `picked` of the selection; `told` carries a hint.
+    """
+
+    shown = Signal()
+    settled = Signal()
+    picked = Signal()
+    told = Signal(str)
+    refused = Signal(str)
+
+    def __init__(self, design: Design, path: Path | None = None) -> None:
+        super().__init__()
+        self.pattern: Pattern = evaluate(design)
+        self.history = History(design)
+        self.path = path
+        self.selection: Selection = NOTHING
+
+    @property
+    def design(self) -> Design:
+        """The design as shown, a preview included."""
+        return self.pattern.design
+
+    @property
+    def title(self) -> str:
+        """What the window is called after."""
+        return self.path.name if self.path is not None else self.design.name
+
+    def open(self, path: Path) -> None:
+        """Open a project file.
+
+        Raises:
+            YokewrightError: it cannot be used; the open design stays as it was.
+        """
+        design = load(path)
+        self.replace(design, path)
+
+    def replace(self, design: Design, path: Path | None, *, saved: bool = True) -> None:
+        """Show another design with a history of its own.
+
+        Raises:
+            YokewrightError: no pattern can be made of it; the open design stays as it was.
+        """
+        pattern = evaluate(design)
+        self.pattern, self.path = pattern, path
+        self.history = History(design)
+        if not saved:
+            self.history.mark_unsaved()
+        self.selection = NOTHING
+        self.picked.emit()
+        self.shown.emit()
+        self.settled.emit()
+
+    def save(self, path: Path) -> None:
+        """Write the project file; raises BadInput and keeps the old file when it cannot."""
+        save(self.history.design, path)
+        self.path = path
+        self.history.mark_saved()
+        self.settled.emit()
+
+    def select(self, selection: Selection) -> None:
+        """Pick something."""
+        if selection != self.selection:
+            self.history.end_merging()
+            self.selection = selection
+            self.picked.emit()
+
+    def begin(self) -> Design:
+        """Start an edit."""
+        return self.history.design
+
+    def preview(self, design: Design) -> None:
+        """Show a design without taking a step; one that gives no pattern is not shown."""
+        if design is self.pattern.design:
+            return
+        try:
+            self.pattern = evaluate(design)
+        except YokewrightError as problem:
+            self.refused.emit(str(problem))
+            return
+        self.shown.emit()
+
+    def commit(self, label: str, merge: str = "") -> None:
+        """What is shown becomes one step, unless it changes nothing."""
+        if self.history.commit(label, self.pattern.design, merge):
+            self._show()
+        self.settled.emit()
+
+    def rollback(self) -> None:
+        """What was there before the edit is there again."""
+        if self.pattern.design is not self.history.design:
+            self._show()
+
+    def change(self, label: str, design: Design, merge: str = "") -> bool:
+        """One whole step, unless no pattern can be made of it; then it is told and refused."""
+        try:
+            pattern = evaluate(design)
+        except YokewrightError as problem:
+            self.refused.emit(str(problem))
+            self.shown.emit()
+            return False
+        self.pattern = pattern
+        self.commit(label, merge)
+        self.shown.emit()
+        return True
+
+    def undo(self) -> None:
+        """Go back a step."""
+        if self.history.undo():
+            self._show()
+            self.settled.emit()
+
+    def redo(self) -> None:
+        """Go forward a step."""
+        if self.history.redo():
+            self._show()
+            self.settled.emit()
+
+    def _show(self) -> None:
+        self.pattern = evaluate(self.history.design)
+        self._drop_lost_selection()
+        self.shown.emit()
+
+    def _drop_lost_selection(self) -> None:
+        known = {
+            "line": {line.name for line in self.pattern.lines},
+            "piece": {sewn.piece.name for sewn in self.pattern.pieces},
+            "join": {join.name for join in self.design.joins},
+        }
+        names = known.get(self.selection.kind)
+        if names is not None and self.selection.name not in names:
+            self.select(NOTHING)

@@ -1,0 +1,86 @@
+"""Numbers a maker types: spin boxes that speak the chosen unit and keep millimetres."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QDoubleSpinBox, QWidget
+
+from studio.numbers import MILLIMETRES, LengthUnit
+
+DECIMALS: dict[LengthUnit, int] = {"mm": 1, "cm": 2, "inch": 3}
+"""Digits after the point in a field, so that 0.1 mm can be typed in any unit."""
+
+
+class LengthField(QDoubleSpinBox):
+    """A length in mm shown in a unit. `changed_to` is called with mm when the maker ends typing
+    a value that differs; an empty field (`may_be_empty`) stands for None.
+    """
+
+    def __init__(
+        self,
+        label: str,
+        changed_to: Callable[[float | None], None],
+        *,
+        least: float = 0.0,
+        most: float = 3000.0,
+        may_be_empty: bool = False,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._unit: LengthUnit = "mm"
+        self._least, self._most = least, most
+        self._changed_to = changed_to
+        self._may_be_empty = may_be_empty
+        self._shown: float | None = None
+        self.setAccessibleName(label)
+        self.setKeyboardTracking(False)
+        self.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
+        self.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self.setMinimumWidth(96)
+        if may_be_empty:
+            self.setSpecialValueText("not taken")
+        self.set_unit("mm")
+        self.valueChanged.connect(self._typed)
+
+    def set_unit(self, unit: LengthUnit) -> None:
+        """Speak another unit; the length stays."""
+        self._unit = unit
+        self.blockSignals(True)
+        self.setDecimals(DECIMALS[unit])
+        self.setSuffix(f" {unit}")
+        scale = MILLIMETRES[unit]
+        floor = min(self._least, 0.0) if self._may_be_empty else self._least
+        self.setRange(floor / scale, self._most / scale)
+        self.setSingleStep(1.0 / scale)
+        self.blockSignals(False)
+        self.show_mm(self._shown)
+
+    def show_mm(self, mm: float | None) -> None:
+        """Show a length without telling anyone."""
+        self._shown = mm
+        self.blockSignals(True)
+        self.setValue(self.minimum() if mm is None else mm / MILLIMETRES[self._unit])
+        self.blockSignals(False)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """A wheel over a field that is not being typed in belongs to the pane."""
+        if self.hasFocus():
+            super().wheelEvent(event)
+        else:
+            event.ignore()
+
+    def _typed(self, value: float) -> None:
+        mm: float | None = value * MILLIMETRES[self._unit]
+        if self._may_be_empty and value <= self.minimum():
+            mm = None
+        near = (
+            mm is not None
+            and self._shown is not None
+            and abs(mm - self._shown) * 10 ** DECIMALS[self._unit] / MILLIMETRES[self._unit] < 0.5
+        )
+        if mm != self._shown and not near:
+            self._shown = mm
+            self._changed_to(mm)

@@ -1,0 +1,257 @@
+"""The seam ledger at the bottom: seams, girths and findings, live."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtGui import QColor, QFont
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio import numbers
+from studio.canvas.selection import Selection
+from studio.canvas.theme import Theme
+from studio.check import Finding, GirthRow, LedgerRow
+from studio.numbers import LengthUnit
+from studio.pattern import Pattern
+from studio.window.document import Document
+
+VERDICTS = {
+    "match": "✓ match",
+    "long": "▲ second too long",
+    "short": "▼ second too short",
+    "broken": "? cannot be measured",
+}
+"""A sign and words for each verdict: colour is never the only sign."""
+
+GRAVITIES = {"grave": "■ grave", "warning": "◆ warning", "note": "○ note"}
+
+_Index = QModelIndex | QPersistentModelIndex
+
+
+class RowsModel(QAbstractTableModel):
+    """A table of words made from rows; cells are compared so that only changed ones repaint."""
+
+    def __init__(self, headers: Sequence[str]) -> None:
+        super().__init__()
+        self._headers = tuple(headers)
+        self._cells: Sequence[tuple[str, ...]] = ()
+        self._accents: list[str] = []
+        self.colours: dict[str, str] = {}
+
+    def show(self, cells: Sequence[tuple[str, ...]], accents: list[str]) -> None:
+        """Show rows; `accents` names for each row how its last column stands out, or nothing."""
+        if len(cells) != len(self._cells):
+            self.beginResetModel()
+            self._cells, self._accents = cells, accents
+            self.endResetModel()
+            return
+        changed = [
+            number
+            for number, (old, new) in enumerate(zip(self._cells, cells, strict=True))
+            if old != new
+        ]
+        self._cells, self._accents = cells, accents
+        for row in changed:
+            self.dataChanged.emit(self.index(row, 0), self.index(row, len(self._headers) - 1))
+
+    def rowCount(self, parent: _Index = QModelIndex()) -> int:  # noqa: B008
+        """How many rows."""
+        return 0 if parent.isValid() else len(self._cells)
+
+    def columnCount(self, parent: _Index = QModelIndex()) -> int:  # noqa: B008
+        """How many columns."""
+        return 0 if parent.isValid() else len(self._headers)
+
+    def headerData(
+        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
+    ) -> Any:
+        """Column names."""
+        if orientation == Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
+            return self._headers[section]
+        if role == Qt.ItemDataRole.TextAlignmentRole:
+            return _alignment(section)
+        return None
+
+    def data(self, index: _Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """Words, alignment, and how a row stands out."""
+        cell = self._cells[index.row()][index.column()]
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole):
+            return cell
+        if role == Qt.ItemDataRole.TextAlignmentRole:
+            return _alignment(index.column(), self._headers[index.column()])
+        accent = self._accents[index.row()]
+        if accent and role == Qt.ItemDataRole.ForegroundRole and accent in self.colours:
+            return QColor(self.colours[accent])
+        if accent == "grave" and role == Qt.ItemDataRole.FontRole:
+            font = QFont()
+            font.setBold(True)
+            return font
+        return None
+
+
+class LedgerPane(QWidget):
+    """Three tables side by side."""
+
+    def __init__(self, document: Document, theme: Theme) -> None:
+        super().__init__()
+        self._document = document
+        self._unit: LengthUnit = "mm"
+        self.seams = RowsModel(("Seam", "First side", "Second side", "Difference", "Ease", ""))
+        self.girths = RowsModel(("Girth", "Body", "Finished", "Ease"))
+        self.findings = RowsModel(("Finding", "Where", "What to do"))
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(1)
+        self._tables: list[QTableView] = []
+        self._heads: list[QLabel] = []
+        for title, model, share, widths in (
+            ("Seam ledger", self.seams, 12, (138, 100, 112, 102, 80, 0)),
+            ("Girths", self.girths, 8, (0, 102, 102, 104)),
+            ("Findings", self.findings, 7, (96, 120, 0)),
+        ):
+            layout.addWidget(self._section(title, model, widths), share)
+        self._tables[0].clicked.connect(lambda index: self._pick_join(index.row()))
+        self._tables[2].clicked.connect(lambda index: self._pick_finding(index.row()))
+        self.set_theme(theme)
+        document.shown.connect(self.refresh)
+        self.refresh()
+
+    def set_unit(self, unit: LengthUnit) -> None:
+        """Show lengths in another unit."""
+        self._unit = unit
+        self.refresh()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        colours = {"grave": theme.grave, "warning": theme.warning, "faint": theme.faint}
+        for model in (self.seams, self.girths, self.findings):
+            model.colours = colours
+
+    def refresh(self) -> None:
+        """Show the pattern as it is now."""
+        pattern = self._document.pattern
+        self._show_seams(pattern.ledger)
+        self._show_girths(pattern.girths)
+        self._show_findings(pattern.findings)
+        self._heads[0].setText(_seams_title(pattern))
+        self._heads[2].setText(_findings_title(pattern))
+
+    def _section(self, title: str, model: RowsModel, widths: Sequence[int]) -> QWidget:
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 6, 0, 0)
+        column.setSpacing(4)
+        head = QLabel(title)
+        head.setProperty("role", "title")
+        head.setContentsMargins(12, 0, 0, 0)
+        column.addWidget(head)
+        table = QTableView()
+        table.setModel(model)
+        table.setAccessibleName(title)
+        table.setShowGrid(False)
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        table.setTabKeyNavigation(False)
+        table.setWordWrap(False)
+        table.verticalHeader().hide()
+        table.verticalHeader().setDefaultSectionSize(24)
+        header = table.horizontalHeader()
+        header.setHighlightSections(False)
+        for number, width in enumerate(widths):
+            if width:
+                header.setSectionResizeMode(number, QHeaderView.ResizeMode.Interactive)
+                header.resizeSection(number, width)
+            else:
+                header.setSectionResizeMode(number, QHeaderView.ResizeMode.Stretch)
+        column.addWidget(table, 1)
+        self._tables.append(table)
+        self._heads.append(head)
+        return holder
+
+    def _show_seams(self, rows: Sequence[LedgerRow]) -> None:
+        accents = {"match": "", "broken": "grave", "long": "grave", "short": "grave"}
+        self.seams.show(
+            [self._seam_cells(row) for row in rows], [accents[row.verdict] for row in rows]
+        )
+
+    def _seam_cells(self, row: LedgerRow) -> tuple[str, ...]:
+        write: Callable[[float], str] = self._length
+        if row.verdict == "broken":
+            return (row.name, "", "", "", "", VERDICTS[row.verdict])
+        return (
+            row.name,
+            write(row.length_a),
+            write(row.length_b),
+            numbers.length(row.difference, self._unit, self._decimals(), signed=True),
+            write(row.ease),
+            VERDICTS[row.verdict],
+        )
+
+    def _show_girths(self, rows: Sequence[GirthRow]) -> None:
+        cells = [
+            (
+                row.name,
+                "not taken" if row.body is None else self._length(row.body),
+                self._length(row.finished),
+                ""
+                if row.ease is None
+                else numbers.length(row.ease, self._unit, self._decimals(), signed=True),
+            )
+            for row in rows
+        ]
+        self.girths.show(cells, ["" for _ in rows])
+
+    def _show_findings(self, rows: Sequence[Finding]) -> None:
+        self.findings.show(
+            [(GRAVITIES[row.gravity], row.where, row.message) for row in rows],
+            [row.gravity if row.gravity != "note" else "" for row in rows],
+        )
+
+    def _length(self, mm: float) -> str:
+        return numbers.length(mm, self._unit, self._decimals())
+
+    def _decimals(self) -> int:
+        return {"mm": 1, "cm": 2, "inch": 3}[self._unit]
+
+    def _pick_join(self, row: int) -> None:
+        self._document.select(Selection("join", self._document.pattern.ledger[row].name))
+
+    def _pick_finding(self, row: int) -> None:
+        pattern = self._document.pattern
+        where = pattern.findings[row].where
+        for kind, names in (
+            ("join", [join.name for join in pattern.design.joins]),
+            ("piece", [sewn.piece.name for sewn in pattern.pieces]),
+            ("line", [line.name for line in pattern.lines]),
+        ):
+            if where in names:
+                self._document.select(Selection(kind, where))  # type: ignore[arg-type]
+                return
+
+
+def _seams_title(pattern: Pattern) -> str:
+    wrong = sum(row.verdict != "match" for row in pattern.ledger)
+    if not pattern.ledger:
+        return "Seam ledger"
+    return "Seam ledger   ✓ all match" if wrong == 0 else f"Seam ledger   ▲ {wrong} to look at"
+
+
+def _findings_title(pattern: Pattern) -> str:
+    count = len(pattern.findings)
+    return "Findings   ✓ none" if count == 0 else f"Findings   {count}"
+
+
+def _alignment(column: int, header: str = "") -> int:
+    words = column == 0 or header in ("", "Where", "What to do")
+    side = Qt.AlignmentFlag.AlignLeft if words else Qt.AlignmentFlag.AlignRight
+    return int(side | Qt.AlignmentFlag.AlignVCenter)

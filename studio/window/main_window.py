@@ -1,0 +1,454 @@
+"""The main window: menus, panes, and what happens when files are opened, saved and closed."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QSettings, QSize, Qt, QTimer
+from PySide6.QtGui import (
+    QAction,
+    QActionGroup,
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QGuiApplication,
+    QKeySequence,
+)
+from PySide6.QtWidgets import (
+    QApplication,
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QMainWindow,
+    QSplitter,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio import numbers
+from studio.canvas.scene import Sheet, Shown
+from studio.canvas.select_tool import SelectTool
+from studio.canvas.theme import DARK, LIGHT, Theme
+from studio.canvas.view import DraftView
+from studio.demo import demo_design
+from studio.design import Design
+from studio.design.file import SUFFIX
+from studio.design.plain import plain_design
+from studio.errors import YokewrightError
+from studio.exchange.write import FORMATS, write_pieces
+from studio.numbers import LengthUnit
+from studio.window import dialogs
+from studio.window.canvas_context import DocumentContext
+from studio.window.details_pane import DetailsPane
+from studio.window.document import Document
+from studio.window.ledger_pane import LedgerPane
+from studio.window.recovery import Recovery
+from studio.window.road_pane import RoadPane
+from studio.window.style import palette_of, sheet_of
+from studio.window.wearer_pane import WearerPane
+
+ASIDE_AFTER_MS = 2500
+"""Unsaved work is put aside this long after the last change."""
+
+_RECENT_MOST = 8
+_FILTER = f"Yokewright projects (*{SUFFIX})"
+
+
+class MainWindow(QMainWindow):
+    """A window on one design."""
+
+    def __init__(
+        self, design: Design, path: Path | None, *, recovery: Recovery | None = None
+    ) -> None:
+        super().__init__()
+        self.document = Document(design, path)
+        self.recovery = recovery or Recovery()
+        self.unit: LengthUnit = "mm"
+        self.theme = LIGHT
+        self.sheet = Sheet(LIGHT)
+        self.tool = SelectTool(DocumentContext(self.document, self.sheet))
+        self.view = DraftView(self.sheet, self.tool)
+        self.road = RoadPane(self.document)
+        self.wearer = WearerPane(self.document, LIGHT)
+        self.details = DetailsPane(self.document)
+        self.ledger = LedgerPane(self.document, LIGHT)
+        self._aside = QTimer(self, singleShot=True, interval=ASIDE_AFTER_MS)
+        self._aside.timeout.connect(self.put_aside)
+        self._lay_out()
+        self._make_menus()
+        self._connect()
+        self.setAcceptDrops(True)
+        self.set_theme(_system_theme())
+        self._show_pattern()
+        self._show_state()
+
+    def sizeHint(self) -> QSize:
+        """As large as a laptop's screen allows."""
+        return QSize(1440, 900)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Light or dark, everywhere."""
+        self.theme = theme
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.setPalette(palette_of(theme))
+        self.setStyleSheet(sheet_of(theme))
+        self.sheet.set_theme(theme)
+        self.view.viewport().update()
+        self.wearer.set_theme(theme)
+        self.ledger.set_theme(theme)
+        self._dark.setChecked(theme.is_dark)
+
+    def set_unit(self, unit: LengthUnit) -> None:
+        """Show lengths in another unit; files stay in mm."""
+        self.unit = unit
+        for pane in (self.road, self.details, self.ledger):
+            pane.set_unit(unit)
+
+    def open_file(self, path: Path) -> bool:
+        """Open a project after the question about unsaved work; False when that was not done."""
+        if not self.may_leave():
+            return False
+        try:
+            self.document.open(path)
+        except YokewrightError as problem:
+            dialogs.tell(self, "This file could not be opened.", str(problem))
+            return False
+        self._after_replacing()
+        self._remember(path)
+        return True
+
+    def save(self) -> bool:
+        """Save to the design's file, asking for one when there is none."""
+        if self.document.path is None:
+            return self.save_as()
+        return self._save_to(self.document.path)
+
+    def save_as(self) -> bool:
+        """Save to a file of the maker's choice."""
+        start = str(self.document.path or f"{self.document.design.name}{SUFFIX}")
+        name, _ = QFileDialog.getSaveFileName(self, "Save as", start, _FILTER)
+        if not name:
+            return False
+        path = Path(name)
+        return self._save_to(path if path.suffix else path.with_suffix(SUFFIX))
+
+    def may_leave(self) -> bool:
+        """Ask about unsaved work; True when it is saved or given up."""
+        if not self.document.history.is_dirty:
+            return True
+        answer = dialogs.ask_unsaved(self, self.document.title)
+        if answer is dialogs.Answer.SAVE:
+            return self.save()
+        return answer is dialogs.Answer.DISCARD
+
+    def put_aside(self) -> None:
+        """Keep unsaved work where a crash cannot take it."""
+        if not self.document.history.is_dirty:
+            self.recovery.drop()
+            return
+        try:
+            self.recovery.keep(self.document.history.design, str(self.document.path or ""))
+        except (YokewrightError, OSError) as problem:
+            self.statusBar().showMessage(f"Unsaved work cannot be kept aside: {problem}")
+
+    def offer_recovery(self) -> None:
+        """Offer what an earlier window left behind when it was killed."""
+        for kept in self.recovery.left_behind():
+            name = Path(kept.original).name if kept.original else kept.design.name
+            if dialogs.ask_recover(self, name, _ago(kept.saved_at)):
+                if not self.may_leave():
+                    return
+                original = Path(kept.original) if kept.original else None
+                self.document.replace(kept.design, original, saved=False)
+                self._after_replacing()
+                self.put_aside()
+                kept.aside.unlink(missing_ok=True)
+                return
+            kept.aside.unlink(missing_ok=True)
+
+    def close_quietly(self) -> None:
+        """Close without a question, for pictures."""
+        self.document.history.mark_saved()
+        self.close()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask first; nothing unsaved is lost by a slip."""
+        if not self.may_leave():
+            event.ignore()
+            return
+        self._aside.stop()
+        self.recovery.drop()
+        event.accept()
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Project files may be dropped."""
+        urls = event.mimeData().urls()
+        if len(urls) == 1 and urls[0].toLocalFile().endswith(SUFFIX):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open what was dropped."""
+        self.open_file(Path(event.mimeData().urls()[0].toLocalFile()))
+
+    def _lay_out(self) -> None:
+        right = QSplitter(Qt.Orientation.Vertical)
+        right.addWidget(_titled("On the wearer", self.wearer))
+        right.addWidget(self.details)
+        right.setSizes([360, 300])
+        upper = QSplitter(Qt.Orientation.Horizontal)
+        for pane in (self.road, self._canvas(), right):
+            upper.addWidget(pane)
+        upper.setStretchFactor(1, 1)
+        upper.setSizes([262, 1000, 330])
+        whole = QSplitter(Qt.Orientation.Vertical)
+        whole.addWidget(upper)
+        whole.addWidget(self.ledger)
+        whole.setStretchFactor(0, 1)
+        whole.setSizes([720, 232])
+        for splitter in (right, upper, whole):
+            splitter.setChildrenCollapsible(False)
+            splitter.setHandleWidth(1)
+        self.setCentralWidget(whole)
+        self._place = QLabel()
+        self._zoom = QLabel()
+        self._hint = QLabel()
+        self.statusBar().addWidget(self._hint, 1)
+        self.statusBar().addPermanentWidget(self._place)
+        self.statusBar().addPermanentWidget(self._zoom)
+        self.statusBar().setSizeGripEnabled(False)
+
+    def _canvas(self) -> QWidget:
+        """The sheet with the switch above it."""
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        bar = QHBoxLayout()
+        bar.setContentsMargins(12, 6, 12, 6)
+        bar.setSpacing(6)
+        self._title = QLabel()
+        self._title.setProperty("role", "title")
+        bar.addWidget(self._title)
+        bar.addStretch(1)
+        choices: tuple[tuple[str, Shown], ...] = (
+            ("Panels", "panels"),
+            ("Panels and pieces", "both"),
+            ("Pieces", "pieces"),
+        )
+        for label, shown in choices:
+            button = QToolButton()
+            button.setText(label)
+            button.setCheckable(True)
+            button.setAutoExclusive(True)
+            button.setChecked(shown == "both")
+            button.setProperty("role", "switch")
+            button.clicked.connect(lambda _checked, it=shown: self._show(it))
+            bar.addWidget(button)
+        column.addLayout(bar)
+        column.addWidget(self.view, 1)
+        return holder
+
+    def _make_menus(self) -> None:
+        bar = self.menuBar()
+        file = bar.addMenu("&File")
+        self._action(file, "New from a body…", QKeySequence.StandardKey.New, self._new)
+        self._action(file, "Open…", QKeySequence.StandardKey.Open, self._open)
+        self._recent = file.addMenu("Open recent")
+        self._recent.aboutToShow.connect(self._fill_recent)
+        self._action(file, "Open the orchard trousers", None, self._open_demo)
+        file.addSeparator()
+        self._action(file, "Save", QKeySequence.StandardKey.Save, self.save)
+        self._action(file, "Save as…", QKeySequence.StandardKey.SaveAs, self.save_as)
+        file.addSeparator()
+        self._action(file, "Write pieces to files…", "Ctrl+E", self._export)
+        file.addSeparator()
+        self._action(file, "Close", QKeySequence.StandardKey.Quit, self.close)
+        edit = bar.addMenu("&Edit")
+        self._undo = self._action(edit, "Undo", QKeySequence.StandardKey.Undo, self.document.undo)
+        self._redo = self._action(edit, "Redo", QKeySequence.StandardKey.Redo, self.document.redo)
+        edit.addSeparator()
+        self._action(edit, "Smooth or corner\tC", None, self.tool.toggle)
+        self._action(edit, "Remove the node\tDel", None, self.tool.delete)
+        look = bar.addMenu("&Look")
+        self._action(look, "Fit all", "Ctrl+0", lambda: self.view.fit())
+        self._action(look, "Fit what is picked", "Ctrl+1", self._fit_picked)
+        self._action(look, "Closer", QKeySequence.StandardKey.ZoomIn, lambda: self.view.zoom(1.25))
+        self._action(look, "Further", QKeySequence.StandardKey.ZoomOut, lambda: self.view.zoom(0.8))
+        look.addSeparator()
+        self._make_unit_menu(look.addMenu("Lengths in"))
+        self._dark = self._action(look, "Dark", None, lambda: None)
+        self._dark.setCheckable(True)
+        self._dark.triggered.connect(lambda on: self.set_theme(DARK if on else LIGHT))
+        help_ = bar.addMenu("&Help")
+        self._action(help_, "Before you cut", None, lambda: dialogs.show_cautions(self))
+
+    def _make_unit_menu(self, menu: object) -> None:
+        group = QActionGroup(self)
+        units: tuple[LengthUnit, ...] = ("mm", "cm", "inch")
+        for unit in units:
+            action = self._action(menu, unit, None, lambda it=unit: self.set_unit(it))
+            action.setCheckable(True)
+            action.setChecked(unit == self.unit)
+            group.addAction(action)
+
+    def _action(
+        self,
+        menu: object,
+        label: str,
+        keys: QKeySequence.StandardKey | str | None,
+        run: Callable[[], object],
+    ) -> QAction:
+        action = QAction(label, self)
+        if keys is not None:
+            action.setShortcut(QKeySequence(keys))
+        action.triggered.connect(lambda: run())
+        menu.addAction(action)  # type: ignore[attr-defined]
+        return action
+
+    def _connect(self) -> None:
+        document = self.document
+        document.shown.connect(self._show_pattern)
+        document.picked.connect(self._show_pattern)
+        document.settled.connect(self._show_state)
+        document.settled.connect(self._aside.start)
+        document.told.connect(self._hint.setText)
+        document.refused.connect(self._refused)
+        self.view.pointed.connect(self._show_place)
+        self.view.scaled.connect(self._show_scale)
+
+    def _show_pattern(self) -> None:
+        self.sheet.show_pattern(self.document.pattern, self.document.selection)
+
+    def _show_state(self) -> None:
+        history = self.document.history
+        self._undo.setText(f"Undo: {history.undo_label}" if history.undo_label else "Undo")
+        self._undo.setEnabled(bool(history.undo_label))
+        self._redo.setText(f"Redo: {history.redo_label}" if history.redo_label else "Redo")
+        self._redo.setEnabled(bool(history.redo_label))
+        self._title.setText(self.document.design.name)
+        self.setWindowTitle(f"{self.document.title}[*] – Yokewright")
+        self.setWindowModified(history.is_dirty)
+
+    def _show_place(self, x: float, y: float) -> None:
+        across = numbers.length(x, self.unit, 0 if self.unit == "mm" else 1)
+        up = numbers.length(y, self.unit, 0 if self.unit == "mm" else 1)
+        self._place.setText(f"{across} across, {up} up")
+
+    def _show_scale(self, scale: float) -> None:
+        life_size = self.logicalDpiX() / 25.4
+        self._zoom.setText(f"{scale / life_size * 100:.0f} % of life size")
+
+    def _show(self, shown: Shown) -> None:
+        self.sheet.set_shown(shown)
+        self.view.fit()
+
+    def _refused(self, sentence: str) -> None:
+        self._hint.setText(f"Not done: {sentence}")
+
+    def _fit_picked(self) -> None:
+        self.view.fit(self.sheet.box_of(self.document.selection))
+
+    def _after_replacing(self) -> None:
+        self.recovery.drop()
+        self.sheet.replace_places()
+        self._show_pattern()
+        self.view.fit()
+
+    def _new(self) -> None:
+        if not self.may_leave():
+            return
+        dialog = dialogs.BodyDialog(self)
+        while dialog.exec():
+            try:
+                self.document.replace(plain_design(dialog.body()), None, saved=False)
+            except YokewrightError as problem:
+                dialogs.tell(self, "No block can be drawn from these measures.", str(problem))
+                continue
+            self._after_replacing()
+            return
+
+    def _open(self) -> None:
+        start = str(self.document.path.parent) if self.document.path else ""
+        name, _ = QFileDialog.getOpenFileName(self, "Open", start, _FILTER)
+        if name:
+            self.open_file(Path(name))
+
+    def _open_demo(self) -> None:
+        if self.may_leave():
+            self.document.replace(demo_design(), None)
+            self._after_replacing()
+
+    def _export(self) -> None:
+        name = QFileDialog.getExistingDirectory(self, "Folder for the pieces")
+        if not name:
+            return
+        stem = (self.document.path or Path(self.document.design.name)).stem
+        try:
+            written = write_pieces(self.document.pattern, Path(name), FORMATS, "a4", stem)
+        except (YokewrightError, OSError) as problem:
+            dialogs.tell(self, "The pieces could not be written.", str(problem))
+            return
+        dialogs.tell(
+            self,
+            "The pieces are written.",
+            "\n".join(path.name for path in written) + f"\n\n{dialogs.CAUTIONS[0]}",
+        )
+
+    def _save_to(self, path: Path) -> bool:
+        try:
+            self.document.save(path)
+        except YokewrightError as problem:
+            dialogs.tell(self, "This file could not be saved.", str(problem))
+            return False
+        self.recovery.drop()
+        self._remember(path)
+        return True
+
+    def _remember(self, path: Path) -> None:
+        known = [str(path.resolve()), *_recent_files()]
+        QSettings().setValue("recent", list(dict.fromkeys(known))[:_RECENT_MOST])
+
+    def _fill_recent(self) -> None:
+        self._recent.clear()
+        for name in _recent_files():
+            path = Path(name)
+            self._action(self._recent, path.name, None, lambda it=path: self.open_file(it))
+        if self._recent.isEmpty():
+            self._recent.addAction("None yet").setEnabled(False)
+
+
+def _titled(title: str, pane: QWidget) -> QWidget:
+    holder = QWidget()
+    column = QVBoxLayout(holder)
+    column.setContentsMargins(0, 8, 0, 0)
+    column.setSpacing(2)
+    label = QLabel(title)
+    label.setProperty("role", "title")
+    label.setContentsMargins(14, 0, 0, 0)
+    column.addWidget(label)
+    column.addWidget(pane, 1)
+    return holder
+
+
+def _recent_files() -> list[str]:
+    value = QSettings().value("recent", [])
+    names = [value] if isinstance(value, str) else list(value or [])
+    return [name for name in names if Path(name).exists()]
+
+
+def _system_theme() -> Theme:
+    scheme = QGuiApplication.styleHints().colorScheme()
+    return DARK if scheme == Qt.ColorScheme.Dark else LIGHT
+
+
+def _ago(seconds: float) -> str:
+    minutes = max(0.0, time.time() - seconds) / 60.0
+    if minutes < 2.0:
+        return "a moment ago"
+    if minutes < 120.0:
+        return f"{minutes:.0f} minutes ago"
+    return f"{minutes / 60.0:.0f} hours ago"

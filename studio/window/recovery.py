@@ -1,0 +1,83 @@
+"""Unsaved work kept aside, so that a crash or a kill loses at most a few seconds. No Qt."""
+
+from __future__ import annotations
+
+import os
+import time
+from pathlib import Path
+
+import msgspec
+import platformdirs
+
+from studio.design import Design
+from studio.design.file import decoded, encoded, write_whole
+from studio.errors import YokewrightError
+
+
+class Kept(msgspec.Struct, frozen=True):
+    """A design found from a session that did not end well; `original` is the file it came from
+    or empty, `saved_at` seconds since 1970.
+    """
+
+    design: Design
+    original: str
+    saved_at: float
+    aside: Path
+
+
+class _Aside(msgspec.Struct, frozen=True):
+    original: str
+    saved_at: float
+    project: str
+
+
+class Recovery:
+    """One window's file aside, named by its process and number."""
+
+    def __init__(self, folder: Path | None = None, token: str | None = None) -> None:
+        self.folder = folder or Path(platformdirs.user_state_dir("yokewright")) / "unsaved"
+        self._file = self.folder / f"{token or f'{os.getpid()}-{time.time_ns()}'}.aside"
+
+    def keep(self, design: Design, original: str) -> None:
+        """Put the design aside.
+
+        Raises:
+            BadInput: the folder cannot be written to.
+        """
+        aside = _Aside(original, time.time(), encoded(design).decode())
+        self.folder.mkdir(parents=True, exist_ok=True)
+        write_whole(self._file, msgspec.json.encode(aside))
+
+    def drop(self) -> None:
+        """The work is saved or given up: forget what was put aside."""
+        self._file.unlink(missing_ok=True)
+
+    def left_behind(self) -> list[Kept]:
+        """Designs put aside by windows whose process is gone, newest first; a file that cannot
+        be read stays where it is.
+        """
+        found = []
+        for path in sorted(self.folder.glob("*.aside")):
+            if path == self._file or _is_running(path):
+                continue
+            try:
+                aside = msgspec.json.decode(path.read_bytes(), type=_Aside)
+                design = decoded(aside.project.encode(), str(path))
+            except (msgspec.DecodeError, YokewrightError, OSError):
+                continue
+            found.append(Kept(design, aside.original, aside.saved_at, path))
+        return sorted(found, key=lambda kept: kept.saved_at, reverse=True)
+
+
+def _is_running(path: Path) -> bool:
+    """True when the process that named the file still runs."""
+    number = path.name.split("-", 1)[0]
+    if not number.isdigit() or int(number) == 0:
+        return False
+    try:
+        os.kill(int(number), 0)
+    except ProcessLookupError:
+        return False
+    except OSError:
+        return True
+    return True

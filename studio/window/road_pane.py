@@ -1,0 +1,341 @@
+"""The road at the left: every stage from body to check, with what the maker decided in it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import msgspec
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QFormLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio.canvas.selection import Selection
+from studio.design import Body, Design, DraftedBlock, LowerWaist, SwingRise
+from studio.numbers import LengthUnit
+from studio.window.document import Document
+from studio.window.fields import LengthField
+
+BODY_LABELS = {
+    "waist_girth": "Waist girth",
+    "hip_girth": "Hip girth",
+    "body_rise": "Body rise",
+    "inside_leg": "Inside leg",
+    "waist_to_hip": "Waist to hip",
+    "crotch_length": "Crotch length",
+    "thigh_girth": "Thigh girth",
+    "knee_girth": "Knee girth",
+    "ankle_girth": "Ankle girth",
+    "heel_girth": "Heel girth",
+    "waist_height": "Waist height",
+    "stature": "Stature",
+}
+REQUIRED = ("waist_girth", "hip_girth", "inside_leg")
+
+FIT_LABELS = {
+    "waist_ease": "Waist ease",
+    "hip_ease": "Hip ease",
+    "thigh_ease": "Thigh, at least",
+    "knee_ease": "Knee, at least",
+    "crotch_ease": "Crotch ease",
+    "hem_girth": "Hem girth",
+    "inseam_stretch": "Inseam stretch",
+}
+
+
+class RoadPane(QScrollArea):
+    """The stages as headings that open one at a time."""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__()
+        self._document = document
+        self._unit: LengthUnit = "mm"
+        self._stages: list[tuple[QPushButton, QWidget]] = []
+        self._fields: list[tuple[LengthField, Callable[[Design], float | None]]] = []
+        self._checks: list[tuple[QCheckBox, Callable[[Design], bool]]] = []
+        self._entries: list[tuple[QPushButton, Selection]] = []
+        self._shape: tuple[Any, ...] = ()
+        self._open = 3
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setMinimumWidth(258)
+        self.setAccessibleName("The road")
+        document.shown.connect(self.refresh)
+        document.picked.connect(self._show_picked)
+        self.refresh()
+
+    def set_unit(self, unit: LengthUnit) -> None:
+        """Show lengths in another unit."""
+        self._unit = unit
+        for field, _ in self._fields:
+            field.set_unit(unit)
+
+    def open_stage(self, index: int) -> None:
+        """Open one stage and close the others."""
+        self._open = index
+        for number, (button, body) in enumerate(self._stages):
+            button.setChecked(number == index)
+            body.setVisible(number == index)
+
+    def refresh(self) -> None:
+        """Show the design; the widgets are made anew only when its outline changed."""
+        design = self._document.design
+        shape = (
+            design.body is None,
+            type(design.block),
+            tuple((type(step), step.panel) for step in design.alterations),
+            tuple(line.name for line in design.lines),
+            tuple(piece.name for piece in design.pieces),
+            tuple(join.name for join in design.joins),
+        )
+        if shape != self._shape:
+            self._shape = shape
+            self._build(design)
+        for field, read in self._fields:
+            if not field.hasFocus():
+                field.show_mm(read(design))
+        for check, is_on in self._checks:
+            check.blockSignals(True)
+            check.setChecked(is_on(design))
+            check.blockSignals(False)
+
+    def _build(self, design: Design) -> None:
+        self._stages, self._fields, self._checks, self._entries = [], [], [], []
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 6, 0, 12)
+        column.setSpacing(0)
+        for title, body in (
+            ("Body", self._body_form(design)),
+            ("Block", self._block_form(design)),
+            ("Alterations", self._alterations(design)),
+            ("Style lines", self._lines(design)),
+            ("Pieces", self._pieces(design)),
+            ("Sewing", self._sewing(design)),
+        ):
+            self._add_stage(column, title, body)
+        column.addStretch(1)
+        self.setWidget(holder)
+        self.open_stage(self._open)
+        self.set_unit(self._unit)
+        self._show_picked()
+
+    def _add_stage(self, column: QVBoxLayout, title: str, body: QWidget) -> None:
+        number = len(self._stages)
+        button = QPushButton(f"{number + 1}   {title}")
+        button.setCheckable(True)
+        button.setProperty("role", "stage")
+        button.clicked.connect(lambda _checked, at=number: self.open_stage(at))
+        column.addWidget(button)
+        column.addWidget(body)
+        self._stages.append((button, body))
+
+    def _body_form(self, design: Design) -> QWidget:
+        if design.body is None:
+            return _note("The block came from a drawing; there is no body yet.")
+        form = _Form()
+        for name, label in BODY_LABELS.items():
+
+            def change(mm: float | None, name: str = name, label: str = label) -> None:
+                now = self._document.history.design
+                if now.body is not None:
+                    body: Body = msgspec.structs.replace(now.body, **{name: mm})
+                    self._take(f"Set {label.lower()}", msgspec.structs.replace(now, body=body))
+
+            def read(now: Design, name: str = name) -> float | None:
+                return None if now.body is None else getattr(now.body, name)
+
+            form.add(label, self._field(label, change, read, name not in REQUIRED))
+        return form
+
+    def _block_form(self, design: Design) -> QWidget:
+        block = design.block
+        if not isinstance(block, DraftedBlock):
+            names = ", ".join(panel.name for panel in block.panels)
+            return _note(f"From {block.source or 'a drawing'}: {names}.")
+        form = _Form()
+        for name, label in FIT_LABELS.items():
+
+            def change(mm: float | None, name: str = name, label: str = label) -> None:
+                now = self._document.history.design
+                if isinstance(now.block, DraftedBlock):
+                    fit = msgspec.structs.replace(now.block.fit, **{name: mm})
+                    block = DraftedBlock(fit)
+                    self._take(f"Set {label.lower()}", msgspec.structs.replace(now, block=block))
+
+            def read(now: Design, name: str = name) -> float | None:
+                if not isinstance(now.block, DraftedBlock):
+                    return None
+                value: float | None = getattr(now.block.fit, name)
+                return value
+
+            field = self._field(label, change, read, name == "hem_girth", least=-200.0)
+            if name == "hem_girth":
+                field.setSpecialValueText("by the hip")
+            form.add(label, field)
+        return form
+
+    def _alterations(self, design: Design) -> QWidget:
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(14, 2, 12, 10)
+        column.setSpacing(4)
+        for at, step in enumerate(design.alterations):
+            column.addWidget(self._step_check(at, step))
+            form = _Form(margin=22)
+            for name, label in _numbers_of(step):
+                form.add(label, self._step_field(at, name, label))
+            column.addWidget(form)
+        if not design.alterations:
+            column.addWidget(_note("None: the panels are the block's own."))
+        return holder
+
+    def _step_check(self, at: int, step: LowerWaist | SwingRise) -> QCheckBox:
+        check = QCheckBox(_step_title(step))
+
+        def switch(active: bool) -> None:
+            self._change_step(at, "Switch an alteration", active=active)
+
+        def is_on(design: Design) -> bool:
+            return at < len(design.alterations) and design.alterations[at].active
+
+        check.toggled.connect(switch)
+        self._checks.append((check, is_on))
+        return check
+
+    def _step_field(self, at: int, name: str, label: str) -> LengthField:
+        def change(mm: float | None) -> None:
+            self._change_step(at, f"Set {label.lower()}", **{name: mm})
+
+        def read(design: Design) -> float | None:
+            if at >= len(design.alterations):
+                return None
+            value: float = getattr(design.alterations[at], name)
+            return value
+
+        return self._field(label, change, read, False)
+
+    def _change_step(self, at: int, label: str, **values: Any) -> None:
+        now = self._document.history.design
+        steps = list(now.alterations)
+        steps[at] = msgspec.structs.replace(steps[at], **values)
+        self._take(label, msgspec.structs.replace(now, alterations=tuple(steps)))
+
+    def _lines(self, design: Design) -> QWidget:
+        return self._entry_list(
+            [
+                (f"{line.name}", f"{line.kind}, {line.panel}", "line", line.name)
+                for line in design.lines
+            ],
+            "No lines are drawn yet.",
+        )
+
+    def _pieces(self, design: Design) -> QWidget:
+        return self._entry_list(
+            [(piece.name, piece.cloth, "piece", piece.name) for piece in design.pieces],
+            "There are no pieces.",
+        )
+
+    def _sewing(self, design: Design) -> QWidget:
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 0, 0, 6)
+        column.setSpacing(0)
+        form = _Form()
+
+        def change(mm: float | None) -> None:
+            now = self._document.history.design
+            if mm is not None:
+                changed = msgspec.structs.replace(now, standard_allowance=mm)
+                self._take("Set the standard allowance", changed)
+
+        label = "Single allowance"
+        form.add(label, self._field(label, change, lambda now: now.standard_allowance, False))
+        column.addWidget(form)
+        column.addWidget(
+            self._entry_list(
+                [(join.name, join.construction, "join", join.name) for join in design.joins],
+                "No seams are joined yet.",
+            )
+        )
+        return holder
+
+    def _entry_list(self, rows: list[tuple[str, str, str, str]], none: str) -> QWidget:
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(14, 2, 12, 10)
+        column.setSpacing(1)
+        for title, what, kind, name in rows:
+            button = QPushButton(f"{title}   ·   {what}")
+            button.setCheckable(True)
+            button.setProperty("role", "entry")
+            selection = Selection(kind, name)  # type: ignore[arg-type]
+            button.clicked.connect(lambda _checked, it=selection: self._document.select(it))
+            column.addWidget(button)
+            self._entries.append((button, selection))
+        if not rows:
+            column.addWidget(_note(none))
+        return holder
+
+    def _field(
+        self,
+        label: str,
+        change: Callable[[float | None], None],
+        read: Callable[[Design], float | None],
+        may_be_empty: bool,
+        least: float = 0.0,
+    ) -> LengthField:
+        field = LengthField(label, change, least=least, may_be_empty=may_be_empty)
+        self._fields.append((field, read))
+        return field
+
+    def _take(self, label: str, design: Design) -> None:
+        if not self._document.change(label, design):
+            for field, read in self._fields:
+                field.show_mm(read(self._document.design))
+
+    def _show_picked(self) -> None:
+        picked = self._document.selection
+        for button, selection in self._entries:
+            button.setChecked((selection.kind, selection.name) == (picked.kind, picked.name))
+
+
+class _Form(QWidget):
+    """Labels at the left, fields at the right."""
+
+    def __init__(self, margin: int = 14) -> None:
+        super().__init__()
+        self._rows = QFormLayout(self)
+        self._rows.setContentsMargins(margin, 4, 12, 10)
+        self._rows.setVerticalSpacing(5)
+        self._rows.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+
+    def add(self, label: str, field: QWidget) -> None:
+        self._rows.addRow(label, field)
+
+
+def _note(sentence: str) -> QLabel:
+    label = QLabel(sentence)
+    label.setWordWrap(True)
+    label.setProperty("role", "faint")
+    label.setContentsMargins(14, 4, 12, 10)
+    return label
+
+
+def _step_title(step: LowerWaist | SwingRise) -> str:
+    if isinstance(step, LowerWaist):
+        return f"Lower the {step.panel} waist"
+    return f"Swing in the {step.panel} rise"
+
+
+def _numbers_of(step: LowerWaist | SwingRise) -> tuple[tuple[str, str], ...]:
+    if isinstance(step, LowerWaist):
+        return (("at_rise", "At the rise"), ("at_side", "At the side"))
+    return (("amount", "By"),)

@@ -1,0 +1,97 @@
+"""The look of the window's widgets in a theme."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QColor, QPalette
+
+from studio.canvas.theme import Theme
+
+
+def palette_of(theme: Theme) -> QPalette:
+    """A palette for all widgets."""
+    palette = QPalette()
+    role = QPalette.ColorRole
+    for name, colour in (
+        (role.Window, theme.chrome),
+        (role.WindowText, theme.ink),
+        (role.Base, theme.field),
+        (role.AlternateBase, theme.chrome),
+        (role.Text, theme.ink),
+        (role.Button, theme.chrome),
+        (role.ButtonText, theme.ink),
+        (role.ToolTipBase, theme.field),
+        (role.ToolTipText, theme.ink),
+        (role.PlaceholderText, theme.faint),
+        (role.Highlight, theme.seam),
+        (role.HighlightedText, theme.chrome),
+        (role.Link, theme.seam),
+    ):
+        palette.setColor(name, QColor(colour))
+    for name in (role.WindowText, role.Text, role.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, name, QColor(theme.faint))
+    return palette
+
+
+def sheet_of(theme: Theme) -> str:
+    """A style sheet for what a palette cannot say."""
+    return f"""
+    QWidget {{ font-size: 10pt; }}
+    QMainWindow::separator {{ background: {theme.border}; width: 1px; height: 1px; }}
+    QMenuBar {{ background: {theme.chrome}; border-bottom: 1px solid {theme.border}; }}
+    QMenuBar::item {{ padding: 5px 10px; background: transparent; }}
+    QMenuBar::item:selected {{ background: {theme.border}; border-radius: 4px; }}
+    QMenu {{ background: {theme.field}; border: 1px solid {theme.border}; padding: 4px; }}
+    QMenu::item {{ padding: 5px 26px 5px 18px; border-radius: 4px; }}
+    QMenu::item:selected {{ background: {theme.seam}; color: {theme.chrome}; }}
+    QMenu::item:disabled {{ color: {theme.faint}; }}
+    QMenu::separator {{ height: 1px; background: {theme.border}; margin: 4px 8px; }}
+    QStatusBar {{ background: {theme.chrome}; border-top: 1px solid {theme.border};
+                  color: {theme.faint}; }}
+    QStatusBar::item {{ border: none; }}
+    QScrollArea, QScrollArea > QWidget > QWidget {{ background: {theme.chrome}; border: none; }}
+    QLabel[role="title"] {{ font-size: 11pt; font-weight: 600; color: {theme.ink}; }}
+    QLabel[role="faint"] {{ color: {theme.faint}; }}
+    QLabel[role="head"] {{ color: {theme.faint}; font-size: 9pt; font-weight: 600;
+                           padding-top: 2px; }}
+    QPushButton[role="stage"] {{ text-align: left; border: none; padding: 8px 10px;
+        font-size: 10.5pt; font-weight: 600; background: transparent; color: {theme.ink};
+        border-left: 3px solid transparent; }}
+    QPushButton[role="stage"]:hover {{ background: {theme.border}; }}
+    QPushButton[role="stage"]:checked {{ border-left: 3px solid {theme.work};
+        background: {theme.field}; }}
+    QPushButton[role="stage"]:focus {{ outline: none; background: {theme.border}; }}
+    QPushButton[role="entry"] {{ text-align: left; border: none; padding: 4px 8px;
+        border-radius: 4px; background: transparent; color: {theme.ink}; }}
+    QPushButton[role="entry"]:hover {{ background: {theme.border}; }}
+    QPushButton[role="entry"]:checked {{ background: {theme.seam}; color: {theme.chrome}; }}
+    QPushButton[role="entry"]:focus {{ border: 1px solid {theme.seam}; padding: 3px 7px; }}
+    QDoubleSpinBox, QLineEdit, QComboBox {{ background: {theme.field}; color: {theme.ink};
+        border: 1px solid {theme.border}; border-radius: 4px; padding: 3px;
+        selection-background-color: {theme.seam}; selection-color: {theme.chrome}; }}
+    QDoubleSpinBox QLineEdit {{ border: none; padding: 0; background: transparent; }}
+    QDoubleSpinBox:focus, QLineEdit:focus, QComboBox:focus {{ border: 1px solid {theme.seam}; }}
+    QTableView::item {{ padding: 0 8px; }}
+    QTableView {{ background: {theme.field}; color: {theme.ink}; border: none;
+        gridline-color: transparent; selection-background-color: {theme.seam};
+        selection-color: {theme.chrome}; outline: none; }}
+    QHeaderView::section {{ background: {theme.chrome}; color: {theme.faint}; border: none;
+        border-bottom: 1px solid {theme.border}; padding: 4px 8px; font-weight: 600; }}
+    QTableCornerButton::section {{ background: {theme.chrome}; border: none; }}
+    QSplitter::handle {{ background: {theme.border}; }}
+    QSplitter::handle:horizontal {{ width: 1px; }}
+    QSplitter::handle:vertical {{ height: 1px; }}
+    QToolButton[role="switch"] {{ border: 1px solid {theme.border}; padding: 4px 12px;
+        background: {theme.field}; color: {theme.ink}; border-radius: 4px; }}
+    QToolButton[role="switch"]:checked {{ background: {theme.seam}; color: {theme.chrome};
+        border-color: {theme.seam}; }}
+    QToolButton[role="switch"]:focus {{ border-color: {theme.work}; }}
+    QCheckBox {{ spacing: 6px; }}
+    QScrollBar:vertical {{ background: transparent; width: 9px; margin: 0; }}
+    QScrollBar::handle:vertical {{ background: {theme.border}; border-radius: 4px;
+        min-height: 28px; }}
+    QScrollBar:horizontal {{ background: transparent; height: 9px; margin: 0; }}
+    QScrollBar::handle:horizontal {{ background: {theme.border}; border-radius: 4px;
+        min-width: 28px; }}
+    QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+    QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
+    """

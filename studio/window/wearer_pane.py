@@ -1,0 +1,234 @@
+"""Both legs, front and back, as a sketch in the colours of the cloths.
+
+A picture to look at, nothing to measure: the pieces are laid where they are sewn, the centre seams
+are drawn upright, and what of the crotch curves goes between the legs is cut off at the middle.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from studio.block.panel import Panel
+from studio.canvas.theme import CLOTH, Theme
+from studio.design import Design, PanelPiece, ShapePiece
+from studio.pattern import Pattern
+from studio.sew.sewn import SewnPiece
+from studio.window.document import Document
+
+_CHORD_ERROR = 0.8
+_BETWEEN = 0.16
+"""Room between front and back view, as a share of a view's width."""
+
+
+class WearerPane(QWidget):
+    """Front and back view side by side."""
+
+    def __init__(self, document: Document, theme: Theme) -> None:
+        super().__init__()
+        self._document = document
+        self._theme = theme
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setMinimumHeight(220)
+        self.setAccessibleName("On the wearer: both legs, front and back")
+        document.shown.connect(self.update)
+
+    def sizeHint(self) -> QSize:
+        """Room for both views."""
+        return QSize(330, 330)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        self._theme = theme
+        self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Both views as large as the room allows."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillRect(self.rect(), QColor(self._theme.chrome))
+        pattern = self._document.pattern
+        views = [
+            view for name in ("front", "back") if (view := _view_of(pattern, name)) is not None
+        ]
+        if not views:
+            painter.setPen(QColor(self._theme.faint))
+            painter.drawText(
+                self.rect(),
+                Qt.AlignmentFlag.AlignCenter,
+                "A front and a back panel\nare needed to show the legs.",
+            )
+            return
+        room = QRectF(self.rect()).adjusted(14.0, 10.0, -14.0, -26.0)
+        width = max(view.half_width for view in views) * 2.0
+        height = max(view.top - view.bottom for view in views)
+        across = width * (len(views) + _BETWEEN * (len(views) - 1))
+        scale = min(room.width() / across, room.height() / height)
+        x = room.center().x() - across * scale / 2.0
+        for view in views:
+            middle = x + width * scale / 2.0
+            self._paint_view(painter, view, middle, room.top(), scale, pattern.design)
+            x += width * (1.0 + _BETWEEN) * scale
+
+    def _paint_view(
+        self,
+        painter: QPainter,
+        view: _View,
+        middle: float,
+        top: float,
+        scale: float,
+        design: Design,
+    ) -> None:
+        colours = {cloth.name: cloth.colour for cloth in design.cloths}
+        for side in (1.0, -1.0):
+            painter.save()
+            painter.setClipRect(
+                QRectF(middle, top - 5.0, view.half_width * scale + 5.0, 4000.0)
+                if side > 0
+                else QRectF(
+                    middle - view.half_width * scale - 5.0,
+                    top - 5.0,
+                    view.half_width * scale + 5.0,
+                    4000.0,
+                )
+            )
+            for shape in view.shapes:
+                colour = QColor(colours.get(shape.cloth, CLOTH))
+                painter.setBrush(colour)
+                painter.setPen(QPen(QColor(_edge_of(colour)), 1.1))
+                polygon = QPolygonF(
+                    [
+                        QPointF(middle + side * px * scale, top + (view.top - py) * scale)
+                        for px, py in shape.points
+                    ]
+                )
+                if shape.once and side != view.once_side:
+                    continue
+                painter.drawPolygon(polygon)
+                if shape.topstitched:
+                    stitch = QPen(QColor("#f4e3c3"), 1.0, Qt.PenStyle.DashLine)
+                    painter.setPen(stitch)
+                    painter.setBrush(Qt.BrushStyle.NoBrush)
+                    painter.drawPolygon(_shrunk(polygon, 2.5))
+            painter.restore()
+        painter.setPen(QPen(QColor(self._theme.ink), 1.0))
+        crotch = top + (view.top - view.crotch) * scale
+        painter.drawLine(QPointF(middle, top + view.dip * scale), QPointF(middle, crotch))
+        painter.setPen(QColor(self._theme.faint))
+        painter.drawText(
+            QRectF(middle - 60.0, self.height() - 24.0, 120.0, 18.0),
+            Qt.AlignmentFlag.AlignCenter,
+            view.name,
+        )
+
+
+class _Shape:
+    """A piece as a polygon with the middle of the body at x = 0 and the leg at positive x."""
+
+    def __init__(self, sewn: SewnPiece, points: np.ndarray, layer: int, once: bool) -> None:
+        self.cloth = sewn.piece.cloth
+        self.points: list[tuple[float, float]] = [(float(x), float(y)) for x, y in points]
+        self.layer = layer
+        self.topstitched = layer == 2
+        self.once = once
+
+
+class _View:
+    """Front or back, its shapes from the undermost to the topmost."""
+
+    def __init__(self, name: str, panel: Panel, shapes: list[_Shape]) -> None:
+        self.name = name
+        self.shapes = sorted(shapes, key=lambda shape: shape.layer)
+        xs = [x for shape in shapes for x, _ in shape.points]
+        ys = [y for shape in shapes for _, y in shape.points]
+        self.half_width = max(xs)
+        self.top, self.bottom = max(ys), min(ys)
+        self.crotch = panel.levels.get("crotch", self.bottom)
+        centre = [y for shape in shapes for x, y in shape.points if x < 2.0]
+        self.dip = self.top - max(centre, default=self.top)
+        # A single patch sits on the wearer's right: at the right of the back, the left of the front.
+        self.once_side = 1.0 if name == "back" else -1.0
+
+
+def _view_of(pattern: Pattern, name: str) -> _View | None:
+    panel = next((panel for panel in pattern.panels if panel.name == name), None)
+    if panel is None or not panel.outline.has(f"{name}.rise"):
+        return None
+    upright = _upright(panel)
+    layers = _layers(pattern.design)
+    closed = {
+        recipe.name
+        for recipe in pattern.design.pieces
+        if isinstance(recipe, PanelPiece) and recipe.close_darts
+    }
+    shapes = []
+    for sewn in pattern.pieces:
+        piece = sewn.piece
+        if piece.panel != name:
+            continue
+        # A yoke lies flat only once its darts are closed: on the wearer it fills the panel's top.
+        outline = panel.outline if piece.name in closed else piece.outline
+        points = upright(np.array(outline.polyline(_CHORD_ERROR)))
+        layer = -1 if piece.name in closed else layers.get(piece.name, 1)
+        shapes.append(_Shape(sewn, points, layer, piece.cut == "single"))
+    return _View(name, panel, shapes) if shapes else None
+
+
+def _layers(design: Design) -> dict[str, int]:
+    """0 for what lies inside (bags and bearers), 1 for the legs, 2 for what is laid on top."""
+    kinds = {line.name: line.kind for line in design.lines}
+    layers = {}
+    for recipe in design.pieces:
+        if isinstance(recipe, ShapePiece):
+            layers[recipe.name] = 2
+        elif isinstance(recipe, PanelPiece):
+            bounds = [kinds.get(bound.line) for bound in recipe.bounds]
+            layers[recipe.name] = 2 if "patch" in bounds else 0 if "mark" in bounds else 1
+    return layers
+
+
+def _upright(panel: Panel) -> Callable[[np.ndarray], np.ndarray]:
+    """Moves points so that the rise stands upright at x = 0, fading out towards the side seam."""
+    rise = panel.outline.edge(f"{panel.name}.rise").chain
+    points = np.array(rise.polyline(_CHORD_ERROR))
+    hip = panel.levels.get("hip", float(points[:, 1].min()))
+    above = points[points[:, 1] >= hip - 1.0]
+    above = above[np.argsort(above[:, 1])]
+    sign = 1.0 if panel.outline.box.centre.x >= above[0, 0] else -1.0
+    centre = float(above[0, 0])
+    reach = float(max(abs(panel.outline.box.left - centre), abs(panel.outline.box.right - centre)))
+
+    def move(shape: np.ndarray) -> np.ndarray:
+        x = (shape[:, 0] - centre) * sign
+        lean = (np.interp(shape[:, 1], above[:, 1], above[:, 0]) - centre) * sign
+        lean = np.where(shape[:, 1] > hip, lean, 0.0)
+        fade = np.clip(1.0 - x / reach, 0.0, 1.0)
+        return np.column_stack([x - lean * fade, shape[:, 1]])
+
+    return move
+
+
+def _edge_of(colour: QColor) -> QColor:
+    return colour.darker(165) if colour.lightness() > 90 else colour.lighter(170)
+
+
+def _shrunk(polygon: QPolygonF, by: float) -> QPolygonF:
+    """A polygon a few pixels smaller, for a row of stitches inside the edge."""
+    box = polygon.boundingRect()
+    if box.width() < 4.0 * by or box.height() < 4.0 * by:
+        return polygon
+    middle = box.center()
+    across, down = 1.0 - 2.0 * by / box.width(), 1.0 - 2.0 * by / box.height()
+    return QPolygonF(
+        [
+            QPointF(
+                middle.x() + (point.x() - middle.x()) * across,
+                middle.y() + (point.y() - middle.y()) * down,
+            )
+            for point in polygon.toList()
+        ]
+    )
