@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from studio.block.panel import Block, Dart, Panel
 from studio.curves import Chain, Cubic, Edge, Outline
-from studio.design.block import DrawnPanel, ImportedBlock
+from studio.design.block import DrawnDart, DrawnEdge, DrawnPanel, ImportedBlock
 from studio.errors import GeometryRefused
 
 
@@ -15,6 +15,19 @@ def block_of_drawing(imported: ImportedBlock) -> Block:
         GeometryRefused: an outline is open or inside out; `where` names the panel.
     """
     return Block(tuple(_panel(drawn) for drawn in imported.panels))
+
+
+def drawn_panel(panel: Panel) -> DrawnPanel:
+    """A panel as it would stand in a project file, exact."""
+    return DrawnPanel(
+        panel.name,
+        tuple(
+            DrawnEdge(edge.name, tuple((c.p0, c.p1, c.p2, c.p3) for c in edge.chain.cubics))
+            for edge in panel.outline
+        ),
+        tuple(DrawnDart(d.name, d.edge, d.first, d.last, d.point) for d in panel.darts),
+        panel.levels,
+    )
 
 
 def _panel(drawn: DrawnPanel) -> Panel:

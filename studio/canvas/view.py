@@ -71,9 +71,8 @@ class DraftView(QGraphicsView):
         target = self._sheet.content() if rect is None or rect.isEmpty() else rect
         if target.isEmpty():
             return
-        self.fitInView(
-            target.adjusted(-20.0, -20.0, 20.0, 20.0), Qt.AspectRatioMode.KeepAspectRatio
-        )
+        roomy = target.adjusted(-20.0, -20.0, 20.0, 20.0)
+        self.fitInView(roomy, Qt.AspectRatioMode.KeepAspectRatio)
         self.scaled.emit(self.scale_now)
 
     def zoom(self, factor: float, about: QPointF | None = None) -> None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import QSettings, QSize, Qt, QTimer
 from PySide6.QtGui import (
@@ -290,7 +292,7 @@ class MainWindow(QMainWindow):
         group = QActionGroup(self)
         units: tuple[LengthUnit, ...] = ("mm", "cm", "inch")
         for unit in units:
-            action = self._action(menu, unit, None, lambda it=unit: self.set_unit(it))
+            action = self._action(menu, unit, None, partial(self.set_unit, unit))
             action.setCheckable(True)
             action.setChecked(unit == self.unit)
             group.addAction(action)
@@ -330,7 +332,7 @@ class MainWindow(QMainWindow):
         self._redo.setText(f"Redo: {history.redo_label}" if history.redo_label else "Redo")
         self._redo.setEnabled(bool(history.redo_label))
         self._title.setText(self.document.design.name)
-        self.setWindowTitle(f"{self.document.title}[*] – Yokewright")
+        self.setWindowTitle(f"{self.document.title}[*] \u2014 Yokewright")
         self.setWindowModified(history.is_dirty)
 
     def _show_place(self, x: float, y: float) -> None:
@@ -416,7 +418,7 @@ class MainWindow(QMainWindow):
         self._recent.clear()
         for name in _recent_files():
             path = Path(name)
-            self._action(self._recent, path.name, None, lambda it=path: self.open_file(it))
+            self._action(self._recent, path.name, None, partial(self.open_file, path))
         if self._recent.isEmpty():
             self._recent.addAction("None yet").setEnabled(False)
 
@@ -435,7 +437,7 @@ def _titled(title: str, pane: QWidget) -> QWidget:
 
 
 def _recent_files() -> list[str]:
-    value = QSettings().value("recent", [])
+    value: Any = QSettings().value("recent", [])
     names = [value] if isinstance(value, str) else list(value or [])
     return [name for name in names if Path(name).exists()]
 

@@ -86,16 +86,9 @@ class WearerPane(QWidget):
         colours = {cloth.name: cloth.colour for cloth in design.cloths}
         for side in (1.0, -1.0):
             painter.save()
-            painter.setClipRect(
-                QRectF(middle, top - 5.0, view.half_width * scale + 5.0, 4000.0)
-                if side > 0
-                else QRectF(
-                    middle - view.half_width * scale - 5.0,
-                    top - 5.0,
-                    view.half_width * scale + 5.0,
-                    4000.0,
-                )
-            )
+            reach = view.half_width * scale + 5.0
+            left = middle if side > 0 else middle - reach
+            painter.setClipRect(QRectF(left, top - 5.0, reach, 4000.0))
             for shape in view.shapes:
                 colour = QColor(colours.get(shape.cloth, CLOTH))
                 painter.setBrush(colour)
@@ -150,7 +143,7 @@ class _View:
         self.crotch = panel.levels.get("crotch", self.bottom)
         centre = [y for shape in shapes for x, y in shape.points if x < 2.0]
         self.dip = self.top - max(centre, default=self.top)
-        # A single patch sits on the wearer's right: at the right of the back, the left of the front.
+        # A single patch sits on the wearer's right: right of the back, left of the front.
         self.once_side = 1.0 if name == "back" else -1.0
 
 

@@ -29,7 +29,9 @@ def pieces_by_shapely(pattern: Pattern) -> dict[str, tuple[shapely.Polygon, floa
         if isinstance(recipe, PanelPiece):
             panel = panels[recipe.panel]
             shape = shapely.Polygon(panel.outline.polyline(CHORD_ERROR))
-            edges = {e.name: shapely.LineString(e.chain.polyline(CHORD_ERROR)) for e in panel.outline}
+            edges = {
+                e.name: shapely.LineString(e.chain.polyline(CHORD_ERROR)) for e in panel.outline
+            }
             for bound in recipe.bounds:
                 drawn = lines[bound.line]
                 cutter = shapely.LineString(drawn.chain.polyline(CHORD_ERROR))

@@ -7,11 +7,11 @@ import statistics
 import time
 
 import msgspec
-from tests.bench.shapely_road import pieces_by_shapely
 
 from studio import pattern as road
 from studio.demo import demo_design
 from studio.design import OnEdge
+from tests.bench.shapely_road import pieces_by_shapely
 
 ROUNDS = 40
 

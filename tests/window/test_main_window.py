@@ -1,0 +1,271 @@
+"""The window, as a maker uses it."""
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+
+from studio.canvas.paths import to_scene
+from studio.canvas.selection import Selection
+from studio.canvas.theme import DARK, LIGHT
+from studio.curves import Point
+from studio.cut import edit
+from studio.design.file import encoded, load, save
+from studio.window import dialogs
+from studio.window.main_window import MainWindow
+from studio.window.recovery import Recovery
+
+
+def on_view(window, panel, place):
+    """A place on a panel in pixels of the view."""
+    shift = window.sheet.shift_of_panel(panel)
+    return window.view.mapFromScene(to_scene(place, shift))
+
+
+def grip_place(window, line, kind, index=0):
+    pattern = window.document.pattern
+    drawn = next(d for d in pattern.lines if d.name == line)
+    grip = edit.Grip(line, kind, index)
+    return drawn.panel, edit.place_of_grip(pattern.design.line(line), drawn, grip)
+
+
+def end_index(window, line):
+    drawn = next(d for d in window.document.pattern.lines if d.name == line)
+    return len(drawn.nodes) - 1
+
+
+def press_on(window, qtbot, line, kind, index):
+    window.document.select(Selection("line", line))
+    panel, place = grip_place(window, line, kind, index)
+    at = on_view(window, panel, place)
+    qtbot.mousePress(window.view.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    return at
+
+
+def drag_to(window, qtbot, at):
+    qtbot.mouseMove(window.view.viewport(), at)
+    from PySide6.QtCore import QEvent
+    from PySide6.QtGui import QMouseEvent
+    from PySide6.QtWidgets import QApplication
+
+    event = QMouseEvent(
+        QEvent.Type.MouseMove,
+        QPointF(at),
+        QPointF(window.view.viewport().mapToGlobal(at)),
+        Qt.MouseButton.NoButton,
+        Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )
+    QApplication.sendEvent(window.view.viewport(), event)
+    qtbot.wait(5)
+
+
+def test_dragging_an_end_moves_that_line_alone_and_the_ledger_follows(window, qtbot):
+    before = encoded(window.document.design)
+    mouth_row = next(r for r in window.document.pattern.ledger if r.name == "pocket mouth")
+    at = press_on(window, qtbot, "hand-pocket", "end", end_index(window, "hand-pocket"))
+    drag_to(window, qtbot, at + QPoint(0, 25))
+    dragged = next(r for r in window.document.pattern.ledger if r.name == "pocket mouth")
+    assert dragged.length_a > mouth_row.length_a + 5.0
+    assert window.document.history.undo_label == ""
+    qtbot.mouseRelease(window.view.viewport(), Qt.MouseButton.LeftButton, pos=at + QPoint(0, 25))
+    assert window.document.history.undo_label == "Move the end of hand-pocket"
+    lines = {line.name: line for line in window.document.design.lines}
+    for line in window.document.history._steps[0].design.lines:
+        assert (lines[line.name] == line) == (line.name != "hand-pocket")
+    window.document.undo()
+    assert encoded(window.document.design) == before
+
+
+def test_escape_during_a_drag_puts_everything_back(window, qtbot):
+    before = encoded(window.document.design)
+    at = press_on(window, qtbot, "yoke", "node", 1)
+    drag_to(window, qtbot, at + QPoint(10, 20))
+    assert encoded(window.document.design) != before
+    qtbot.keyClick(window.view, Qt.Key.Key_Escape)
+    assert encoded(window.document.design) == before
+    qtbot.mouseRelease(window.view.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    assert window.document.history.undo_label == ""
+
+
+def test_a_drag_whose_release_is_lost_is_given_up(window, qtbot):
+    before = encoded(window.document.design)
+    at = press_on(window, qtbot, "yoke", "node", 1)
+    drag_to(window, qtbot, at + QPoint(0, 20))
+    window.view.clearFocus()
+    assert encoded(window.document.design) == before
+
+
+@pytest.mark.parametrize(
+    ("modifier", "step"),
+    [
+        (Qt.KeyboardModifier.NoModifier, 1.0),
+        (Qt.KeyboardModifier.ShiftModifier, 10.0),
+        (Qt.KeyboardModifier.AltModifier, 0.1),
+    ],
+)
+def test_arrow_keys_nudge_a_node_by_1_10_and_a_tenth(window, qtbot, modifier, step):
+    grip = edit.Grip("knee-panel", "node", 1)
+    window.document.select(Selection("line", "knee-panel", grip))
+    _, before = grip_place(window, "knee-panel", "node", 1)
+    qtbot.keyClick(window.view, Qt.Key.Key_Right, modifier)
+    _, after = grip_place(window, "knee-panel", "node", 1)
+    assert after.x - before.x == pytest.approx(step, abs=1e-6)
+    assert after.y == pytest.approx(before.y, abs=1e-6)
+
+
+def test_an_anchored_end_is_nudged_along_its_edge(window, qtbot):
+    index = end_index(window, "hand-pocket")
+    window.document.select(Selection("line", "hand-pocket", edit.Grip("hand-pocket", "end", index)))
+    qtbot.keyClick(window.view, Qt.Key.Key_Down)
+    qtbot.keyClick(window.view, Qt.Key.Key_Down)
+    assert window.document.design.line("hand-pocket").path.end.mm == pytest.approx(164.0, abs=1e-6)
+    window.document.undo()
+    assert window.document.design.line("hand-pocket").path.end.mm == 162.0
+
+
+def test_a_double_click_adds_a_node_and_delete_takes_it_away(window, qtbot):
+    count = len(window.document.design.line("yoke").path.nodes)
+    drawn = next(d for d in window.document.pattern.lines if d.name == "yoke")
+    place = drawn.chain.at(drawn.chain.length * 0.25)
+    at = on_view(window, "back", place)
+    qtbot.mouseDClick(window.view.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    assert len(window.document.design.line("yoke").path.nodes) == count + 1
+    window.document.select(Selection("line", "yoke", edit.Grip("yoke", "node", 1)))
+    qtbot.keyClick(window.view, Qt.Key.Key_Delete)
+    assert len(window.document.design.line("yoke").path.nodes) == count
+
+
+def test_tab_goes_from_grip_to_grip(window, qtbot):
+    window.document.select(Selection("line", "yoke"))
+    qtbot.keyClick(window.view, Qt.Key.Key_Tab)
+    first = window.document.selection.grip
+    qtbot.keyClick(window.view, Qt.Key.Key_Tab)
+    assert first is not None
+    assert window.document.selection.grip not in (None, first)
+
+
+def test_zooming_keeps_the_place_under_the_pointer(window):
+    about = QPointF(400.0, 250.0)
+    before = window.view.mapToScene(about.toPoint())
+    for factor in (1.2, 1.2, 1.2, 0.7, 1.5):
+        window.view.zoom(factor, about)
+    after = window.view.mapToScene(about.toPoint())
+    pixel = 1.0 / window.view.scale_now
+    assert abs(after.x() - before.x()) < 6 * pixel
+    assert abs(after.y() - before.y()) < 6 * pixel
+
+
+def test_saving_and_opening_again_gives_the_same_design(window, tmp_path):
+    path = tmp_path / "mine.yoke"
+    window.document.path = path
+    assert window.save()
+    assert load(path) == window.document.design
+    assert not window.document.history.is_dirty
+
+
+def test_closing_with_unsaved_changes_asks_and_may_stay(window, monkeypatch):
+    window.document.change("Set", window.document.design.with_line(changed(window)))
+    asked = []
+    monkeypatch.setattr(dialogs, "ask_unsaved", lambda *_: asked.append(1) or dialogs.Answer.STAY)
+    assert not window.close()
+    assert asked
+    assert window.isVisible()
+
+
+def changed(window):
+    import msgspec
+
+    line = window.document.design.line("yoke")
+    return msgspec.structs.replace(line, path=msgspec.structs.replace(line.path, nodes=()))
+
+
+def test_a_bad_file_is_told_and_the_open_design_stays(window, tmp_path, monkeypatch):
+    before = window.document.design
+    bad = tmp_path / "bad.yoke"
+    bad.write_bytes(b'{"format": "yokewright design", "version": 1}')
+    told = []
+    monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
+    assert not window.open_file(bad)
+    assert window.document.design is before
+    assert str(bad) in told[0]
+
+
+def test_a_number_that_gives_no_block_is_refused_and_the_field_goes_back(window):
+    import msgspec
+
+    design = window.document.design
+    body = msgspec.structs.replace(design.body, hip_girth=1.0)
+    assert not window.document.change("Set hip", msgspec.structs.replace(design, body=body))
+    assert window.document.design is design
+
+
+def test_every_edit_of_a_number_is_one_step(window):
+    field = next(f for f, _ in window.road._fields if f.accessibleName() == "Single allowance")
+    field.setValue(15.0)
+    assert window.document.design.standard_allowance == 15.0
+    assert window.document.history.undo_label == "Set the standard allowance"
+    window.document.undo()
+    assert window.document.design.standard_allowance == 12.0
+    assert field.value() == 12.0
+
+
+def test_work_of_a_killed_window_is_offered_and_taken_up(qtbot, tmp_path, monkeypatch, window):
+    window.document.change("Set", window.document.design.with_line(changed(window)))
+    window.put_aside()
+    aside = next((tmp_path / "aside").iterdir())
+    aside.rename(aside.with_name("999999999-1.aside"))
+    monkeypatch.setattr(dialogs, "ask_recover", lambda *_: True)
+    other = MainWindow(
+        window.document.history._steps[0].design, None, recovery=Recovery(tmp_path / "aside")
+    )
+    qtbot.addWidget(other)
+    other.offer_recovery()
+    assert other.document.design == window.document.design
+    assert other.document.history.is_dirty
+    other.document.history.mark_saved()
+
+
+def test_picking_a_seam_in_the_ledger_lights_up_both_sides(window, qtbot):
+    table = window.ledger._tables[0]
+    index = table.model().index(0, 0)
+    qtbot.mouseClick(
+        table.viewport(), Qt.MouseButton.LeftButton, pos=table.visualRect(index).center()
+    )
+    assert window.document.selection == Selection("join", "side seam")
+    assert len(window.sheet._highlight._sides) == 4
+
+
+def test_other_units_show_the_same_length(window):
+    window.set_unit("cm")
+    cells = window.ledger.seams._cells[0]
+    row = window.document.pattern.ledger[0]
+    assert cells[1] == f"{row.length_a / 10.0:.2f} cm"
+
+
+def luminance(colour):
+    parts = [int(colour[k : k + 2], 16) / 255.0 for k in (1, 3, 5)]
+    linear = [p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(one, two):
+    high, low = sorted((luminance(one), luminance(two)), reverse=True)
+    return (high + 0.05) / (low + 0.05)
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK], ids=["light", "dark"])
+def test_text_stands_out_from_its_ground(theme):
+    # Source: W3C WCAG 2.2, success criterion 1.4.3: contrast of at least 4.5 to 1 for text.
+    for text in (theme.ink, theme.faint, theme.grave, theme.warning, theme.seam, theme.work):
+        for ground in (theme.paper, theme.chrome, theme.field):
+            assert contrast(text, ground) >= 4.5, (text, ground)
+
+
+def test_saved_files_are_whole(window, tmp_path):
+    path = tmp_path / "whole.yoke"
+    save(window.document.design, path)
+    assert load(path) == window.document.design
+    assert [p.name for p in tmp_path.iterdir() if p.suffix == ".yoke"] == ["whole.yoke"]
+
+
+def test_points_of_the_sheet_and_the_pattern_agree():
+    assert to_scene(Point(3.0, 4.0)) == QPointF(3.0, -4.0)

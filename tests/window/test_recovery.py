@@ -1,0 +1,40 @@
+"""Work left behind by a window that was killed is found again; that of a living one is not."""
+
+import os
+import subprocess
+import sys
+
+from studio.demo import demo_design
+from studio.window.recovery import Recovery
+
+
+def dead_process():
+    code = "import os; print(os.getpid())"
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True)
+    return int(run.stdout)
+
+
+def test_a_killed_windows_work_is_found(tmp_path):
+    Recovery(tmp_path, token=f"{dead_process()}-1").keep(demo_design(), "/home/x/trousers.yoke")
+    found = Recovery(tmp_path).left_behind()
+    assert [kept.design for kept in found] == [demo_design()]
+    assert found[0].original == "/home/x/trousers.yoke"
+
+
+def test_a_living_windows_work_is_left_alone(tmp_path):
+    Recovery(tmp_path, token=f"{os.getpid()}-1").keep(demo_design(), "")
+    assert Recovery(tmp_path, token=f"{os.getpid()}-2").left_behind() == []
+
+
+def test_work_that_was_saved_leaves_nothing(tmp_path):
+    recovery = Recovery(tmp_path)
+    recovery.keep(demo_design(), "")
+    recovery.drop()
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_broken_file_aside_is_kept_but_not_offered(tmp_path):
+    broken = tmp_path / f"{dead_process()}-1.aside"
+    broken.write_bytes(b"{not json")
+    assert Recovery(tmp_path).left_behind() == []
+    assert broken.exists()
