@@ -9,7 +9,13 @@ from pathlib import Path
 import studio
 
 PACKAGE = Path(studio.__file__).parent
-ON_QT = ("studio.canvas", "studio.window", "studio.exchange.paper", "studio.exchange.picture")
+ON_QT = (
+    "studio.canvas",
+    "studio.window",
+    "studio.exchange.paint",
+    "studio.exchange.paper",
+    "studio.exchange.picture",
+)
 
 WITHOUT_QT = """
 import importlib, sys

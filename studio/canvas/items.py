@@ -10,11 +10,11 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from studio.block.panel import Panel
 from studio.canvas.paths import path_of, rect_of, to_scene
-from studio.canvas.placing import cut_box
 from studio.canvas.theme import Theme
 from studio.curves import Chain, Point, Vector
 from studio.cut.drawn import DrawnLine
 from studio.cut.edit import Grip
+from studio.exchange.arrange import cut_box
 from studio.sew.sewn import SewnPiece
 
 NAMES_FROM_SCALE = 0.22

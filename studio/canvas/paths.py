@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QPainterPath
 
-from studio.curves import Box, Chain, Point, Vector
+from studio.curves import Box, Point, Vector
+from studio.exchange.paint.paths import path_of
+
+__all__ = ["NO_SHIFT", "path_of", "rect_of", "to_pattern", "to_scene"]
 
 NO_SHIFT = Vector(0.0, 0.0)
 
@@ -20,26 +20,6 @@ def to_scene(point: Point, shift: Vector = NO_SHIFT) -> QPointF:
 def to_pattern(point: QPointF, shift: Vector = NO_SHIFT) -> Point:
     """A place on the scene as one on the pattern that was moved by `shift` mm."""
     return Point(point.x() - shift.x, -point.y() - shift.y)
-
-
-def path_of(chains: Iterable[Chain], *, closed: bool = False) -> QPainterPath:
-    """One painter's path for chains end to end; true cubics, nothing flattened."""
-    path = QPainterPath()
-    started = False
-    for chain in chains:
-        for cubic in chain.cubics:
-            if not started:
-                path.moveTo(cubic.p0.x, -cubic.p0.y)
-                started = True
-            if cubic.is_straight:
-                path.lineTo(cubic.p3.x, -cubic.p3.y)
-            else:
-                path.cubicTo(
-                    cubic.p1.x, -cubic.p1.y, cubic.p2.x, -cubic.p2.y, cubic.p3.x, -cubic.p3.y
-                )
-    if closed:
-        path.closeSubpath()
-    return path
 
 
 def rect_of(box: Box, margin: float = 0.0) -> QRectF:

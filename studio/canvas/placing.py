@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from studio.block.panel import Panel
-from studio.curves import Box, Vector
+from studio.curves import Vector
+from studio.exchange.arrange import cut_box
 from studio.sew.sewn import SewnPiece
 
 GAP = 70.0
@@ -49,11 +50,3 @@ def place_pieces(pieces: Sequence[SewnPiece], left: float, height: float) -> dic
         shifts[name] = Vector(left - box.left, below - box.top)
         below -= box.height + GAP
     return shifts
-
-
-def cut_box(sewn: SewnPiece) -> Box:
-    """The box round a piece's cut line."""
-    box = sewn.piece.outline.box
-    for edge in sewn.cut_line:
-        box = box.with_(edge.chain.box)
-    return box

@@ -1,0 +1,1 @@
+"""Painting pieces with Qt, for paper, pictures and the screen."""
