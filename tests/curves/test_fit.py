@@ -1,0 +1,109 @@
+"""Fitted curves keep near their points, follow no noise, and are few."""
+
+import itertools
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from studio.curves import Cubic, Point, turn_between
+from studio.curves.fit import corners, direction_at, fitted
+
+CURVE = Cubic(Point(0, 0), Point(60, 150), Point(140, 180), Point(260, 100))
+
+
+def sampled(curve, step=0.5, noise=0.0, seed=1):
+    count = int(curve.length / step)
+    places = [curve.at(curve.parameter_at(curve.length * k / count)) for k in range(count + 1)]
+    points = np.array([(place.x, place.y) for place in places])
+    return points + np.random.default_rng(seed).normal(0.0, noise, points.shape)
+
+
+def farthest(cubics, curve):
+    return max(curve.nearest(cubic.at(k / 24))[1] for cubic in cubics for k in range(25))
+
+
+def test_points_of_one_cubic_give_that_one_cubic():
+    found = fitted(sampled(CURVE))
+    assert len(found) == 1
+    assert farthest(found, CURVE) < 1e-6
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_noisy_points_are_fitted_within_the_width_of_a_line(seed):
+    found = fitted(sampled(CURVE, noise=0.05, seed=seed))
+    assert len(found) <= 2
+    assert farthest(found, CURVE) < 0.05
+    assert sum(cubic.length for cubic in found) == pytest.approx(CURVE.length, abs=0.3)
+
+
+def test_a_parabola_is_one_cubic_exactly():
+    # Closed form: y = x^2 / 200 for x from 0 to 100 is a quadratic, hence a cubic.
+    x = np.linspace(0.0, 100.0, 160)
+    found = fitted(np.column_stack([x, x * x / 200.0]))
+    assert len(found) == 1
+    for k in range(21):
+        place = found[0].at(k / 20)
+        assert place.y == pytest.approx(place.x**2 / 200.0, abs=1e-3)
+
+
+@pytest.mark.parametrize(("a", "b"), [(100.0, 100.0), (200.0, 80.0), (40.0, 90.0)])
+def test_half_an_ellipse_keeps_its_tolerance_with_few_cubics(a, b):
+    # Closed form: (x/a)^2 + (y/b)^2 = 1.
+    angle = np.linspace(0.0, math.pi, 600)
+    found = fitted(np.column_stack([a * np.cos(angle), b * np.sin(angle)]))
+    assert len(found) <= 5
+    for cubic in found:
+        for k in range(21):
+            place = cubic.at(k / 20)
+            off = math.hypot(place.x / a, place.y / b) - 1.0
+            assert abs(off) * max(a, b) < 0.1
+    for one, two in itertools.pairwise(found):
+        assert abs(turn_between(one.tangent(1.0), two.tangent(0.0))) < 0.5
+
+
+def test_points_in_line_are_one_straight_stretch():
+    x = np.linspace(0.0, 300.0, 200)
+    noise = np.random.default_rng(3).normal(0.0, 0.01, 200)
+    found = fitted(np.column_stack([x, 0.25 * x + noise]))
+    assert len(found) == 1
+    assert found[0].is_straight
+
+
+def polygon(*corners_, step=0.5, noise=0.0):
+    points = []
+    for one, two in zip(corners_, (*corners_[1:], corners_[0]), strict=True):
+        count = int(math.dist(one, two) / step)
+        points += [
+            (one[0] + (two[0] - one[0]) * k / count, one[1] + (two[1] - one[1]) * k / count)
+            for k in range(count)
+        ]
+    ring = np.array(points)
+    return ring + np.random.default_rng(5).normal(0.0, noise, ring.shape)
+
+
+@pytest.mark.parametrize("noise", [0.0, 0.05])
+def test_every_corner_is_found_where_it_is(noise):
+    wanted = ((0.0, 0.0), (200.0, 0.0), (230.0, 300.0), (120.0, 200.0), (0.0, 280.0))
+    ring = polygon(*wanted, noise=noise)
+    found = [ring[index] for index in corners(ring, closed=True)]
+    assert len(found) == 5
+    for corner in wanted:
+        assert min(math.dist(corner, place) for place in found) < 0.6
+
+
+def test_a_circle_has_no_corner():
+    angle = np.linspace(0.0, 2.0 * math.pi, 900, endpoint=False)
+    ring = np.column_stack([60.0 * np.cos(angle), 60.0 * np.sin(angle)])
+    assert corners(ring, closed=True) == []
+
+
+@given(st.floats(0.0, 360.0), st.floats(30.0, 300.0))
+def test_directions_on_a_circle_are_square_to_its_radius(start, radius):
+    angle = np.radians(start) + np.linspace(0.0, 1.2, 400)
+    run = radius * np.column_stack([np.cos(angle), np.sin(angle)])
+    way = direction_at(run, 200, closed=False)
+    radial = run[200] / radius
+    assert way.x * radial[0] + way.y * radial[1] == pytest.approx(0.0, abs=1e-3)
