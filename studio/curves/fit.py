@@ -91,8 +91,9 @@ def fitted(
     """Smooth cubics through an open run without corners, within `accuracy` mm of its points.
 
     `points` has shape (n, 2), n at least 2. Noise is measured from third differences and not
-    followed; the ends are kept where there is none, else put where the run leads. A run that is straight within the accuracy is one straight
-    stretch. Directions at the ends are free unless given. Measured within 0.05 at noise 0.05.
+    followed; the ends are kept where there is none, else put where the run leads. A run that is
+    straight within the accuracy is one straight stretch. Directions at the ends are free unless
+    given. Measured within 0.05 at noise 0.05.
     """
     points = np.asarray(points, dtype=float)
     first, last = Point(*points[0].tolist()), Point(*points[-1].tolist())
@@ -121,7 +122,8 @@ def direction_at(points: np.ndarray, index: int, *, closed: bool) -> Vector:
 
 def _calmed(points: np.ndarray) -> np.ndarray:
     """The first point of a noisy run, put on the parabola through its neighbours: the noise of
-    one point must not bend the whole curve."""
+    one point must not bend the whole curve.
+    """
     window = _reach(points, 0, 1, False, _DIRECTION_REACH)
     s = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(window, axis=0).T))])
     degree = 2 if len(window) >= 4 else 1

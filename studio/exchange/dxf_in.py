@@ -26,6 +26,9 @@ UNITS_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "inch": 25.4, "foot": 304.8}
 LEAST_AREA_MM2 = 1000.0
 """A closed outline smaller than this is a hole or a mark, not a panel."""
 
+_LEVEL_MM = 0.5
+"""Corners whose heights agree to this are equally low, whatever the noise says."""
+
 _DIGITISED_FROM = 8
 _DIGITISED_STEP_MM = 15.0
 """That many straight steps in a row, each shorter than this, are points of a digitised curve."""
@@ -146,7 +149,7 @@ def _panel(loop: Stroke, name: str) -> DrawnPanel:
     stretches = _smooth_stretches(_lead_with_corner(list(chain.cubics)))
     start = min(
         range(len(stretches)),
-        key=lambda k: (round(stretches[k][0].p0.y, 3), round(stretches[k][0].p0.x, 3)),
+        key=lambda k: (round(stretches[k][0].p0.y / _LEVEL_MM), stretches[k][0].p0.x),
     )
     ordered = stretches[start:] + stretches[:start]
     edges = tuple(
