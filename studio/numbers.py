@@ -34,6 +34,15 @@ def length(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: boo
     return f"{_digits(mm / _millimetres(unit), decimals, signed=signed)} {unit}"
 
 
+def bare(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool = False) -> str:
+    """A length without its unit, for a table whose heading names it: "12.5".
+
+    Raises:
+        BadInput: The length is not a finite number, or the unit is not known.
+    """
+    return _digits(mm / _millimetres(unit), decimals, signed=signed)
+
+
 def area(mm2: float, unit: LengthUnit = "cm", decimals: int = 1) -> str:
     """An area given in square millimetres, written in squares of the unit: "250.0 cm²".
 

@@ -46,9 +46,13 @@ def write(
     size: float,
     bold: bool = False,
     ground: str = "",
+    ends_there: bool = False,
+    below: float = 0.0,
 ) -> None:
-    """Text of a size in points centred on a place, as large at any zoom, on a ground if given."""
-    at = painter.worldTransform().map(place)
+    """Text of a size in points centred on a place (or ending there), as large at any zoom, on a
+    ground if given, `below` pixels lower.
+    """
+    at = painter.worldTransform().map(place) + QPointF(0.0, below)
     painter.save()
     painter.resetTransform()
     font = QFont(painter.font())
@@ -58,7 +62,7 @@ def write(
     metrics = QFontMetricsF(font)
     box = metrics.tightBoundingRect(text)
     width = metrics.horizontalAdvance(text)
-    left = at.x() - width / 2.0
+    left = at.x() - (width + 8.0 if ends_there else width / 2.0)
     if ground:
         plate = QRectF(left - 5.0, at.y() - box.height() - 4.0, width + 10.0, box.height() + 9.0)
         tint = QColor(ground)
@@ -159,10 +163,10 @@ class PanelItem(SheetItem):
         if self.shown is None or painter.worldTransform().m11() < NAMES_FROM_SCALE:
             return
         box = self.shown.outline.box
-        place = QPointF((box.left + box.right) / 2.0, -box.bottom + 34.0)
-        write(painter, place, self.shown.name, self.theme.ink, size=11.0, bold=True)
+        foot = QPointF((box.left + box.right) / 2.0, -box.bottom)
+        write(painter, foot, self.shown.name, self.theme.ink, size=11.0, bold=True, below=22.0)
         for start, _, name in self._levels:
-            write(painter, QPointF(start.x() - 22.0, start.y()), name, self.theme.faint, size=8.0)
+            write(painter, start, name, self.theme.faint, size=8.0, ends_there=True, below=3.0)
 
 
 class LineItem(SheetItem):
@@ -338,8 +342,8 @@ class PieceItem(SheetItem):
         font.setBold(True)
         wide = QFontMetricsF(font).horizontalAdvance(piece.name) + 16.0
         if wide > room.width() * transform.m11() * 0.8 or room.height() * transform.m11() < 60.0:
-            below = QPointF(room.center().x(), room.bottom() + 16.0 / transform.m11())
-            write(painter, below, piece.name, self.theme.ink, size=NAME_SIZE, bold=True)
+            foot = QPointF(room.center().x(), room.bottom())
+            write(painter, foot, piece.name, self.theme.ink, size=NAME_SIZE, bold=True, below=16.0)
             return
         write(
             painter,

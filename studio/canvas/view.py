@@ -71,7 +71,8 @@ class DraftView(QGraphicsView):
         target = self._sheet.content() if rect is None or rect.isEmpty() else rect
         if target.isEmpty():
             return
-        roomy = target.adjusted(-20.0, -20.0, 20.0, 20.0)
+        side, foot = target.width() * 0.045, target.height() * 0.03
+        roomy = target.adjusted(-side, -foot, side * 0.3, foot)
         self.fitInView(roomy, Qt.AspectRatioMode.KeepAspectRatio)
         self.scaled.emit(self.scale_now)
 

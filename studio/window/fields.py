@@ -37,7 +37,6 @@ class LengthField(QDoubleSpinBox):
         self._shown: float | None = None
         self.setAccessibleName(label)
         self.setKeyboardTracking(False)
-        self.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setMinimumWidth(96)
         if may_be_empty:

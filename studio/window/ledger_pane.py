@@ -29,7 +29,7 @@ VERDICTS = {
     "match": "✓ match",
     "long": "▲ second too long",
     "short": "▼ second too short",
-    "broken": "? cannot be measured",
+    "broken": "? not measured",
 }
 """A sign and words for each verdict: colour is never the only sign."""
 
@@ -106,7 +106,7 @@ class LedgerPane(QWidget):
         super().__init__()
         self._document = document
         self._unit: LengthUnit = "mm"
-        self.seams = RowsModel(("Seam", "First side", "Second side", "Difference", "Ease", ""))
+        self.seams = RowsModel(("Seam", "First", "Second", "Difference", "Ease", ""))
         self.girths = RowsModel(("Girth", "Body", "Finished", "Ease"))
         self.findings = RowsModel(("Finding", "Where", "What to do"))
         layout = QHBoxLayout(self)
@@ -115,9 +115,9 @@ class LedgerPane(QWidget):
         self._tables: list[QTableView] = []
         self._heads: list[QLabel] = []
         for title, model, share, widths in (
-            ("Seam ledger", self.seams, 12, (138, 100, 112, 102, 80, 0)),
-            ("Girths", self.girths, 8, (0, 102, 102, 104)),
-            ("Findings", self.findings, 7, (96, 120, 0)),
+            ("Seam ledger", self.seams, 10, (126, 78, 78, 96, 58, 0)),
+            ("Girths", self.girths, 7, (0, 78, 84, 76)),
+            ("Findings", self.findings, 9, (88, 104, 0)),
         ):
             layout.addWidget(self._section(title, model, widths), share)
         self._tables[0].clicked.connect(lambda index: self._pick_join(index.row()))
@@ -143,7 +143,8 @@ class LedgerPane(QWidget):
         self._show_seams(pattern.ledger)
         self._show_girths(pattern.girths)
         self._show_findings(pattern.findings)
-        self._heads[0].setText(_seams_title(pattern))
+        self._heads[0].setText(f"{_seams_title(pattern)}   in {self._unit}")
+        self._heads[1].setText(f"Girths   in {self._unit}")
         self._heads[2].setText(_findings_title(pattern))
 
     def _section(self, title: str, model: RowsModel, widths: Sequence[int]) -> QWidget:
@@ -162,9 +163,12 @@ class LedgerPane(QWidget):
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         table.setTabKeyNavigation(False)
-        table.setWordWrap(False)
         table.verticalHeader().hide()
         table.verticalHeader().setDefaultSectionSize(24)
+        sentences = model is self.findings
+        table.setWordWrap(sentences)
+        if sentences:
+            table.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header = table.horizontalHeader()
         header.setHighlightSections(False)
         for number, width in enumerate(widths):
@@ -192,7 +196,7 @@ class LedgerPane(QWidget):
             row.name,
             write(row.length_a),
             write(row.length_b),
-            numbers.length(row.difference, self._unit, self._decimals(), signed=True),
+            numbers.bare(row.difference, self._unit, self._decimals(), signed=True),
             write(row.ease),
             VERDICTS[row.verdict],
         )
@@ -205,7 +209,7 @@ class LedgerPane(QWidget):
                 self._length(row.finished),
                 ""
                 if row.ease is None
-                else numbers.length(row.ease, self._unit, self._decimals(), signed=True),
+                else numbers.bare(row.ease, self._unit, self._decimals(), signed=True),
             )
             for row in rows
         ]
@@ -218,7 +222,7 @@ class LedgerPane(QWidget):
         )
 
     def _length(self, mm: float) -> str:
-        return numbers.length(mm, self._unit, self._decimals())
+        return numbers.bare(mm, self._unit, self._decimals())
 
     def _decimals(self) -> int:
         return {"mm": 1, "cm": 2, "inch": 3}[self._unit]

@@ -68,6 +68,7 @@ def sheet_of(theme: Theme) -> str:
     QDoubleSpinBox, QLineEdit, QComboBox {{ background: {theme.field}; color: {theme.ink};
         border: 1px solid {theme.border}; border-radius: 4px; padding: 3px;
         selection-background-color: {theme.seam}; selection-color: {theme.chrome}; }}
+    QDoubleSpinBox::up-button, QDoubleSpinBox::down-button {{ width: 0; border: none; }}
     QDoubleSpinBox QLineEdit {{ border: none; padding: 0; background: transparent; }}
     QDoubleSpinBox:focus, QLineEdit:focus, QComboBox:focus {{ border: 1px solid {theme.seam}; }}
     QTableView::item {{ padding: 0 8px; }}
