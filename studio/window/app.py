@@ -15,8 +15,11 @@ from studio.canvas.theme import DARK, LIGHT
 from studio.demo import demo_design
 from studio.design import Design
 from studio.design.file import load
+from studio.exchange.paint.offscreen import ensure_gui
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
+
+_NAME = "Yokewright"
 
 
 def screen_is_there() -> bool:
@@ -30,17 +33,14 @@ def screen_is_there() -> bool:
 
 def application() -> QApplication:
     """The one application, made when there is none; offscreen when there is no display."""
-    known = QCoreApplication.instance()
-    if isinstance(known, QApplication):
-        return known
-    if not screen_is_there():
-        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-    QCoreApplication.setOrganizationName("yokewright")
-    QCoreApplication.setApplicationName("yokewright")
-    made = QApplication(sys.argv[:1])
-    made.setStyle("Fusion")
-    made.setApplicationDisplayName("Yokewright")
-    return made
+    known = ensure_gui()
+    # One made for paper only has no name yet.
+    if known.applicationDisplayName() != _NAME:
+        QCoreApplication.setOrganizationName("yokewright")
+        QCoreApplication.setApplicationName("yokewright")
+        known.setApplicationDisplayName(_NAME)
+        known.setStyle("Fusion")
+    return known
 
 
 def run(path: Path | None, design: Design | None) -> int:

@@ -3,20 +3,14 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
-from functools import partial
 from pathlib import Path
-from typing import Any
 
-from PySide6.QtCore import QSettings, QSize, Qt, QTimer
+from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import (
-    QAction,
-    QActionGroup,
     QCloseEvent,
     QDragEnterEvent,
     QDropEvent,
     QGuiApplication,
-    QKeySequence,
 )
 from PySide6.QtWidgets import (
     QApplication,
@@ -42,11 +36,12 @@ from studio.design.plain import plain_design
 from studio.errors import YokewrightError
 from studio.exchange.write import FORMATS, write_pieces
 from studio.numbers import LengthUnit
-from studio.window import dialogs
+from studio.window import dialogs, recent
 from studio.window.canvas_context import DocumentContext
 from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
 from studio.window.ledger_pane import LedgerPane
+from studio.window.menus import Menus
 from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
 from studio.window.style import palette_of, sheet_of
@@ -55,7 +50,6 @@ from studio.window.wearer_pane import WearerPane
 ASIDE_AFTER_MS = 2500
 """Unsaved work is put aside this long after the last change."""
 
-_RECENT_MOST = 8
 _FILTER = f"Yokewright projects (*{SUFFIX})"
 
 
@@ -80,7 +74,7 @@ class MainWindow(QMainWindow):
         self._aside = QTimer(self, singleShot=True, interval=ASIDE_AFTER_MS)
         self._aside.timeout.connect(self.put_aside)
         self._lay_out()
-        self._make_menus()
+        self._menus = Menus(self)
         self._connect()
         self.setAcceptDrops(True)
         self.set_theme(_system_theme())
@@ -102,7 +96,7 @@ class MainWindow(QMainWindow):
         self.view.viewport().update()
         self.wearer.set_theme(theme)
         self.ledger.set_theme(theme)
-        self._dark.setChecked(theme.is_dark)
+        self._menus.show_dark(theme.is_dark)
 
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit; files stay in mm."""
@@ -120,8 +114,56 @@ class MainWindow(QMainWindow):
             dialogs.tell(self, "This file could not be opened.", str(problem))
             return False
         self._after_replacing()
-        self._remember(path)
+        recent.remember(path)
         return True
+
+    def new_design(self) -> None:
+        """Start from a body."""
+        if not self.may_leave():
+            return
+        dialog = dialogs.BodyDialog(self)
+        while dialog.exec():
+            try:
+                self.document.replace(plain_design(dialog.body()), None, saved=False)
+            except YokewrightError as problem:
+                dialogs.tell(self, "No block can be drawn from these measures.", str(problem))
+                continue
+            self._after_replacing()
+            return
+
+    def open_dialog(self) -> None:
+        """Choose a file and open it."""
+        start = str(self.document.path.parent) if self.document.path else ""
+        name, _ = QFileDialog.getOpenFileName(self, "Open", start, _FILTER)
+        if name:
+            self.open_file(Path(name))
+
+    def open_demo(self) -> None:
+        """Show the demonstration."""
+        if self.may_leave():
+            self.document.replace(demo_design(), None)
+            self._after_replacing()
+
+    def export(self) -> None:
+        """Write the pieces to a folder of the maker's choice."""
+        name = QFileDialog.getExistingDirectory(self, "Folder for the pieces")
+        if not name:
+            return
+        stem = (self.document.path or Path(self.document.design.name)).stem
+        try:
+            written = write_pieces(self.document.pattern, Path(name), FORMATS, "a4", stem)
+        except (YokewrightError, OSError) as problem:
+            dialogs.tell(self, "The pieces could not be written.", str(problem))
+            return
+        dialogs.tell(
+            self,
+            "The pieces are written.",
+            "\n".join(path.name for path in written) + f"\n\n{dialogs.CAUTIONS[0]}",
+        )
+
+    def fit_picked(self) -> None:
+        """Bring what is picked into view."""
+        self.view.fit(self.sheet.box_of(self.document.selection))
 
     def save(self) -> bool:
         """Save to the design's file, asking for one when there is none."""
@@ -254,63 +296,6 @@ class MainWindow(QMainWindow):
         column.addWidget(self.view, 1)
         return holder
 
-    def _make_menus(self) -> None:
-        bar = self.menuBar()
-        file = bar.addMenu("&File")
-        self._action(file, "New from a body…", QKeySequence.StandardKey.New, self._new)
-        self._action(file, "Open…", QKeySequence.StandardKey.Open, self._open)
-        self._recent = file.addMenu("Open recent")
-        self._recent.aboutToShow.connect(self._fill_recent)
-        self._action(file, "Open the orchard trousers", None, self._open_demo)
-        file.addSeparator()
-        self._action(file, "Save", QKeySequence.StandardKey.Save, self.save)
-        self._action(file, "Save as…", QKeySequence.StandardKey.SaveAs, self.save_as)
-        file.addSeparator()
-        self._action(file, "Write pieces to files…", "Ctrl+E", self._export)
-        file.addSeparator()
-        self._action(file, "Close", QKeySequence.StandardKey.Quit, self.close)
-        edit = bar.addMenu("&Edit")
-        self._undo = self._action(edit, "Undo", QKeySequence.StandardKey.Undo, self.document.undo)
-        self._redo = self._action(edit, "Redo", QKeySequence.StandardKey.Redo, self.document.redo)
-        edit.addSeparator()
-        self._action(edit, "Smooth or corner\tC", None, self.tool.toggle)
-        self._action(edit, "Remove the node\tDel", None, self.tool.delete)
-        look = bar.addMenu("&Look")
-        self._action(look, "Fit all", "Ctrl+0", lambda: self.view.fit())
-        self._action(look, "Fit what is picked", "Ctrl+1", self._fit_picked)
-        self._action(look, "Closer", QKeySequence.StandardKey.ZoomIn, lambda: self.view.zoom(1.25))
-        self._action(look, "Further", QKeySequence.StandardKey.ZoomOut, lambda: self.view.zoom(0.8))
-        look.addSeparator()
-        self._make_unit_menu(look.addMenu("Lengths in"))
-        self._dark = self._action(look, "Dark", None, lambda: None)
-        self._dark.setCheckable(True)
-        self._dark.triggered.connect(lambda on: self.set_theme(DARK if on else LIGHT))
-        help_ = bar.addMenu("&Help")
-        self._action(help_, "Before you cut", None, lambda: dialogs.show_cautions(self))
-
-    def _make_unit_menu(self, menu: object) -> None:
-        group = QActionGroup(self)
-        units: tuple[LengthUnit, ...] = ("mm", "cm", "inch")
-        for unit in units:
-            action = self._action(menu, unit, None, partial(self.set_unit, unit))
-            action.setCheckable(True)
-            action.setChecked(unit == self.unit)
-            group.addAction(action)
-
-    def _action(
-        self,
-        menu: object,
-        label: str,
-        keys: QKeySequence.StandardKey | str | None,
-        run: Callable[[], object],
-    ) -> QAction:
-        action = QAction(label, self)
-        if keys is not None:
-            action.setShortcut(QKeySequence(keys))
-        action.triggered.connect(lambda: run())
-        menu.addAction(action)  # type: ignore[attr-defined]
-        return action
-
     def _connect(self) -> None:
         document = self.document
         document.shown.connect(self._show_pattern)
@@ -327,10 +312,7 @@ class MainWindow(QMainWindow):
 
     def _show_state(self) -> None:
         history = self.document.history
-        self._undo.setText(f"Undo: {history.undo_label}" if history.undo_label else "Undo")
-        self._undo.setEnabled(bool(history.undo_label))
-        self._redo.setText(f"Redo: {history.redo_label}" if history.redo_label else "Redo")
-        self._redo.setEnabled(bool(history.redo_label))
+        self._menus.show_history(history)
         self._title.setText(self.document.design.name)
         self.setWindowTitle(f"{self.document.title}[*] \u2014 Yokewright")
         self.setWindowModified(history.is_dirty)
@@ -351,54 +333,11 @@ class MainWindow(QMainWindow):
     def _refused(self, sentence: str) -> None:
         self._hint.setText(f"Not done: {sentence}")
 
-    def _fit_picked(self) -> None:
-        self.view.fit(self.sheet.box_of(self.document.selection))
-
     def _after_replacing(self) -> None:
         self.recovery.drop()
         self.sheet.replace_places()
         self._show_pattern()
         self.view.fit()
-
-    def _new(self) -> None:
-        if not self.may_leave():
-            return
-        dialog = dialogs.BodyDialog(self)
-        while dialog.exec():
-            try:
-                self.document.replace(plain_design(dialog.body()), None, saved=False)
-            except YokewrightError as problem:
-                dialogs.tell(self, "No block can be drawn from these measures.", str(problem))
-                continue
-            self._after_replacing()
-            return
-
-    def _open(self) -> None:
-        start = str(self.document.path.parent) if self.document.path else ""
-        name, _ = QFileDialog.getOpenFileName(self, "Open", start, _FILTER)
-        if name:
-            self.open_file(Path(name))
-
-    def _open_demo(self) -> None:
-        if self.may_leave():
-            self.document.replace(demo_design(), None)
-            self._after_replacing()
-
-    def _export(self) -> None:
-        name = QFileDialog.getExistingDirectory(self, "Folder for the pieces")
-        if not name:
-            return
-        stem = (self.document.path or Path(self.document.design.name)).stem
-        try:
-            written = write_pieces(self.document.pattern, Path(name), FORMATS, "a4", stem)
-        except (YokewrightError, OSError) as problem:
-            dialogs.tell(self, "The pieces could not be written.", str(problem))
-            return
-        dialogs.tell(
-            self,
-            "The pieces are written.",
-            "\n".join(path.name for path in written) + f"\n\n{dialogs.CAUTIONS[0]}",
-        )
 
     def _save_to(self, path: Path) -> bool:
         try:
@@ -407,20 +346,8 @@ class MainWindow(QMainWindow):
             dialogs.tell(self, "This file could not be saved.", str(problem))
             return False
         self.recovery.drop()
-        self._remember(path)
+        recent.remember(path)
         return True
-
-    def _remember(self, path: Path) -> None:
-        known = [str(path.resolve()), *_recent_files()]
-        QSettings().setValue("recent", list(dict.fromkeys(known))[:_RECENT_MOST])
-
-    def _fill_recent(self) -> None:
-        self._recent.clear()
-        for name in _recent_files():
-            path = Path(name)
-            self._action(self._recent, path.name, None, partial(self.open_file, path))
-        if self._recent.isEmpty():
-            self._recent.addAction("None yet").setEnabled(False)
 
 
 def _titled(title: str, pane: QWidget) -> QWidget:
@@ -434,12 +361,6 @@ def _titled(title: str, pane: QWidget) -> QWidget:
     column.addWidget(label)
     column.addWidget(pane, 1)
     return holder
-
-
-def _recent_files() -> list[str]:
-    value: Any = QSettings().value("recent", [])
-    names = [value] if isinstance(value, str) else list(value or [])
-    return [name for name in names if Path(name).exists()]
 
 
 def _system_theme() -> Theme:

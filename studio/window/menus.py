@@ -1,0 +1,105 @@
+"""The menus: what they are called, their keys, and what each entry does."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from PySide6.QtWidgets import QMenu
+
+from studio.canvas.theme import DARK, LIGHT
+from studio.numbers import LengthUnit
+from studio.window import dialogs, recent
+from studio.window.history import History
+
+if TYPE_CHECKING:
+    from studio.window.main_window import MainWindow
+
+_Keys = QKeySequence.StandardKey
+
+
+class Menus:
+    """File, Edit, Look and Help of one window."""
+
+    def __init__(self, window: MainWindow) -> None:
+        self._window = window
+        bar = window.menuBar()
+        self._make_file(bar.addMenu("&File"))
+        self._make_edit(bar.addMenu("&Edit"))
+        self._make_look(bar.addMenu("&Look"))
+        helping = bar.addMenu("&Help")
+        self._add(helping, "Before you cut", None, partial(dialogs.show_cautions, window))
+
+    def show_history(self, history: History) -> None:
+        """Name what undo and redo would do."""
+        self._undo.setText(f"Undo: {history.undo_label}" if history.undo_label else "Undo")
+        self._undo.setEnabled(bool(history.undo_label))
+        self._redo.setText(f"Redo: {history.redo_label}" if history.redo_label else "Redo")
+        self._redo.setEnabled(bool(history.redo_label))
+
+    def show_dark(self, dark: bool) -> None:
+        """Tick the dark entry."""
+        self._dark.setChecked(dark)
+
+    def _make_file(self, menu: QMenu) -> None:
+        window = self._window
+        self._add(menu, "New from a body…", _Keys.New, window.new_design)
+        self._add(menu, "Open…", _Keys.Open, window.open_dialog)
+        self._recent = menu.addMenu("Open recent")
+        self._recent.aboutToShow.connect(self._fill_recent)
+        self._add(menu, "Open the orchard trousers", None, window.open_demo)
+        menu.addSeparator()
+        self._add(menu, "Save", _Keys.Save, window.save)
+        self._add(menu, "Save as…", _Keys.SaveAs, window.save_as)
+        menu.addSeparator()
+        self._add(menu, "Write pieces to files…", "Ctrl+E", window.export)
+        menu.addSeparator()
+        self._add(menu, "Close", _Keys.Quit, window.close)
+
+    def _make_edit(self, menu: QMenu) -> None:
+        window = self._window
+        self._undo = self._add(menu, "Undo", _Keys.Undo, window.document.undo)
+        self._redo = self._add(menu, "Redo", _Keys.Redo, window.document.redo)
+        menu.addSeparator()
+        self._add(menu, "Smooth or corner\tC", None, window.tool.toggle)
+        self._add(menu, "Remove the node\tDel", None, window.tool.delete)
+
+    def _make_look(self, menu: QMenu) -> None:
+        window = self._window
+        self._add(menu, "Fit all", "Ctrl+0", window.view.fit)
+        self._add(menu, "Fit what is picked", "Ctrl+1", window.fit_picked)
+        self._add(menu, "Closer", _Keys.ZoomIn, partial(window.view.zoom, 1.25))
+        self._add(menu, "Further", _Keys.ZoomOut, partial(window.view.zoom, 0.8))
+        menu.addSeparator()
+        self._make_units(menu.addMenu("Lengths in"))
+        self._dark = QAction("Dark", window, checkable=True)
+        self._dark.triggered.connect(lambda on: window.set_theme(DARK if on else LIGHT))
+        menu.addAction(self._dark)
+
+    def _make_units(self, menu: QMenu) -> None:
+        group = QActionGroup(self._window)
+        units: tuple[LengthUnit, ...] = ("mm", "cm", "inch")
+        for unit in units:
+            action = self._add(menu, unit, None, partial(self._window.set_unit, unit))
+            action.setCheckable(True)
+            action.setChecked(unit == self._window.unit)
+            group.addAction(action)
+
+    def _fill_recent(self) -> None:
+        self._recent.clear()
+        for path in recent.files():
+            self._add(self._recent, path.name, None, partial(self._window.open_file, path))
+        if self._recent.isEmpty():
+            self._recent.addAction("None yet").setEnabled(False)
+
+    def _add(
+        self, menu: QMenu, label: str, keys: _Keys | str | None, run: Callable[[], object]
+    ) -> QAction:
+        action = QAction(label, self._window)
+        if keys is not None:
+            action.setShortcut(QKeySequence(keys))
+        action.triggered.connect(lambda: run())
+        menu.addAction(action)
+        return action
