@@ -1,4 +1,8 @@
-"""Pieces laid out tidily on a sheet, for plotting and for looking at. No cloth is saved here."""
+"""Pieces side by side without overlap: tall ones first, hung in rows, short ones stacked beneath.
+
+Pieces stand as drawn, so that every grainline keeps its direction; only a piece too large for a
+sheet is turned a quarter. Nothing here saves cloth: it is for paper, plotters and pictures.
+"""
 
 from __future__ import annotations
 
@@ -10,85 +14,61 @@ from studio.curves import Affine, Box, Point, Vector
 from studio.errors import BadInput
 from studio.sew.sewn import SewnPiece
 
+_SLACK = 1e-9
+
 
 class Laid(msgspec.Struct, frozen=True):
-    """A piece, the move that takes it to its place on the sheet, and its box there (mm)."""
+    """A piece, the move that takes it to its place on the sheet, and its cut line's box there
+    (mm). The top left of a sheet is (0, 0) and heights run down from it, below zero.
+    """
 
     sewn: SewnPiece
     move: Affine
     box: Box
 
 
+def arranged(pieces: Sequence[SewnPiece], width: float, gap: float) -> list[Laid]:
+    """The pieces on one sheet of `width` mm, as long as it must be; in the order given.
+
+    Cut lines keep `gap` mm apart. The same pieces give the same arrangement. A piece wider than
+    the sheet gets a row of its own and sticks out.
+    """
+    sheet = _Sheet(width, float("inf"), gap)
+    boxes = [cut_box(sewn) for sewn in pieces]
+    for index in _tall_first(boxes):
+        sheet.takes(index, boxes[index].width, boxes[index].height)
+    return _laid_on(sheet, pieces, [Affine()] * len(pieces))
+
+
+def on_sheets(
+    pieces: Sequence[SewnPiece], width: float, height: float, gap: float
+) -> list[list[Laid]]:
+    """The same on as many sheets of `width` by `height` mm as are needed, each piece whole.
+
+    Raises:
+        BadInput: a piece fits on no sheet, neither as drawn nor turned a quarter; names it.
+    """
+    turns = [_turn_to_fit(sewn, width, height) for sewn in pieces]
+    boxes = [_turned_box(sewn, turn) for sewn, turn in zip(pieces, turns, strict=True)]
+    sheets: list[_Sheet] = []
+    for index in _tall_first(boxes):
+        size = (boxes[index].width, boxes[index].height)
+        if not any(sheet.takes(index, *size) for sheet in sheets):
+            sheets.append(_Sheet(width, height, gap))
+            sheets[-1].takes(index, *size)
+    return [_laid_on(sheet, pieces, turns) for sheet in sheets]
+
+
 def cut_box(sewn: SewnPiece) -> Box:
-    """The box round a piece's cut line, mm."""
+    """The least upright box (mm) round a piece's cut line and its sewing line, exact."""
     box = sewn.piece.outline.box
     for edge in sewn.cut_line:
         box = box.with_(edge.chain.box)
     return box
 
 
-def arranged(pieces: Sequence[SewnPiece], width: float, gap: float) -> list[Laid]:
-    """Shelves from the top down, tall pieces first, upright; the sheet's top left is (0, 0) and y
-    runs down to negative heights.
-
-    A piece wider than `width` gets a shelf of its own and sticks out.
-    """
-    laid = []
-    x, y, shelf = 0.0, 0.0, 0.0
-    for sewn in _tall_first(pieces):
-        box = cut_box(sewn)
-        if x > 0.0 and x + box.width > width:
-            x, y, shelf = 0.0, y - shelf - gap, 0.0
-        laid.append(_laid(sewn, box, Point(x, y)))
-        x += box.width + gap
-        shelf = max(shelf, box.height)
-    return laid
-
-
-def on_sheets(
-    pieces: Sequence[SewnPiece], width: float, height: float, gap: float
-) -> list[list[Laid]]:
-    """As many sheets as are needed, each piece whole on one; a piece too wide is turned a quarter.
-
-    Raises:
-        BadInput: a piece is larger than a sheet; names it.
-    """
-    sheets: list[list[Laid]] = [[]]
-    x, y, shelf = 0.0, 0.0, 0.0
-    for sewn in _tall_first(pieces):
-        quarter = _turn_to_fit(sewn, width, height)
-        box = _turned_box(sewn, quarter)
-        if x > 0.0 and x + box.width > width:
-            x, y, shelf = 0.0, y - shelf - gap, 0.0
-        if y - box.height < -height:
-            sheets.append([])
-            x, y, shelf = 0.0, 0.0, 0.0
-        sheets[-1].append(_laid(sewn, box, Point(x, y), quarter))
-        x += box.width + gap
-        shelf = max(shelf, box.height)
-    return sheets
-
-
-def free_place(
-    laid: Sequence[Laid], width: float, height: float, size: tuple[float, float], gap: float
-) -> Point | None:
-    """The top left of a free rectangle of `size` on a sheet, `gap` mm clear of all; None if the
-    corners that the pieces leave give none.
-    """
-    across, down = size
-    lefts = [0.0, *(one.box.right + gap for one in laid)]
-    tops = [0.0, *(one.box.bottom - gap for one in laid)]
-    for top in sorted(tops, reverse=True):
-        for left in sorted(lefts):
-            box = Box(left, top - down, left + across, top)
-            inside = box.right <= width and box.bottom >= -height
-            if inside and not any(box.meets(one.box, gap * 0.999) for one in laid):
-                return Point(left, top)
-    return None
-
-
 def extent(laid: Sequence[Laid]) -> Box:
-    """The box round all that is laid, mm; nothing is a box without size."""
+    """The least upright box (mm) round all that is laid; nothing is a box without size."""
     if not laid:
         return Box(0.0, 0.0, 0.0, 0.0)
     box = laid[0].box
@@ -97,35 +77,109 @@ def extent(laid: Sequence[Laid]) -> Box:
     return box
 
 
-def _tall_first(pieces: Sequence[SewnPiece]) -> list[SewnPiece]:
-    return sorted(pieces, key=lambda sewn: (-cut_box(sewn).height, sewn.piece.name))
+class _Column:
+    __slots__ = ("members", "used", "width", "x")
+
+    def __init__(self, x: float) -> None:
+        self.x = x
+        self.width = 0.0
+        self.used = 0.0
+        self.members: list[tuple[int, float]] = []
+
+
+class _Row:
+    """Pieces that hang from one level, in columns; the first and tallest sets the height."""
+
+    __slots__ = ("columns", "height", "top")
+
+    def __init__(self, top: float, height: float) -> None:
+        self.top = top
+        self.height = height
+        self.columns: list[_Column] = []
+
+    def takes(self, index: int, width: float, height: float, room: float, gap: float) -> bool:
+        """Hang a piece under an earlier one or in a new column; False when there is no room."""
+        if height > self.height + _SLACK:
+            return False
+        for column in self.columns:
+            # The last column may still grow to the right.
+            widest = room - column.x if column is self.columns[-1] else column.width
+            if width <= widest + _SLACK and column.used + gap + height <= self.height + _SLACK:
+                self._hang(column, index, column.used + gap, width, height)
+                return True
+        x = self.columns[-1].x + self.columns[-1].width + gap if self.columns else 0.0
+        if x + width > room + _SLACK:
+            return False
+        self.columns.append(_Column(x))
+        self._hang(self.columns[-1], index, 0.0, width, height)
+        return True
+
+    @staticmethod
+    def _hang(column: _Column, index: int, depth: float, width: float, height: float) -> None:
+        column.members.append((index, depth))
+        column.used = depth + height
+        column.width = max(column.width, width)
+
+
+class _Sheet:
+    """Rows from the top down; depths grow downward from 0."""
+
+    def __init__(self, width: float, height: float, gap: float) -> None:
+        self._width = width
+        self._height = height
+        self._gap = gap
+        self._rows: list[_Row] = []
+
+    def takes(self, index: int, width: float, height: float) -> bool:
+        for row in self._rows:
+            if row.takes(index, width, height, self._width, self._gap):
+                return True
+        top = self._rows[-1].top + self._rows[-1].height + self._gap if self._rows else 0.0
+        if top + height > self._height + _SLACK:
+            return False
+        self._rows.append(_Row(top, height))
+        # The first of a row is taken however wide it is.
+        return self._rows[-1].takes(index, width, height, max(width, self._width), self._gap)
+
+    def corners(self) -> dict[int, Point]:
+        """Upper left corner of each piece."""
+        return {
+            index: Point(column.x, -(row.top + depth))
+            for row in self._rows
+            for column in row.columns
+            for index, depth in column.members
+        }
+
+
+def _tall_first(boxes: Sequence[Box]) -> list[int]:
+    return sorted(range(len(boxes)), key=lambda k: (-boxes[k].height, -boxes[k].width, k))
+
+
+def _laid_on(sheet: _Sheet, pieces: Sequence[SewnPiece], turns: Sequence[Affine]) -> list[Laid]:
+    laid = []
+    for index, corner in sorted(sheet.corners().items()):
+        box = _turned_box(pieces[index], turns[index])
+        step = Vector(corner.x - box.left, corner.y - box.top)
+        placed = Box(box.left + step.x, box.bottom + step.y, box.right + step.x, box.top + step.y)
+        laid.append(Laid(pieces[index], turns[index].then(Affine.shift(step)), placed))
+    return laid
 
 
 def _turn_to_fit(sewn: SewnPiece, width: float, height: float) -> Affine:
     box = cut_box(sewn)
-    if box.width <= width and box.height <= height:
+    if box.width <= width + _SLACK and box.height <= height + _SLACK:
         return Affine()
-    if box.height <= width and box.width <= height:
+    if box.height <= width + _SLACK and box.width <= height + _SLACK:
         return Affine.turn(90.0, Point(0.0, 0.0))
     raise BadInput(
         f"It is {box.width:.0f} by {box.height:.0f} mm and does not fit a sheet of "
-        f"{width:.0f} by {height:.0f}. Choose tiled pages.",
+        f"{width:.0f} by {height:.0f}.",
         where=sewn.piece.name,
     )
 
 
 def _turned_box(sewn: SewnPiece, turn: Affine) -> Box:
-    if turn == Affine():
-        return cut_box(sewn)
-    box: Box | None = None
-    for edge in sewn.cut_line:
-        turned = edge.chain.transformed(turn).box
-        box = turned if box is None else box.with_(turned)
-    return box or Box(0.0, 0.0, 0.0, 0.0)
-
-
-def _laid(sewn: SewnPiece, box: Box, top_left: Point, turn: Affine | None = None) -> Laid:
-    step = Vector(top_left.x - box.left, top_left.y - box.top)
-    move = (turn or Affine()).then(Affine.shift(step))
-    placed = Box(box.left + step.x, box.bottom + step.y, box.right + step.x, box.top + step.y)
-    return Laid(sewn, move, placed)
+    """Exact for quarter turns, the only ones made here."""
+    box = cut_box(sewn)
+    one, two = turn(Point(box.left, box.bottom)), turn(Point(box.right, box.top))
+    return Box(min(one.x, two.x), min(one.y, two.y), max(one.x, two.x), max(one.y, two.y))

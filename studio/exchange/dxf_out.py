@@ -1,25 +1,31 @@
-"""Pieces as a DXF file for plotters and cutters, sorted by layers as in ASTM D6673-10.
+"""Pieces as a DXF file laid out by ASTM D6673-10: one BLOCK a piece, information by layer number.
 
-AutoCAD 2000 form with old-style POLYLINEs: every reader knows them, and unlike the older R12 form
-it can say that its unit is the millimetre. Notches are short lines on their layer, so that a pen
-plotter draws what a cutter cuts.
+The file is of release 2000, the oldest that states its unit ($INSUNITS), with the plain POLYLINE,
+LINE, POINT and TEXT entities of release 12 that every reader knows; no splines. A flattened curve
+keeps within 0.005 mm of the true one. No piece is ever drawn in half, so layer 6 (mirror line)
+stays empty; a fold to be pressed is an internal line.
 """
 
 from __future__ import annotations
 
 import io
-import unicodedata
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-import ezdxf
+from ezdxf import units
 from ezdxf.document import Drawing
-from ezdxf.layouts import BlockLayout
+from ezdxf.enums import InsertUnits, TextEntityAlignment
+from ezdxf.filemanagement import new, read
+from ezdxf.layouts.blocklayout import BlockLayout
+from ezdxf.layouts.layout import Modelspace
+from ezdxf.lldxf.const import DXFError
 
-from studio.curves import Chain
+from studio.curves import Chain, Point, turn_between
 from studio.design.file import write_whole
-from studio.errors import BadInput
-from studio.exchange.arrange import arranged
+from studio.errors import BadInput, YokewrightError
+from studio.exchange.arrange import arranged, cut_box, extent
+from studio.exchange.marks import cut_words, dart_legs, slits
+from studio.exchange.plain_text import ascii_text, block_names
 from studio.sew.sewn import SewnPiece
 
 BOUNDARY, TURN_POINTS, CURVE_POINTS, NOTCHES = "1", "2", "3", "4"
@@ -39,137 +45,150 @@ LAYERS = {
 """Layers written and what stands on each (ASTM D6673-10)."""
 
 CHORD_ERROR = 0.005
-"""Polylines keep this near the curve, mm: lengths then agree far within 0.05."""
+"""Chords keep this near the curve, mm: a sewing line of 3 m then reads back 0.01 mm short."""
 
-_MILLIMETRES = 4
-_SHEET_WIDTH = 3000.0
+TURN_FROM = 1.0
+"""A bend of at least this many degrees is a turn point, a lesser one a curve point."""
+
+TEXT_HEIGHT = 8.0
 _GAP = 40.0
-_TEXT_HEIGHT = 8.0
+_ROW = 3000.0
+_VERSION = "R2000"
+_MILLIMETRES_MEASURE = 1
 
 
 def write_dxf(pieces: Sequence[SewnPiece], path: Path | str, *, style: str) -> None:
-    """Write one block a piece, drawn once, and lay them side by side; read back and audited.
+    """Write the pieces, in mm and at true size, under the name of their style.
 
-    Curves keep within 0.005 mm of the model. Text is 7-bit ASCII; other letters lose their marks
-    or become a question mark.
+    A left and a right piece are drawn once, with the words CUT 2 MIRRORED. All text is 7-bit
+    ASCII. The file is read again and audited before it takes the place of an older one.
 
     Raises:
         BadInput: there are no pieces, or the file cannot be written.
+        YokewrightError: what was made does not pass the audit; nothing is written.
     """
+    target = Path(path)
     if not pieces:
-        raise BadInput("There are no pieces to write.", path=str(path))
-    drawing = ezdxf.new("R2000", units=_MILLIMETRES)
-    drawing.header["$MEASUREMENT"] = 1
-    for name in LAYERS:
-        drawing.layers.add(name)
-    names = _block_names(pieces)
-    for sewn, name in zip(pieces, names, strict=True):
-        _write_piece(drawing.blocks.new(name), sewn)
-    space = drawing.modelspace()
-    by_piece = {id(sewn): name for sewn, name in zip(pieces, names, strict=True)}
-    for laid in arranged(pieces, _SHEET_WIDTH, _GAP):
-        space.add_blockref(
-            by_piece[id(laid.sewn)], (laid.move.dx, laid.move.dy), dxfattribs={"layer": BOUNDARY}
-        )
-    for line, text in enumerate((f"STYLE NAME: {style}", "UNITS: METRIC", "1 UNIT = 1 MM")):
-        space.add_text(
-            ascii_text(text),
-            height=_TEXT_HEIGHT,
-            dxfattribs={"layer": BOUNDARY, "insert": (0.0, 30.0 + 12.0 * line)},
-        )
-    stream = io.StringIO()
-    drawing.write(stream)
-    content = stream.getvalue()
-    _audit(content, str(path))
-    write_whole(Path(path), content.encode("ascii", "replace"))
+        raise BadInput("There are no pieces to write.", path=str(target))
+    drawing = _drawing(pieces, style)
+    text = io.StringIO()
+    drawing.write(text)
+    _audit(text.getvalue(), target)
+    write_whole(target, text.getvalue().encode("ascii"))
 
 
-def ascii_text(text: str) -> str:
-    """Text in 7-bit ASCII: marks are dropped from letters, the rest becomes a question mark."""
-    spread = unicodedata.normalize("NFKD", text.replace("ß", "ss").replace("×", "x"))
-    bare = "".join(letter for letter in spread if not unicodedata.combining(letter))
-    return bare.encode("ascii", "replace").decode("ascii")
+def _drawing(pieces: Sequence[SewnPiece], style: str) -> Drawing:
+    drawing = new(_VERSION, units=units.MM)
+    drawing.header["$MEASUREMENT"] = _MILLIMETRES_MEASURE
+    for layer in LAYERS:
+        drawing.layers.add(layer)
+    names = block_names(sewn.piece.name for sewn in pieces)
+    width = max(_ROW, *(cut_box(sewn).width for sewn in pieces))
+    laid = arranged(pieces, width, _GAP)
+    sheet = drawing.modelspace()
+    for name, one in zip(names, laid, strict=True):
+        block = drawing.blocks.new(name)
+        block.units = InsertUnits.Millimeters
+        _draw_piece(block, one.sewn)
+        sheet.add_blockref(name, (one.move.dx, one.move.dy), {"layer": BOUNDARY})
+    _write_style(sheet, style, extent(laid).top + _GAP)
+    return drawing
 
 
-def _block_names(pieces: Sequence[SewnPiece]) -> list[str]:
-    """A valid name of its own for each piece."""
-    names: list[str] = []
-    for sewn in pieces:
-        bare = ascii_text(sewn.piece.name).upper()
-        wanted = "".join(c if c.isalnum() or c in "-_" else "_" for c in bare) or "PIECE"
-        name, number = wanted, 2
-        while name in names:
-            name, number = f"{wanted}_{number}", number + 1
-        names.append(name)
-    return names
+def _write_style(sheet: Modelspace, style: str, top: float) -> None:
+    """Words of the standard's style record, from memory."""
+    for row, text in enumerate((f"STYLE NAME: {style}", "UNITS: METRIC")):
+        _write(sheet, BOUNDARY, text, Point(0.0, top - row * 1.5 * TEXT_HEIGHT))
 
 
-def _write_piece(block: BlockLayout, sewn: SewnPiece) -> None:
+def _draw_piece(block: BlockLayout, sewn: SewnPiece) -> None:
     piece = sewn.piece
-    _write_boundary(block, [edge.chain for edge in sewn.cut_line])
+    cut = [edge.chain for edge in sewn.cut_line]
     sewing = [edge.chain for edge in piece.outline]
-    block.add_polyline2d(_ring(sewing), close=True, dxfattribs={"layer": SEWING})
+    _draw_closed(block, BOUNDARY, cut)
+    _draw_closed(block, SEWING, sewing)
+    for chains in (cut, sewing):
+        _mark_vertices(block, chains)
     for notch in sewn.notches:
-        sides = [0.0, 3.0] if notch.kind == "double" else [0.0]
-        along = (notch.mouth - notch.tip).unit().left()
-        for side in sides:
-            mouth, tip = notch.mouth + along * side, notch.tip + along * side
-            block.add_line((mouth.x, mouth.y), (tip.x, tip.y), dxfattribs={"layer": NOTCHES})
+        for mouth, tip in slits(notch):
+            block.add_line(_pair(mouth), _pair(tip), {"layer": NOTCHES})
     low, high = sewn.grain
-    block.add_line((low.x, low.y), (high.x, high.y), dxfattribs={"layer": GRAIN})
-    for mark in piece.marks:
-        points = mark.chain.polyline(CHORD_ERROR)
-        block.add_polyline2d(points, dxfattribs={"layer": INTERNAL})
-    for dart in piece.darts:
-        legs = [(p.x, p.y) for p in (dart.first, dart.point, dart.last)]
-        block.add_polyline2d(legs, dxfattribs={"layer": INTERNAL})
-    for place in sewn.drills:
-        block.add_point((place.x, place.y), dxfattribs={"layer": DRILLS})
-    _write_words(block, sewn)
+    block.add_line(_pair(low), _pair(high), {"layer": GRAIN})
+    for chain in (*(mark.chain for mark in piece.marks), *map(dart_legs, piece.darts)):
+        block.add_polyline2d(chain.polyline(CHORD_ERROR), dxfattribs={"layer": INTERNAL})
+    for drill in sewn.drills:
+        block.add_point(_pair(drill), {"layer": DRILLS})
+    _write_piece_texts(block, sewn)
 
 
-def _write_boundary(block: BlockLayout, chains: list[Chain]) -> None:
-    """The cut line, with a point at each vertex: turn points at corners, curve points between."""
-    block.add_polyline2d(_ring(chains), close=True, dxfattribs={"layer": BOUNDARY})
-    for before, chain in zip((chains[-1], *chains[:-1]), chains, strict=True):
-        turns = abs(before.end_tangent.cross(chain.start_tangent)) > 1e-3
-        layer = TURN_POINTS if turns else CURVE_POINTS
-        block.add_point((chain.start.x, chain.start.y), dxfattribs={"layer": layer})
-        for x, y in chain.polyline(CHORD_ERROR)[1:-1]:
-            block.add_point((x, y), dxfattribs={"layer": CURVE_POINTS})
-
-
-def _write_words(block: BlockLayout, sewn: SewnPiece) -> None:
-    piece = sewn.piece
-    quantity = f"{piece.quantity}, MIRRORED" if piece.cut == "pair" else f"{piece.quantity}"
-    place = sewn.label_at
-    words = (
-        (BOUNDARY, f"PIECE NAME: {piece.name}"),
-        (BOUNDARY, f"QUANTITY: {quantity}"),
-        (BOUNDARY, f"MATERIAL: {piece.cloth}"),
-        (ANNOTATION, f"{piece.name.upper()} - CUT {quantity}"),
+def _write_piece_texts(block: BlockLayout, sewn: SewnPiece) -> None:
+    """The piece's record on layer 1 (words of the standard from memory), its label on layer 15."""
+    piece, box = sewn.piece, sewn.piece.outline.box
+    record = (
+        f"PIECE NAME: {piece.name}",
+        f"QUANTITY: {piece.quantity}",
+        f"MATERIAL: {piece.cloth}",
     )
-    for line, (layer, text) in enumerate(words):
-        block.add_text(
-            ascii_text(text),
-            height=_TEXT_HEIGHT,
-            dxfattribs={"layer": layer, "insert": (place.x, place.y - 12.0 * line)},
-        )
+    label = (piece.name, cut_words(piece).upper(), piece.cloth)
+    for row, text in enumerate(record):
+        place = Point(box.left, cut_box(sewn).bottom - (row + 2) * 1.2 * TEXT_HEIGHT / 2.0)
+        _write(block, BOUNDARY, text, place, TEXT_HEIGHT / 2.0)
+    for row, text in enumerate(label):
+        place = Point(sewn.label_at.x, sewn.label_at.y - row * 1.5 * TEXT_HEIGHT)
+        _write(block, ANNOTATION, text, place)
 
 
-def _ring(chains: Sequence[Chain]) -> list[tuple[float, float]]:
+def _write(
+    space: BlockLayout | Modelspace,
+    layer: str,
+    text: str,
+    place: Point,
+    height: float = TEXT_HEIGHT,
+) -> None:
+    entity = space.add_text(ascii_text(text), height=height, dxfattribs={"layer": layer})
+    entity.set_placement(_pair(place), align=TextEntityAlignment.LEFT)
+
+
+def _draw_closed(block: BlockLayout, layer: str, chains: Sequence[Chain]) -> None:
     points: list[tuple[float, float]] = []
     for chain in chains:
         points.extend(chain.polyline(CHORD_ERROR)[:-1])
-    return points
+    block.add_polyline2d(points, close=True, dxfattribs={"layer": layer})
 
 
-def _audit(content: str, path: str) -> None:
-    """Read the file back before it is called done."""
+def _mark_vertices(block: BlockLayout, chains: Sequence[Chain]) -> None:
+    """Every vertex of a closed line once more as a turn point or a curve point."""
+    corners, others = _sorted_vertices(chains)
+    for layer, points in ((TURN_POINTS, corners), (CURVE_POINTS, others)):
+        for point in points:
+            block.add_point(point, {"layer": layer})
+
+
+def _sorted_vertices(
+    chains: Sequence[Chain],
+) -> tuple[list[tuple[float, float]], list[tuple[float, float]]]:
+    cubics = [cubic for chain in chains for cubic in chain.cubics]
+    corners: list[tuple[float, float]] = []
+    others: list[tuple[float, float]] = []
+    for before, cubic in zip((cubics[-1], *cubics[:-1]), cubics, strict=True):
+        first, *inner = cubic.polyline(CHORD_ERROR)[:-1]
+        bend = abs(turn_between(before.tangent(1.0), cubic.tangent(0.0)))
+        (corners if bend >= TURN_FROM else others).append(first)
+        others.extend(inner)
+    return corners, others
+
+
+def _pair(point: Point) -> tuple[float, float]:
+    return (point.x, point.y)
+
+
+def _audit(text: str, target: Path) -> None:
     try:
-        again: Drawing = ezdxf.read(io.StringIO(content))
-        errors = again.audit().errors
-    except (ezdxf.DXFError, OSError) as problem:
-        raise BadInput(f"could not be read back: {problem}.", path=path) from problem
-    if errors:
-        raise BadInput(f"is not sound: {errors[0].message}", path=path)
+        faults: Iterable[str] = [fault.message for fault in read(io.StringIO(text)).audit().errors]
+    except DXFError as problem:
+        faults = [str(problem)]
+    told = "; ".join(faults)
+    if told:
+        raise YokewrightError(
+            f"The drawing did not pass its audit and was not written: {told}.", path=str(target)
+        )

@@ -1,337 +1,225 @@
-"""Pieces at true scale on paper: tiled sheets for a home printer, or whole pieces on A0.
+"""Pieces at true scale on paper: pages for a home printer to be glued, or whole pieces on A0.
 
-Every set begins with an overview: a plan of the sheets, the cautions, and a test square of 100 mm
-to be measured before anything is cut.
+A set for a home printer begins with an overview; every A0 sheet carries its own test square.
 """
 
 from __future__ import annotations
 
-import math
-import tempfile
+import re
+import uuid
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Literal, TypeAlias
 
-import msgspec
-import shapely
-from PySide6.QtCore import QMarginsF, QPointF, QRectF, QSizeF, Qt
-from PySide6.QtGui import QColor, QPageLayout, QPageSize, QPainter, QPdfWriter, QPen
+from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QPointF, QRectF, QSizeF, Qt, QUuid
+from PySide6.QtGui import QColor, QPageSize, QPainter, QPdfWriter, QPen, QPolygonF
 
-from studio.curves import Box, Point
+from studio.curves import Affine, Box, Point
 from studio.design.file import write_whole
 from studio.errors import BadInput
-from studio.exchange.arrange import Laid, arranged, cut_box, extent, free_place, on_sheets
-from studio.exchange.paint.pieces import Ink, ensure_gui, paint_laid, write_words
+from studio.exchange.clear_place import Polyline, clear_place
+from studio.exchange.marks import cut_points
+from studio.exchange.pages import Page, PageMark, Pages, tiled, whole
+from studio.exchange.paint.offscreen import ensure_gui, painting
+from studio.exchange.paint.overview import (
+    CAUTIONS,
+    PRINT_WORDS,
+    TEST_SQUARE,
+    overview_count,
+    paint_overview,
+    paint_test_square,
+)
+from studio.exchange.paint.pieces import PieceDrawing, PieceStyle
+from studio.exchange.paint.writing import width_of, write
+from studio.exchange.paper_sizes import MARGIN, Paper, paper_called
 from studio.sew.sewn import SewnPiece
 
-PaperName: TypeAlias = Literal["a4", "letter", "a0"]
-
-SHEETS_MM: dict[str, tuple[float, float]] = {
-    "a4": (210.0, 297.0),
-    "letter": (215.9, 279.4),
-    "a0": (841.0, 1189.0),
-}
-"""Width and height, mm. A4 and A0: ISO 216. US letter: 8.5 by 11 inches of 25.4 mm."""
-
-TEST_SQUARE_MM = 100.0
-
-CAUTIONS = (
-    "Print at 100 %, without fitting to the page.",
-    "Measure the test square before cutting: 100 mm on each side.",
-    "Cut and sew a toile before you cut good cloth.",
-    "Rotary cutters, shears, needles and hot irons injure.",
-    "These are not clothes that protect: nothing here certifies them.",
-)
+CREATOR = "Yokewright"
 
 _RESOLUTION = 1200
-_FRAME = 14.0
-"""From the paper's edge to the frame in which a tile stands, mm."""
+_POINTS_PER_MM = 72.0 / 25.4
+_STYLE = PieceStyle()
+_FRAME_WIDTH = 0.12
+_DIAMOND = 4.0
+"""Half the width of a mark between pages, mm."""
 
-_UNPRINTED = 8.0
-"""Home printers leave 5 to 10 mm unprinted (practice); nothing that matters is drawn there."""
-
-_GAP = 12.0
-_HEAD = 12.0
-_TEST_ROOM = (190.0, TEST_SQUARE_MM + 2.0)
-"""Width and height of test square and cautions, mm."""
-
-_INK = Ink()
-
-
-class Tile(msgspec.Struct, frozen=True):
-    """A sheet of a tiled plan: its row letter and column number, and what it shows (mm)."""
-
-    row: int
-    column: int
-    box: Box
-
-    @property
-    def name(self) -> str:
-        """Row and column: B3."""
-        return f"{row_name(self.row)}{self.column + 1}"
-
-
-def row_name(row: int) -> str:
-    """A to Z, then AA, AB..."""
-    letters = ""
-    row += 1
-    while row:
-        row, rest = divmod(row - 1, 26)
-        letters = chr(ord("A") + rest) + letters
-    return letters
+_NAME_SIZE = 5.0
+_SMALL = 2.6
 
 
 def write_pdf(
     pieces: Sequence[SewnPiece], path: Path | str, *, paper: str = "a4", title: str = ""
 ) -> None:
-    """Write the pieces at true scale: lines within 0.02 mm of the model.
+    """Write the pieces at true size: true curves, lines within 0.01 mm of the model.
 
-    `paper` is "a4", "letter" or "a0".
+    `paper` is "a4", "letter" (pages with an overview, to be glued) or "a0" (each piece whole if
+    it fits on a sheet). Nothing is drawn in the outer 10 mm. The same pieces give the same file
+    but for its date.
 
     Raises:
-        BadInput: no pieces, an unknown paper, a piece larger than A0, or the file cannot be
-            written.
+        BadInput: there are no pieces, the paper is not known, or the file cannot be written.
     """
-    if not pieces:
-        raise BadInput("There are no pieces to print.", path=str(path))
-    if paper not in SHEETS_MM:
-        raise BadInput(f"unknown paper {paper!r}; known are {', '.join(SHEETS_MM)}.")
-    ensure_gui()
     target = Path(path)
-    with tempfile.TemporaryDirectory() as folder:
-        aside = Path(folder) / "pieces.pdf"
-        book = _Book(aside, paper, title or target.stem)
-        try:
-            if paper == "a0":
-                book.whole_sheets(pieces)
-            else:
-                book.tiled(pieces)
-        finally:
-            book.close()
-        write_whole(target, aside.read_bytes())
+    if not pieces:
+        raise BadInput("There are no pieces to print.", path=str(target))
+    sheet = paper_called(paper)
+    ensure_gui()
+    pages = whole(pieces, sheet) if sheet.name == "A0" else tiled(pieces, sheet)
+    write_whole(target, _printed(pages, pieces, title or target.stem))
 
 
-def tiles_of(laid: Sequence[Laid], width: float, height: float) -> tuple[list[Tile], int, int]:
-    """The tiles that show anything of the pieces, in reading order; rows and columns in all."""
-    whole = extent(laid)
-    columns = max(1, math.ceil((whole.width - 1e-6) / width))
-    rows = max(1, math.ceil((whole.height - 1e-6) / height))
-    shapes = shapely.union_all([_shape(one) for one in laid])
-    kept = []
-    for row in range(rows):
-        for column in range(columns):
-            left, top = whole.left + column * width, whole.top - row * height
-            box = Box(left, top - height, left + width, top)
-            if shapes.intersects(shapely.box(box.left, box.bottom, box.right, box.top)):
-                kept.append(Tile(row, column, box))
-    return kept, rows, columns
-
-
-def _shape(laid: Laid) -> shapely.Polygon:
-    points = [
-        point
-        for edge in laid.sewn.cut_line
-        for point in edge.chain.transformed(laid.move).polyline(0.2)[:-1]
-    ]
-    return shapely.Polygon(points).buffer(1.0)
-
-
-class _Book:
-    """A PDF file being written, its unit the mm from the paper's top left."""
-
-    def __init__(self, path: Path, paper: str, title: str) -> None:
-        self.title = title
-        self.width, self.height = SHEETS_MM[paper]
-        self._writer = QPdfWriter(str(path))
-        self._writer.setResolution(_RESOLUTION)
-        self._writer.setTitle(title)
-        self._writer.setCreator("Yokewright")
-        size = QPageSize(QSizeF(self.width, self.height), QPageSize.Unit.Millimeter)
-        layout = QPageLayout(
-            size,
-            QPageLayout.Orientation.Portrait,
-            QMarginsF(0.0, 0.0, 0.0, 0.0),
-            QPageLayout.Unit.Millimeter,
-        )
-        layout.setMode(QPageLayout.Mode.FullPageMode)
-        self._writer.setPageLayout(layout)
-        self.painter = QPainter(self._writer)
-        self._begin_page()
-
-    def close(self) -> None:
-        """End the file."""
-        self.painter.end()
-
-    def tiled(self, pieces: Sequence[SewnPiece]) -> None:
-        """Overview and tiles."""
-        width, height = self.width - 2.0 * _FRAME, self.height - 2.0 * _FRAME
-        widest = max(cut_box(sewn).width for sewn in pieces)
-        columns = max(5, math.ceil((widest + _GAP) / width))
-        laid = arranged(pieces, columns * width, _GAP)
-        tiles, rows, columns = tiles_of(laid, width, height)
-        left_out = rows * columns - len(tiles)
-        words = f"{len(tiles)} sheets to print after this one, {rows} rows of {columns}"
-        words += f"; {left_out} empty ones left out." if left_out else "."
-        self._overview(laid, [(tile.name, tile.box) for tile in tiles], words)
-        for tile in tiles:
-            self._new_page()
-            self._tile(tile, laid, {other.name for other in tiles})
-
-    def whole_sheets(self, pieces: Sequence[SewnPiece]) -> None:
-        """Pieces whole on large sheets; test square and cautions where there is room."""
-        width, height = self.width - 2.0 * _FRAME, self.height - 2.0 * _FRAME - _HEAD
-        sheets = on_sheets(pieces, width, height, _GAP)
-        rooms = [free_place(laid, width, height, _TEST_ROOM, _GAP) for laid in sheets]
-        shown = next((number for number, place in enumerate(rooms) if place is not None), None)
-        if shown is None:
-            sheets, rooms, shown = [*sheets, []], [*rooms, Point(0.0, 0.0)], len(sheets)
-        for number, laid in enumerate(sheets):
-            if number:
-                self._new_page()
-            where = "" if number == shown else f"; test square on sheet {shown + 1}"
-            self._heading(f"{self.title}: sheet {number + 1} of {len(sheets)}{where}")
-            self.painter.save()
-            self.painter.translate(_FRAME, _FRAME + _HEAD)
-            for one in laid:
-                paint_laid(self.painter, one, _INK)
-            place = rooms[number]
-            if number == shown and place is not None:
-                self._test_square(QPointF(place.x, -place.y))
-                self._cautions(QPointF(place.x + 108.0, -place.y + 6.0))
-            self.painter.restore()
-
-    def _begin_page(self) -> None:
-        self.painter.resetTransform()
-        scale = _RESOLUTION / 25.4
-        self.painter.scale(scale, scale)
-        self.painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-
-    def _new_page(self) -> None:
-        self._writer.newPage()
-        self._begin_page()
-
-    def _overview(self, laid: Sequence[Laid], tiles: Sequence[tuple[str, Box]], words: str) -> None:
-        self._heading(self.title)
-        self._words(QPointF(_FRAME, _FRAME + 16.0), words, 3.4)
-        whole = extent(laid)
-        for _, box in tiles:
-            whole = whole.with_(box)
-        room = QRectF(_FRAME, _FRAME + 22.0, self.width - 2.0 * _FRAME, self.height - 176.0)
-        scale = min(room.width() / whole.width, room.height() / whole.height)
-        painter = self.painter
-        painter.save()
-        painter.translate(room.left() - whole.left * scale, room.top() + whole.top * scale)
-        painter.save()
-        painter.scale(scale, scale)
-        plan = Ink(cut=0.25 / scale, sewing=0.0, fine=0.12 / scale, text=min(60.0, 2.6 / scale))
-        for one in laid:
-            paint_laid(painter, one, plan)
-        painter.restore()
-        painter.setPen(_pen(0.15, "#555555"))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        for name, box in tiles:
-            rect = QRectF(box.left * scale, -box.top * scale, box.width * scale, box.height * scale)
-            painter.drawRect(rect)
-            self._words(rect.topLeft() + QPointF(1.2, 4.0), name, 2.8, bold=True)
-        painter.restore()
-        below = self.height - _FRAME - TEST_SQUARE_MM
-        self._test_square(QPointF(_FRAME, below))
-        self._cautions(QPointF(_FRAME + 108.0, below + 6.0))
-
-    def _tile(self, tile: Tile, laid: Sequence[Laid], names: set[str]) -> None:
-        painter = self.painter
-        frame = QRectF(_FRAME, _FRAME, tile.box.width, tile.box.height)
-        painter.save()
-        grown = frame.adjusted(
-            _UNPRINTED - _FRAME, _UNPRINTED - _FRAME, _FRAME - _UNPRINTED, _FRAME - _UNPRINTED
-        )
-        painter.setClipRect(grown)
-        painter.translate(_FRAME - tile.box.left, _FRAME + tile.box.top)
-        shown = Box(
-            tile.box.left - _FRAME,
-            tile.box.bottom - _FRAME,
-            tile.box.right + _FRAME,
-            tile.box.top + _FRAME,
-        )
-        for one in laid:
-            if one.box.meets(shown):
-                paint_laid(painter, one, _INK)
-        painter.restore()
-        painter.setPen(_pen(0.12, "#888888"))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawRect(frame)
-        self._registration(tile, frame, names)
-        self._words(QPointF(frame.left() + 5.0, frame.top() + 9.0), tile.name, 6.0, bold=True)
-        self._words(
-            QPointF(frame.left() + 24.0, frame.top() + 7.0),
-            f"{self.title}. Trim one of two sheets at the frame, lay its marks on the other's.",
-            2.2,
-        )
-
-    def _registration(self, tile: Tile, frame: QRectF, names: set[str]) -> None:
-        """A diamond on the middle of each side that has a neighbour, which prints the same one;
-        beside it the neighbour's name.
-        """
-        sides = (
-            (tile.row - 1, tile.column, QPointF(frame.center().x(), frame.top())),
-            (tile.row + 1, tile.column, QPointF(frame.center().x(), frame.bottom())),
-            (tile.row, tile.column - 1, QPointF(frame.left(), frame.center().y())),
-            (tile.row, tile.column + 1, QPointF(frame.right(), frame.center().y())),
-        )
-        self.painter.setPen(_pen(0.2, "#000000"))
-        for row, column, at in sides:
-            name = f"{row_name(row)}{column + 1}" if row >= 0 and column >= 0 else ""
-            if name not in names:
-                continue
-            self.painter.drawPolygon(
-                [
-                    at + QPointF(0.0, -4.0),
-                    at + QPointF(4.0, 0.0),
-                    at + QPointF(0.0, 4.0),
-                    at + QPointF(-4.0, 0.0),
-                ]
-            )
-            toward = frame.center() - at
-            size = math.hypot(toward.x(), toward.y())
-            inside = at + toward * (9.0 / size)
-            self._words(inside + QPointF(-2.5, 1.2), name, 2.6)
-
-    def _heading(self, text: str) -> None:
-        self._words(QPointF(_FRAME, _FRAME + 7.0), text, 6.0, bold=True)
-
-    def _test_square(self, at: QPointF) -> None:
-        self.painter.setPen(_pen(0.2, "#000000"))
-        self.painter.setBrush(Qt.BrushStyle.NoBrush)
-        self.painter.drawRect(QRectF(at.x(), at.y(), TEST_SQUARE_MM, TEST_SQUARE_MM))
-        self._words(at + QPointF(4.0, 9.0), "Test square: 100 mm on each side", 3.6, bold=True)
-        self._words(at + QPointF(4.0, 15.5), "Measure it before cutting.", 3.4)
-
-    def _cautions(self, at: QPointF) -> None:
-        y = at.y()
-        for sentence in CAUTIONS:
-            for line in _wrapped(sentence, 34):
-                self._words(QPointF(at.x(), y), line, 3.2)
-                y += 5.0
-            y += 2.5
-
-    def _words(self, at: QPointF, text: str, size: float, *, bold: bool = False) -> None:
-        pen = self.painter.pen()
-        self.painter.setPen(QColor("#000000"))
-        write_words(self.painter, at, text, size, bold=bold)
-        self.painter.setPen(pen)
-
-
-def _pen(width: float, colour: str) -> QPen:
-    pen = QPen(QColor(colour), width)
-    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
-    return pen
-
-
-def _wrapped(sentence: str, width: int) -> list[str]:
-    lines = [""]
-    for word in sentence.split():
-        if lines[-1] and len(lines[-1]) + 1 + len(word) > width:
-            lines.append(word)
+def _printed(pages: Pages, pieces: Sequence[SewnPiece], title: str) -> bytes:
+    buffer = QBuffer()
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    writer = _writer(buffer, pages.paper, title)
+    drawings = {id(sewn): PieceDrawing(sewn, _STYLE) for sewn in pieces}
+    with painting(writer) as painter:
+        painter.scale(_RESOLUTION / 25.4, _RESOLUTION / 25.4)
+        if pages.paper.name == "A0":
+            _paint_sheets(painter, writer, pages, drawings, title)
         else:
-            lines[-1] = f"{lines[-1]} {word}".strip()
-    return lines
+            for number in range(overview_count(pages, pieces)):
+                if number:
+                    writer.newPage()
+                paint_overview(painter, pages, pieces, title, number)
+            for page in pages.pages:
+                writer.newPage()
+                _paint_page(painter, pages, page, drawings, title)
+    return _with_true_size(bytes(buffer.data().data()), pages.paper)
+
+
+def _writer(buffer: QBuffer, paper: Paper, title: str) -> QPdfWriter:
+    writer = QPdfWriter(buffer)
+    writer.setResolution(_RESOLUTION)
+    writer.setTitle(title)
+    writer.setCreator(CREATOR)
+    writer.setDocumentId(QUuid(str(uuid.uuid5(uuid.NAMESPACE_URL, f"{CREATOR}:{title}"))))
+    size = QSizeF(paper.width, paper.height)
+    match = QPageSize.SizeMatchPolicy.ExactMatch
+    writer.setPageSize(QPageSize(size, QPageSize.Unit.Millimeter, paper.name, match))
+    writer.setPageMargins(QMarginsF(0.0, 0.0, 0.0, 0.0))
+    return writer
+
+
+def _with_true_size(content: bytes, paper: Paper) -> bytes:
+    """Qt rounds the paper to whole points (A0 by 0.14 mm); put the true size, as many bytes."""
+    true = b"/MediaBox [0 0 %.6f %.6f]" % (
+        paper.width * _POINTS_PER_MM,
+        paper.height * _POINTS_PER_MM,
+    )
+    return re.sub(
+        rb"/MediaBox \[0 0 \d+\.\d{6} \d+\.\d{6}\]",
+        lambda found: true if len(found[0]) == len(true) else found[0],
+        content,
+    )
+
+
+def _paint_page(
+    painter: QPainter, pages: Pages, page: Page, drawings: dict[int, PieceDrawing], title: str
+) -> None:
+    """One page to be glued: pieces and marks within the frame and its strips, then its name."""
+    core, strip = page.core, pages.strip
+    painter.save()
+    painter.setClipRect(QRectF(MARGIN, MARGIN, core.width + strip, core.height + strip))
+    painter.translate(MARGIN - core.left, MARGIN + core.top)
+    for one in page.laid:
+        drawings[id(one.sewn)].paint_at(painter, one.move)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(QColor("#000000"), _FRAME_WIDTH))
+    half = _FRAME_WIDTH / 2.0
+    painter.drawRect(
+        QRectF(core.left, -core.top, core.width, core.height).adjusted(half, half, 0, 0)
+    )
+    for mark in page.marks:
+        _paint_mark(painter, mark)
+    painter.restore()
+    _write_page_name(painter, pages, page, title)
+
+
+def _paint_mark(painter: QPainter, mark: PageMark) -> None:
+    """A diamond that both pages draw whole; each shows its own part. Its number on both sides."""
+    x, y = mark.at.x, -mark.at.y
+    painter.setPen(QPen(QColor("#000000"), 0.2))
+    corners = ((-_DIAMOND, 0.0), (0.0, -_DIAMOND), (_DIAMOND, 0.0), (0.0, _DIAMOND))
+    painter.drawPolygon(QPolygonF([QPointF(x + dx, y + dy) for dx, dy in corners]))
+    painter.setPen(QColor("#000000"))
+    number = str(mark.number)
+    for side in (-1.0, 1.0):
+        if mark.beside:
+            place = QPointF(x + side * 2.0 * _DIAMOND * 0.85, y + 0.35 * _SMALL)
+        else:
+            place = QPointF(x, y + side * 1.7 * _DIAMOND + 0.35 * _SMALL)
+        write(painter, place, number, _SMALL, align="centre")
+
+
+def _write_page_name(painter: QPainter, pages: Pages, page: Page, title: str) -> None:
+    """In the lower strip, which the neighbour covers, so that no line of a piece is hidden."""
+    painter.setPen(QColor("#000000"))
+    base = MARGIN + page.core.height + 0.72 * pages.strip
+    wide = width_of(page.name, _NAME_SIZE, bold=True)
+    plate = QRectF(MARGIN + 1.0, base - 0.9 * _NAME_SIZE, wide + 2.0, 1.1 * _NAME_SIZE)
+    painter.fillRect(plate, QColor("#ffffff"))
+    write(painter, QPointF(MARGIN + 2.0, base), page.name, _NAME_SIZE, bold=True)
+    number = pages.pages.index(page) + 1
+    words = f"{title}, page {number} of {len(pages.pages)}"
+    # Between the numbers of the two marks, which stand at the quarters.
+    room = page.core.width / 2.0 - 3.0 * _DIAMOND
+    size = _SMALL * min(1.0, room / width_of(words, _SMALL))
+    place = QPointF(MARGIN + page.core.width / 2.0, base)
+    write(painter, place, words, size, align="centre")
+
+
+def _paint_sheets(
+    painter: QPainter,
+    writer: QPdfWriter,
+    pages: Pages,
+    drawings: dict[int, PieceDrawing],
+    title: str,
+) -> None:
+    for number, page in enumerate(pages.pages):
+        if number:
+            writer.newPage()
+        if pages.strip:
+            _paint_page(painter, pages, page, drawings, title)
+        else:
+            painter.save()
+            painter.translate(MARGIN - page.core.left, MARGIN + page.core.top)
+            for one in page.laid:
+                drawings[id(one.sewn)].paint_at(painter, one.move)
+            painter.restore()
+        at = _square_corner(page, drawings)
+        corner = QPointF(MARGIN + at.x - page.core.left, MARGIN + page.core.top - at.y)
+        heading = f"{title}: sheet {page.name}, {number + 1} of {len(pages.pages)}."
+        paint_test_square(painter, corner, (heading, *PRINT_WORDS[:1], *CAUTIONS))
+
+
+def _square_corner(page: Page, drawings: dict[int, PieceDrawing]) -> Point:
+    """Upper left corner of the test square: clear of the pieces, else clear of their lines."""
+    core = page.core
+    room = _ring(core)
+    size = (TEST_SQUARE, TEST_SQUARE)
+    corner = Point(core.right, core.bottom)
+    lines: list[Polyline] = []
+    for one in page.laid:
+        drawn = drawings[id(one.sewn)]
+        lines += [_moved(line, one.move) for line in drawn.lines]
+    grounds = [_moved(cut_points(one.sewn, 0.5), one.move) for one in page.laid]
+    found = clear_place(room, lines, size, corner, 3.0, grounds) or clear_place(
+        room, lines, size, corner, 2.0
+    )
+    if found is None:
+        return Point(core.left, core.bottom + TEST_SQUARE)
+    return Point(found.x - TEST_SQUARE / 2.0, found.y + TEST_SQUARE / 2.0)
+
+
+def _ring(box: Box) -> Polyline:
+    return [
+        (box.left, box.bottom),
+        (box.right, box.bottom),
+        (box.right, box.top),
+        (box.left, box.top),
+    ]
+
+
+def _moved(line: Polyline, move: Affine) -> Polyline:
+    moved = (move(Point(x, y)) for x, y in line)
+    return [(point.x, point.y) for point in moved]

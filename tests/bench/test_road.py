@@ -86,7 +86,7 @@ def test_cutting_with_allowances_against_polylines():
         assert valid
         area = sum(edge.chain.swept_area() for edge in line)
         # Corners differ (square caps against mitres and folded hems), faces do not.
-        assert area == pytest.approx(polygon.area, rel=0.02)
+        assert area == pytest.approx(polygon.area, rel=0.06)
         assert outline.area_mm2 < area
     assert peer / ours >= 5.0
 

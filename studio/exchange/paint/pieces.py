@@ -1,177 +1,200 @@
-"""A piece painted with its lines, notches, grain and words, on paper or on a picture. In mm."""
+"""One piece as it is painted on paper and in pictures; millimetres, y flipped to Qt's."""
 
 from __future__ import annotations
 
-import os
+from collections.abc import Iterable, Sequence
 
 import msgspec
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QGuiApplication, QPainter, QPainterPath, QPen, QTransform
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QTransform
 
-from studio.curves import Affine, Point
-from studio.exchange.arrange import Laid
+from studio.curves import Affine, Point, Vector
+from studio.exchange.arrange import Laid, cut_box
+from studio.exchange.clear_place import Polyline
+from studio.exchange.marks import cut_points, dart_legs, label_lines, slits
 from studio.exchange.paint.paths import path_of
+from studio.exchange.paint.words import LEAST_LABEL, Label, place_label, place_word
+from studio.exchange.paint.writing import write
+from studio.sew.sewn import SewnPiece
+
+GRAIN_WORD = "grain"
+
+_LINE_ACCURACY = 0.2
+"""Chord error of the lines that text keeps clear of, mm."""
 
 
-class Ink(msgspec.Struct, frozen=True):
-    """Line widths in mm and colours; `fill` is the cloth's colour or empty."""
-
-    line: str = "#000000"
-    cut: float = 0.45
-    sewing: float = 0.2
-    fine: float = 0.18
-    fill: str = ""
-    text: float = 4.2
-
-
-def ensure_gui() -> QGuiApplication:
-    """The application that painting needs, offscreen when there is no display."""
-    known = QGuiApplication.instance()
-    if isinstance(known, QGuiApplication):
-        return known
-    if not os.environ.get("DISPLAY") and not os.environ.get("WAYLAND_DISPLAY"):
-        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-    return QGuiApplication(["yokewright"])
-
-
-def paint_laid(painter: QPainter, laid: Laid, ink: Ink) -> None:
-    """Paint a piece at its place; the painter's unit is the mm, y down."""
-    piece = laid.sewn.piece
-    cut = _moved(path_of((edge.chain for edge in laid.sewn.cut_line), closed=True), laid.move)
-    if ink.fill:
-        painter.fillPath(cut, QColor(ink.fill))
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(_pen(ink, ink.sewing))
-    sewing = path_of((edge.chain for edge in piece.outline), closed=True)
-    painter.drawPath(_moved(sewing, laid.move))
-    painter.setPen(_pen(ink, ink.fine, Qt.PenStyle.DashLine))
-    for mark in piece.marks:
-        painter.drawPath(_moved(path_of((mark.chain,)), laid.move))
-    for dart in piece.darts:
-        for end in (dart.first, dart.last):
-            painter.drawLine(_at(laid.move, end), _at(laid.move, dart.point))
-    painter.setPen(_pen(ink, ink.cut))
-    painter.drawPath(cut)
-    _paint_notches(painter, laid, ink)
-    _paint_grain(painter, laid, ink)
-    _paint_drills(painter, laid, ink)
-    _paint_words(painter, laid, ink)
-
-
-def write_words(
-    painter: QPainter, place: QPointF, text: str, size: float, *, bold: bool = False
-) -> float:
-    """Text whose letters are `size` mm high, its base line starting at a place; returns its
-    width in mm. Drawn as outlines, so that no font need be carried.
+class PieceStyle(msgspec.Struct, frozen=True):
+    """How a piece is painted: colours as #rrggbb, sizes and line widths in mm. `label_below`:
+    a label that fits nowhere goes below the piece, else onto its place beside the grainline.
     """
-    font = QFont("Sans Serif")
-    font.setPixelSize(100)
-    font.setBold(bold)
+
+    ink: str = "#000000"
+    seam: str = "#000000"
+    faint: str = "#000000"
+    fill: str = ""
+    cut_width: float = 0.5
+    seam_width: float = 0.2
+    fine_width: float = 0.25
+    label_size: float = 6.0
+    word_size: float = 3.6
+    arrow: float = 6.0
+    cross: float = 3.0
+    label_below: bool = False
+
+
+def transform_of(move: Affine) -> QTransform:
+    """A move of the plane, y up, as one of the painter, y down."""
+    return QTransform(move.xx, -move.yx, -move.xy, move.yy, move.dx, -move.dy)
+
+
+def paint_laid(painter: QPainter, laid: Laid, style: PieceStyle) -> None:
+    """Paint a piece at its place on the sheet."""
+    PieceDrawing(laid.sewn, style).paint_at(painter, laid.move)
+
+
+def paint_piece(painter: QPainter, sewn: SewnPiece, style: PieceStyle) -> None:
+    """Paint a piece where it lies (x, -y in mm); needs an application for its fonts."""
+    PieceDrawing(sewn, style).paint(painter)
+
+
+class PieceDrawing:
+    """A piece made ready once to be painted on many pages."""
+
+    def __init__(self, sewn: SewnPiece, style: PieceStyle) -> None:
+        piece = sewn.piece
+        self.sewn = sewn
+        self.style = style
+        self._cut = path_of((edge.chain for edge in sewn.cut_line), closed=True)
+        self._sewing = path_of((edge.chain for edge in piece.outline), closed=True)
+        self._dashed = [path_of((mark.chain,)) for mark in piece.marks]
+        self._dashed += [path_of((dart_legs(dart),)) for dart in piece.darts]
+        self._notches = _notch_path(sewn)
+        self._drills = _crosses(sewn.drills, style.cross)
+        lines = _lines_on(sewn)
+        room = piece.outline.polyline(_LINE_ACCURACY)
+        self._word = place_word(GRAIN_WORD, style.word_size, sewn.grain, room, lines)
+        if self._word is not None:
+            lines.append(self._word.outline)
+        self._label = self._placed_label(room, lines)
+
+    def _placed_label(self, room: Polyline, lines: Sequence[Polyline]) -> Label:
+        sewn, style = self.sewn, self.style
+        every = label_lines(sewn)
+        label = place_label(every, style.label_size, sewn.label_at, room, lines)
+        if label is not None:
+            return label
+        size = style.label_size * LEAST_LABEL
+        if not style.label_below:
+            return Label(sewn.label_at, size, 0.0, every[:2])
+        box = cut_box(sewn)
+        label = Label(box.centre, size, 0.0, every[:2])
+        drop = Vector(0.0, -(box.height + label.height) / 2.0 - 0.4 * size)
+        return msgspec.structs.replace(label, middle=box.centre + drop)
+
+    @property
+    def lines(self) -> list[Polyline]:
+        """Every line painted, and the outline of the label, in mm y up: to be kept clear of."""
+        found = _lines_on(self.sewn)
+        for points in (
+            cut_points(self.sewn, _LINE_ACCURACY),
+            self.sewn.piece.outline.polyline(_LINE_ACCURACY),
+        ):
+            found.append([*points, points[0]])
+        found.append(self._label.outline)
+        return found
+
+    def paint_at(self, painter: QPainter, move: Affine) -> None:
+        """Paint the piece after a move of the plane; its words turn with it."""
+        painter.save()
+        painter.setTransform(transform_of(move), True)
+        self.paint(painter)
+        painter.restore()
+
+    def paint(self, painter: QPainter) -> None:
+        """Cloth first, then lines from the fine to the bold, then words."""
+        style = self.style
+        painter.save()
+        if style.fill:
+            painter.fillPath(self._cut, QColor(style.fill))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(_pen(style.faint, style.fine_width, dashed=True))
+        for path in self._dashed:
+            painter.drawPath(path)
+        painter.setPen(_pen(style.faint, style.fine_width))
+        painter.drawPath(self._drills)
+        painter.setPen(_pen(style.seam, style.seam_width))
+        painter.drawPath(self._sewing)
+        painter.setPen(_pen(style.ink, style.cut_width))
+        painter.drawPath(self._cut)
+        painter.drawPath(self._notches)
+        self._paint_grain(painter)
+        self._write_label(painter)
+        painter.restore()
+
+    def _paint_grain(self, painter: QPainter) -> None:
+        style = self.style
+        low, high = self.sewn.grain
+        painter.setPen(_pen(style.faint, style.fine_width))
+        painter.drawLine(_spot(low), _spot(high))
+        head = min(style.arrow, low.distance_to(high) / 4.0)
+        for tip, tail in ((low, high), (high, low)):
+            along = (tail - tip).unit()
+            path = QPainterPath(_spot(tip))
+            for side in (along.left(), along.right()):
+                path.lineTo(_spot(tip + along * head + side * (head * 0.28)))
+            path.closeSubpath()
+            painter.fillPath(path, QColor(style.faint))
+        if self._word is not None:
+            place, turned = _spot(self._word.baseline), self._word.turned
+            write(painter, place, GRAIN_WORD, style.word_size, align="centre", turned=turned)
+
+    def _write_label(self, painter: QPainter) -> None:
+        label = self._label
+        painter.setPen(QColor(self.style.ink))
+        painter.translate(_spot(label.middle))
+        painter.rotate(-label.turned)
+        for row, (baseline, size) in enumerate(label.baselines):
+            place = QPointF(0.0, baseline)
+            write(painter, place, label.lines[row], size, bold=row == 0, align="centre")
+
+
+def _lines_on(sewn: SewnPiece) -> list[Polyline]:
+    """Marks, dart legs, notches, drill crosses and the grainline, in mm y up."""
+    chains = (*(mark.chain for mark in sewn.piece.marks), *map(dart_legs, sewn.piece.darts))
+    lines: list[Polyline] = [chain.polyline(_LINE_ACCURACY) for chain in chains]
+    ends = [sewn.grain, *(slit for notch in sewn.notches for slit in slits(notch))]
+    lines += [[(one.x, one.y), (two.x, two.y)] for one, two in ends]
+    lines += [[(drill.x - 2.0, drill.y), (drill.x + 2.0, drill.y)] for drill in sewn.drills]
+    return lines
+
+
+def _notch_path(sewn: SewnPiece) -> QPainterPath:
     path = QPainterPath()
-    path.addText(0.0, 0.0, font, text)
-    scale = size / 72.0
-    painter.save()
-    painter.translate(place)
-    painter.scale(scale, scale)
-    painter.fillPath(path, painter.pen().color())
-    painter.restore()
-    return path.boundingRect().right() * scale
+    for notch in sewn.notches:
+        for mouth, tip in slits(notch):
+            path.moveTo(_spot(mouth))
+            path.lineTo(_spot(tip))
+    return path
 
 
-def words_width(text: str, size: float, *, bold: bool = False) -> float:
-    """Width in mm of text written by `write_words`."""
-    font = QFont("Sans Serif")
-    font.setPixelSize(100)
-    font.setBold(bold)
+def _crosses(places: Iterable[Point], half: float) -> QPainterPath:
     path = QPainterPath()
-    path.addText(0.0, 0.0, font, text)
-    return path.boundingRect().right() * size / 72.0
+    for place in places:
+        for step in (Vector(half, 0.0), Vector(0.0, half)):
+            path.moveTo(_spot(place + step))
+            path.lineTo(_spot(place + -step))
+    return path
 
 
-def _paint_notches(painter: QPainter, laid: Laid, ink: Ink) -> None:
-    painter.setPen(_pen(ink, ink.cut))
-    for notch in laid.sewn.notches:
-        along = (notch.mouth - notch.tip).unit().left() * 3.0
-        painter.drawLine(_at(laid.move, notch.mouth), _at(laid.move, notch.tip))
-        if notch.kind == "double":
-            painter.drawLine(_at(laid.move, notch.mouth + along), _at(laid.move, notch.tip + along))
+def _spot(point: Point) -> QPointF:
+    return QPointF(point.x, -point.y)
 
 
-def _paint_grain(painter: QPainter, laid: Laid, ink: Ink) -> None:
-    painter.setPen(_pen(ink, ink.fine))
-    low, high = laid.sewn.grain
-    painter.drawLine(_at(laid.move, low), _at(laid.move, high))
-    head = min(8.0, low.distance_to(high) * 0.15)
-    for tip, other in ((low, high), (high, low)):
-        along = (other - tip).unit()
-        for side in (along.left(), along.right()):
-            end = tip + along * head + side * (head * 0.4)
-            painter.drawLine(_at(laid.move, tip), _at(laid.move, end))
-
-
-def _paint_drills(painter: QPainter, laid: Laid, ink: Ink) -> None:
-    painter.setPen(_pen(ink, ink.fine))
-    for place in laid.sewn.drills:
-        at = _at(laid.move, place)
-        painter.drawLine(at + QPointF(-2.0, 0.0), at + QPointF(2.0, 0.0))
-        painter.drawLine(at + QPointF(0.0, -2.0), at + QPointF(0.0, 2.0))
-
-
-def _paint_words(painter: QPainter, laid: Laid, ink: Ink) -> None:
-    """Name and cutting note beside the grainline, smaller when the piece is small."""
-    piece = laid.sewn.piece
-    lines = (
-        (piece.name, True),
-        ("cut 2, mirrored" if piece.quantity == 2 and piece.cut == "pair" else _count(laid), False),
-        (piece.cloth, False),
-    )
-    room_across, room_down = _room(laid)
-    widest = max(words_width(text, 1.0, bold=bold) for text, bold in lines)
-    size = min(ink.text, room_across / widest, room_down / (len(lines) * 1.6))
-    painter.setPen(_pen(ink, ink.fine))
-    low, high = laid.sewn.grain
-    middle = _at(laid.move, low.toward(high, 0.5))
-    upright = abs((_at(laid.move, high) - _at(laid.move, low)).y()) > abs(
-        (_at(laid.move, high) - _at(laid.move, low)).x()
-    )
-    start = middle + (QPointF(2.0, -size * 1.6) if upright else QPointF(-20.0, size * 1.6))
-    for number, (text, bold) in enumerate(lines):
-        write_words(painter, start + QPointF(0.0, number * size * 1.6), text, size, bold=bold)
-
-
-def _room(laid: Laid) -> tuple[float, float]:
-    """Width to the right of the grainline's middle, and height, that words may take, mm."""
-    low, high = laid.sewn.grain
-    middle = _at(laid.move, low.toward(high, 0.5))
-    shape = _moved(path_of((e.chain for e in laid.sewn.piece.outline), closed=True), laid.move)
-    reach = 4.0
-    while reach < 90.0 and shape.contains(
-        QRectF(middle.x() + 1.0, middle.y() - 5.0, reach + 3.0, 12.0)
-    ):
-        reach += 3.0
-    return max(reach, 12.0), max(9.0, min(30.0, laid.box.height * 0.4))
-
-
-def _count(laid: Laid) -> str:
-    piece = laid.sewn.piece
-    return f"cut {piece.quantity}" + (", half of them mirrored" if piece.cut == "pair" else "")
-
-
-def _pen(ink: Ink, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
-    pen = QPen(QColor(ink.line), width, style)
-    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+def _pen(colour: str, width: float, *, dashed: bool = False) -> QPen:
+    pen = QPen(QColor(colour), width)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap)
-    if style is Qt.PenStyle.DashLine:
+    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    if dashed:
+        # Counted in line widths: 3 mm drawn, 2 mm left out at the usual width.
         pen.setDashPattern([12.0, 8.0])
     return pen
-
-
-def _at(move: Affine, point: Point) -> QPointF:
-    moved = move(point)
-    return QPointF(moved.x, -moved.y)
-
-
-def _moved(path: QPainterPath, move: Affine) -> QPainterPath:
-    """A path after a move of the pattern plane, in the painter's plane where y is flipped."""
-    turn = QTransform(move.xx, -move.yx, -move.xy, move.yy, move.dx, -move.dy)
-    return turn.map(path)
