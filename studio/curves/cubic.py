@@ -257,14 +257,31 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
     def nearest(self, point: Point) -> tuple[float, float]:
         """Parameter of the nearest point and its distance in mm, polished by Newton to 1e-9."""
         t, _ = kernel.nearest(self.twin, point.x, point.y)
-        for _ in range(4):
+        for _ in range(6):
             gap = self.at(t) - point
             first, second = self.derivative(t), self.second_derivative(t)
             slope = first.dot(first) + gap.dot(second)
-            if slope <= 0.0:
+            if slope <= 1e-3 * first.dot(first):
+                t = self._searched(point, t)
                 break
-            t = min(1.0, max(0.0, t - gap.dot(first) / slope))
+            step = gap.dot(first) / slope
+            t = min(1.0, max(0.0, t - step))
+            if abs(step) < 1e-14:
+                break
         return t, self.at(t).distance_to(point)
+
+    def _searched(self, point: Point, about: float) -> float:
+        """The nearest parameter within a hundredth of one, by ternary search: for places near a
+        cusp or a centre of curvature, where Newton has nothing to hold on to.
+        """
+        low, high = max(0.0, about - 0.01), min(1.0, about + 0.01)
+        for _ in range(80):
+            one, two = low + (high - low) / 3.0, high - (high - low) / 3.0
+            if self.at(one).distance_to(point) < self.at(two).distance_to(point):
+                high = two
+            else:
+                low = one
+        return (low + high) / 2.0
 
     def part(self, start: float, end: float) -> Cubic:
         """The stretch between two parameters, exact; ends that are 0 or 1 keep their point."""

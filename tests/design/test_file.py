@@ -1,0 +1,131 @@
+"""The project file: written whole, read back byte for byte, refused with place and reason."""
+
+import json
+import os
+from pathlib import Path
+
+import pytest
+
+from studio.demo import demo_design
+from studio.design import Design, DraftedBlock, Fit
+from studio.design import file as project_file
+from studio.design.file import decoded, encoded, load, save
+from studio.errors import BadInput, NewerVersion
+
+DEMO = demo_design()
+OLD = Path(__file__).parent / "data" / "version-1.yoke"
+
+
+def edited(change):
+    tree = json.loads(encoded(DEMO))
+    change(tree)
+    return json.dumps(tree).encode()
+
+
+def test_a_design_comes_back_the_same_and_its_bytes_too():
+    content = encoded(DEMO)
+    assert decoded(content) == DEMO
+    assert encoded(decoded(content)) == content
+
+
+def test_the_version_stands_before_the_design():
+    assert list(json.loads(encoded(DEMO))) == ["format", "version", "needs", "design"]
+
+
+def test_files_of_every_old_version_still_load():
+    assert load(OLD).name == "Orchard trousers"
+
+
+def test_a_newer_file_is_refused_by_the_version_it_needs():
+    def change(tree):
+        tree["version"], tree["needs"] = 99, "7.5"
+
+    with pytest.raises(NewerVersion, match=r"7\.5") as refusal:
+        decoded(edited(change), "later.yoke")
+    assert refusal.value.path == "later.yoke"
+
+
+def body(tree):
+    return tree["design"]["body"]
+
+
+def first_path(tree):
+    return tree["design"]["lines"][0]["path"]
+
+
+@pytest.mark.parametrize(
+    ("change", "place"),
+    [
+        (lambda t: body(t).update(hip_girth="wide"), "design.body.hip_girth"),
+        (lambda t: body(t).update(hips=1000), "design.body"),
+        (lambda t: body(t).pop("inside_leg"), "design.body"),
+        (lambda t: t["design"].pop("name"), "design"),
+        (lambda t: t.update(extra=1), "extra"),
+        (lambda t: first_path(t)["start"].update(share=0.5), "design.lines[0].path.start"),
+        (lambda t: first_path(t)["start"].update(mm=None), "design.lines[0].path.start"),
+        (lambda t: first_path(t).update(path="freehand"), "design.lines[0].path"),
+        (lambda t: t["design"]["block"].update({"from": "thin air"}), "design.block"),
+        (lambda t: t["design"]["lines"][0].update(kind="zip"), "design.lines[0].kind"),
+        (lambda t: t.update(version="one"), "version"),
+        (lambda t: t.update(version=0), "version"),
+        (lambda t: t.update(version=True), "version"),
+        (lambda t: t.update(format="something else"), "format"),
+        (lambda t: t.pop("format"), "format"),
+    ],
+)
+def test_broken_content_is_refused_with_file_place_and_reason(change, place):
+    with pytest.raises(BadInput) as refusal:
+        decoded(edited(change), "mine.yoke")
+    told = str(refusal.value)
+    assert told.startswith("mine.yoke: ")
+    assert place in told
+
+
+@pytest.mark.parametrize("content", [b"", b"{", b"[]", b"\xff\xfe", b"null", b'{"format": 3}'])
+def test_what_is_no_project_is_told_so(content):
+    with pytest.raises(BadInput, match="not a project file"):
+        decoded(content, "mine.yoke")
+
+
+def test_saving_and_loading(tmp_path):
+    path = tmp_path / "mine.yoke"
+    save(DEMO, path)
+    assert load(path) == DEMO
+    assert list(tmp_path.iterdir()) == [path]
+
+
+@pytest.mark.parametrize("step", ["fsync", "replace"])
+def test_the_old_file_stands_when_saving_fails(tmp_path, monkeypatch, step):
+    path = tmp_path / "mine.yoke"
+    save(DEMO, path)
+
+    def fail(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, step, fail)
+    with pytest.raises(BadInput, match="No space left"):
+        save(Design(name="other"), path)
+    monkeypatch.undo()
+    assert load(path) == DEMO
+    assert list(tmp_path.iterdir()) == [path]
+
+
+def test_a_missing_folder_is_told(tmp_path):
+    with pytest.raises(BadInput, match=r"none.mine\.yoke"):
+        save(DEMO, tmp_path / "none" / "mine.yoke")
+    with pytest.raises(BadInput, match="cannot be read"):
+        load(tmp_path / "none.yoke")
+
+
+def test_a_file_keeps_its_permissions(tmp_path):
+    path = tmp_path / "mine.yoke"
+    save(DEMO, path)
+    path.chmod(0o640)
+    save(Design(name="other", block=DraftedBlock(Fit(hip_ease=60.0))), path)
+    assert path.stat().st_mode & 0o777 == 0o640
+
+
+def test_nothing_is_left_beside_a_new_file(tmp_path):
+    save(DEMO, tmp_path / "new.yoke")
+    assert [p.name for p in tmp_path.iterdir()] == ["new.yoke"]
+    assert project_file.SUFFIX == ".yoke"
