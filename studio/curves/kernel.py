@@ -48,8 +48,8 @@ def parameter_at(cubic: Twin, distance: float) -> float:
 
 
 def nearest(cubic: Twin, x: float, y: float) -> tuple[float, float]:
-    """Parameter of the nearest point and its squared distance (mm2), best effort to 1e-3 mm."""
-    found = cubic.nearest(kurbopy.Point(x, y), 1e-3)
+    """Parameter of the nearest point and its squared distance (mm2), best effort to 1e-6 mm."""
+    found = cubic.nearest(kurbopy.Point(x, y), 1e-6)
     return float(found.get_t()), float(found.get_distance_sq())
 
 

@@ -69,15 +69,13 @@ def cubic_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
         return [(t, u) for u, t in cubic_meetings(two, one)]
     if two.is_straight:
         return _polished(one, two, _line_hits(one, two.p0, two.p3, 0.0, 1.0))
-    near = _near_chords(one, two.stations, 0.0, 1.0 / CHORDS, two.sagitta)
-    guesses = [hit for chord in near for hit in _line_hits(one, *chord)]
-    if not guesses and two.sagitta > tolerance.TOUCH_MM:
-        guesses = [
-            hit
-            for _, _, start, share in near
-            for chord in _divided(one, two, start, share)
-            for hit in _line_hits(one, *chord)
-        ]
+    guesses: list[tuple[float, float]] = []
+    for chord in _near_chords(one, two.stations, 0.0, 1.0 / CHORDS, two.sagitta):
+        hits = _line_hits(one, *chord)
+        if not hits and two.sagitta > tolerance.TOUCH_MM:
+            finer = _divided(one, two, chord[2], chord[3])
+            hits = [hit for part in finer for hit in _line_hits(one, *part)]
+        guesses += hits
     return _polished(one, two, guesses)
 
 
@@ -128,10 +126,23 @@ def _near_chords(
             or (before.x > right and after.x > right)
             or (before.y < bottom and after.y < bottom)
             or (before.y > top and after.y > top)
-        ):
+        ) and not _aside(one, before, after, fat):
             found.append((before, after, from_ + (k - 1) * share, share))
         before = after
     return found
+
+
+def _aside(curve: Cubic, start: Point, end: Point, fat: float) -> bool:
+    """True when a curve's control points all lie on one side of a chord, more than `fat` mm off:
+    then so does the curve.
+    """
+    x, y = end.x - start.x, end.y - start.y
+    slack = fat * (abs(x) + abs(y)) + 1e-12
+    sides = [
+        x * (point.y - start.y) - y * (point.x - start.x)
+        for point in (curve.p0, curve.p1, curve.p2, curve.p3)
+    ]
+    return min(sides) > slack or max(sides) < -slack
 
 
 def _divided(

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from ezdxf import units
 from ezdxf.document import Drawing
-from ezdxf.enums import InsertUnits, TextEntityAlignment
+from ezdxf.enums import TextEntityAlignment
 from ezdxf.filemanagement import new, read
 from ezdxf.layouts.blocklayout import BlockLayout
 from ezdxf.layouts.layout import Modelspace
@@ -88,7 +88,6 @@ def _drawing(pieces: Sequence[SewnPiece], style: str) -> Drawing:
     sheet = drawing.modelspace()
     for name, one in zip(names, laid, strict=True):
         block = drawing.blocks.new(name)
-        block.units = InsertUnits.Millimeters
         _draw_piece(block, one.sewn)
         sheet.add_blockref(name, (one.move.dx, one.move.dy), {"layer": BOUNDARY})
     _write_style(sheet, style, extent(laid).top + _GAP)

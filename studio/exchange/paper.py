@@ -29,7 +29,7 @@ from studio.exchange.paint.overview import (
     paint_test_square,
 )
 from studio.exchange.paint.pieces import PieceDrawing, PieceStyle
-from studio.exchange.paint.writing import width_of, write
+from studio.exchange.paint.writing import shortened, width_of, write
 from studio.exchange.paper_sizes import MARGIN, Paper, paper_called
 from studio.sew.sewn import SewnPiece
 
@@ -160,12 +160,12 @@ def _write_page_name(painter: QPainter, pages: Pages, page: Page, title: str) ->
     painter.fillRect(plate, QColor("#ffffff"))
     write(painter, QPointF(MARGIN + 2.0, base), page.name, _NAME_SIZE, bold=True)
     number = pages.pages.index(page) + 1
-    words = f"{title}, page {number} of {len(pages.pages)}"
+    count = f", page {number} of {len(pages.pages)}"
     # Between the numbers of the two marks, which stand at the quarters.
     room = page.core.width / 2.0 - 3.0 * _DIAMOND
-    size = _SMALL * min(1.0, room / width_of(words, _SMALL))
+    words = shortened(title, _SMALL, room - width_of(count, _SMALL)) + count
     place = QPointF(MARGIN + page.core.width / 2.0, base)
-    write(painter, place, words, size, align="centre")
+    write(painter, place, words, _SMALL, align="centre")
 
 
 def _paint_sheets(

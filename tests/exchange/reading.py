@@ -35,38 +35,40 @@ def painted_chains(path, index):
 
 
 def _chains(path, height):
-    matrix = raw.FS_MATRIX()
-    raw.FPDFPageObj_GetMatrix(path, matrix)
-    found, cubics, last, start, held = [], [], None, None, []
-
-    def place(x, y):
-        at_x = matrix.a * x + matrix.c * y + matrix.e
-        at_y = matrix.b * x + matrix.d * y + matrix.f
-        return Point(at_x * MM, (height - at_y) * MM)
-
-    for k in range(raw.FPDFPath_CountSegments(path)):
-        segment = raw.FPDFPath_GetPathSegment(path, k)
-        x, y = ctypes.c_float(), ctypes.c_float()
-        raw.FPDFPathSegment_GetPoint(segment, x, y)
-        at = place(x.value, y.value)
-        kind = raw.FPDFPathSegment_GetType(segment)
+    """A path as chains, one for each time the pen is lifted."""
+    found, cubics, held = [], [], []
+    last = start = None
+    for kind, at, closes in _segments(path, height):
         if kind == raw.FPDF_SEGMENT_MOVETO:
-            if cubics:
-                found.append(Chain(tuple(cubics)))
+            found.append(cubics)
             cubics, start = [], at
         elif kind == raw.FPDF_SEGMENT_LINETO:
-            if at != last:
-                cubics.append(Cubic.straight(last, at))
-        elif kind == raw.FPDF_SEGMENT_BEZIERTO:
+            cubics.append(Cubic.straight(last, at))
+        else:
             held.append(at)
             if len(held) < 3:
                 continue
             cubics.append(Cubic(last, *held))
             held = []
         last = at
-        if raw.FPDFPathSegment_GetClose(segment) and start is not None and last != start:
+        if closes:
             cubics.append(Cubic.straight(last, start))
             last = start
-    if cubics:
-        found.append(Chain(tuple(cubics)))
-    return found
+    found.append(cubics)
+    # A line to where the pen is already adds nothing.
+    drawn = [tuple(cubic for cubic in part if cubic.p0 != cubic.p3) for part in found]
+    return [Chain(part) for part in drawn if part]
+
+
+def _segments(path, height):
+    matrix = raw.FS_MATRIX()
+    raw.FPDFPageObj_GetMatrix(path, matrix)
+    for k in range(raw.FPDFPath_CountSegments(path)):
+        segment = raw.FPDFPath_GetPathSegment(path, k)
+        x, y = ctypes.c_float(), ctypes.c_float()
+        raw.FPDFPathSegment_GetPoint(segment, x, y)
+        across = matrix.a * x.value + matrix.c * y.value + matrix.e
+        up = matrix.b * x.value + matrix.d * y.value + matrix.f
+        at = Point(across * MM, (height - up) * MM)
+        closes = bool(raw.FPDFPathSegment_GetClose(segment))
+        yield raw.FPDFPathSegment_GetType(segment), at, closes

@@ -1,137 +1,248 @@
-"""Printed sheets, read back by another library."""
+"""Printed pages, read back by another library."""
 
+import re
+
+import pypdfium2 as pdfium
 import pytest
 
-from studio.curves import Box
 from studio.demo import demo_design
 from studio.errors import BadInput
-from studio.exchange.arrange import arranged, extent, free_place, on_sheets
-from studio.exchange.paper import SHEETS_MM, row_name, tiles_of, write_pdf
+from studio.exchange.pages import row_name, tiled, whole
+from studio.exchange.paper import write_pdf
+from studio.exchange.paper_sizes import MARGIN, PAPERS, STRIP
 from studio.pattern import evaluate
+from tests.exchange.pieces import band, flap
 from tests.exchange.reading import page_count, page_size_mm, painted_chains
 
 PATTERN = evaluate(demo_design())
+PAGES = tiled(PATTERN.pieces, PAPERS["a4"])
+DIAMOND = 8.0
 
 
 @pytest.fixture(scope="module")
-def tiled(tmp_path_factory):
+def glued(tmp_path_factory):
     path = tmp_path_factory.mktemp("paper") / "demo.pdf"
     write_pdf(PATTERN.pieces, path, paper="a4", title="Orchard trousers")
     return path
 
 
-def square_sides(chains):
-    """Boxes of four-sided painted paths about 100 mm wide and high."""
-    boxes = [chain.box for chain in chains if len(chain.cubics) == 4]
-    return [box for box in boxes if abs(box.width - 100) < 2 and abs(box.height - 100) < 2]
+@pytest.fixture(scope="module")
+def great(tmp_path_factory):
+    path = tmp_path_factory.mktemp("paper") / "great.pdf"
+    write_pdf(PATTERN.pieces, path, paper="a0", title="Orchard trousers")
+    return path
 
 
-def test_the_test_square_is_100_mm_on_each_side(tiled):
-    squares = square_sides(painted_chains(tiled, 0))
-    assert len(squares) == 1
-    assert squares[0].width == pytest.approx(100.0, abs=0.05)
-    assert squares[0].height == pytest.approx(100.0, abs=0.05)
+def squares(chains, side, slack=2.0):
+    """Boxes of closed paths of four straight sides about as wide and high as asked."""
+    boxes = [
+        chain.box
+        for chain in chains
+        if len(chain.cubics) == 4 and all(cubic.is_straight for cubic in chain.cubics)
+    ]
+    return [b for b in boxes if abs(b.width - side) < slack and abs(b.height - side) < slack]
+
+
+def text_of(path, index):
+    with pdfium.PdfDocument(path) as book:
+        return book[index].get_textpage().get_text_range()
+
+
+def diamonds_on_sheet(path, page):
+    """Middles of the marks of a page, on the sheet all pages are parts of."""
+    index = PAGES.pages.index(page) + 1
+    return {
+        (
+            round(b.centre.x - MARGIN + page.core.left, 2),
+            round(page.core.top - b.centre.y + MARGIN, 2),
+        )
+        for b in squares(painted_chains(path, index), DIAMOND, 0.1)
+    }
+
+
+def test_the_test_square_is_100_mm_on_each_side(glued):
+    (square,) = squares(painted_chains(glued, 0), 100.0)
+    assert square.width == pytest.approx(100.0, abs=0.05)
+    assert square.height == pytest.approx(100.0, abs=0.05)
+    assert "100 mm" in text_of(glued, 0)
+
+
+def test_every_great_sheet_has_its_test_square(great):
+    assert page_count(great) == 2
+    for index in range(2):
+        (square,) = squares(painted_chains(great, index), 100.0)
+        assert square.width == pytest.approx(100.0, abs=0.05)
+        assert square.height == pytest.approx(100.0, abs=0.05)
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter", "a0"])
 def test_pages_have_the_papers_size(tmp_path, paper):
     path = tmp_path / f"{paper}.pdf"
-    write_pdf(PATTERN.pieces, path, paper=paper)
-    width, height = page_size_mm(path)
-    assert width == pytest.approx(SHEETS_MM[paper][0], abs=0.2)
-    assert height == pytest.approx(SHEETS_MM[paper][1], abs=0.2)
-    if paper == "a0":
-        every = [painted_chains(path, k) for k in range(page_count(path))]
-        squares = [square for chains in every for square in square_sides(chains)]
-        assert any(square.width == pytest.approx(100.0, abs=0.05) for square in squares)
+    write_pdf((flap(),), path, paper=paper)
+    for index in range(page_count(path)):
+        width, height = page_size_mm(path, index)
+        assert width == pytest.approx(PAPERS[paper].width, abs=0.1)
+        assert height == pytest.approx(PAPERS[paper].height, abs=0.1)
 
 
-@pytest.mark.parametrize("name", [sewn.piece.name for sewn in PATTERN.pieces])
-def test_each_sewing_line_is_as_long_on_paper_as_in_the_model(tmp_path, name):
-    sewn = PATTERN.piece(name)
-    path = tmp_path / "one.pdf"
-    write_pdf((sewn,), path, paper="a0")
-    every = [c for k in range(page_count(path)) for c in painted_chains(path, k)]
-    wanted = sewn.piece.outline.perimeter
-    assert min(abs(chain.length - wanted) for chain in every) < 0.05
-    cut = sum(edge.chain.length for edge in sewn.cut_line)
-    assert min(abs(chain.length - cut) for chain in every) < 0.05
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_piece_on_one_page_has_its_full_length_there(tmp_path, paper):
+    sewn = flap()
+    path = tmp_path / "flap.pdf"
+    write_pdf((sewn,), path, paper=paper)
+    assert page_count(path) == 2
+    chains = painted_chains(path, 1)
+    dart = sewn.piece.darts[0]
+    wanted = {
+        "sewing line": sewn.piece.outline.perimeter,
+        "cut line": sum(edge.chain.length for edge in sewn.cut_line),
+        "mark": sewn.piece.marks[0].chain.length,
+        "dart legs": dart.first.distance_to(dart.point) + dart.last.distance_to(dart.point),
+        "grainline": sewn.grain[0].distance_to(sewn.grain[1]),
+    }
+    for what, length in wanted.items():
+        assert min(abs(chain.length - length) for chain in chains) < 0.05, what
+    slits = [chain for chain in chains if abs(chain.length - 5.0) < 0.01]
+    assert len(slits) == 3
 
 
-def test_neighbouring_sheets_print_the_same_mark(tiled):
-    laid = arranged(PATTERN.pieces, 6 * 182.0, 12.0)
-    tiles, _, _ = tiles_of(laid, 182.0, 269.0)
-    names = [tile.name for tile in tiles]
-    left, right = names.index("A1") + 1, names.index("A2") + 1
-    diamonds = []
-    for page in (left, right):
-        boxes = [c.box for c in painted_chains(tiled, page) if len(c.cubics) == 4]
-        diamonds.append([b for b in boxes if abs(b.width - 8) < 0.1 and abs(b.height - 8) < 0.1])
-    edge_right = [box for box in diamonds[0] if abs(box.centre.x - 196.0) < 0.1]
-    edge_left = [box for box in diamonds[1] if abs(box.centre.x - 14.0) < 0.1]
-    assert len(edge_right) == 1
-    assert len(edge_left) == 1
-    assert edge_right[0].centre.y == pytest.approx(edge_left[0].centre.y, abs=0.05)
+@pytest.mark.parametrize("sewn", PATTERN.pieces, ids=lambda sewn: sewn.piece.name)
+def test_each_sewing_line_is_as_long_on_a_great_sheet_as_in_the_model(great, sewn):
+    every = [chain for index in range(2) for chain in painted_chains(great, index)]
+    assert min(abs(chain.length - sewn.piece.outline.perimeter) for chain in every) < 0.05
 
 
-def test_a_line_that_leaves_one_sheet_goes_on_on_the_next(tiled):
-    """What is drawn within the overlap of two neighbours is drawn at the same place on both."""
-    laid = arranged(PATTERN.pieces, 6 * 182.0, 12.0)
-    tiles, _, _ = tiles_of(laid, 182.0, 269.0)
-    names = [tile.name for tile in tiles]
-    upper, lower = (
-        painted_chains(tiled, names.index("A1") + 1),
-        painted_chains(tiled, names.index("B1") + 1),
-    )
+def test_neighbouring_pages_carry_the_same_marks(glued):
+    by_place = {(page.row, page.column): page for page in PAGES.pages}
+    for name in ("A1", "B3", "D2"):
+        page = next(page for page in PAGES.pages if page.name == name)
+        for step in ((0, 1), (1, 0)):
+            neighbour = by_place[(page.row + step[0], page.column + step[1])]
+            shared = diamonds_on_sheet(glued, page) & diamonds_on_sheet(glued, neighbour)
+            assert len(shared) == 2, (name, neighbour.name)
+
+
+def test_the_numbers_of_shared_marks_are_on_both_pages(glued):
+    one, two = PAGES.pages[:2]
+    shared = {mark.number for mark in one.marks} & {mark.number for mark in two.marks}
+    assert len(shared) == 2
+    for index in (1, 2):
+        assert {str(number) for number in shared} <= set(text_of(glued, index).split())
+
+
+def test_a_line_goes_on_at_the_same_place_on_the_next_page(glued):
+    names = [page.name for page in PAGES.pages]
     cut = sum(edge.chain.length for edge in PATTERN.piece("front-leg").cut_line)
-    one, two = (min(chains, key=lambda chain: abs(chain.length - cut)) for chains in (upper, lower))
-    assert one.length == pytest.approx(cut, abs=0.05)
-    assert one.start.y - two.start.y == pytest.approx(269.0, abs=0.05)
-    assert one.start.x == pytest.approx(two.start.x, abs=0.05)
+    upper, lower = (
+        min(
+            painted_chains(glued, names.index(name) + 1),
+            key=lambda chain: abs(chain.length - cut),
+        )
+        for name in ("A1", "B1")
+    )
+    assert upper.length == pytest.approx(cut, abs=0.05)
+    step = PAPERS["a4"].height - 2 * MARGIN - STRIP
+    assert upper.start.y - lower.start.y == pytest.approx(step, abs=0.02)
+    assert upper.start.x == pytest.approx(lower.start.x, abs=0.02)
 
 
-def test_only_sheets_that_show_something_are_printed(tiled):
-    laid = arranged(PATTERN.pieces, 6 * 182.0, 12.0)
-    tiles, rows, columns = tiles_of(laid, 182.0, 269.0)
-    assert page_count(tiled) == len(tiles) + 1
-    assert len(tiles) < rows * columns
+def test_every_page_bears_its_row_and_column(glued):
+    assert page_count(glued) == len(PAGES.pages) + 1
+    for index, page in enumerate(PAGES.pages, start=1):
+        assert page.name in text_of(glued, index).split()
+
+
+def test_the_overview_names_every_page_and_piece_and_the_cautions(glued):
+    text = " ".join(text_of(glued, 0).split())
+    for page in PAGES.pages:
+        assert re.search(rf"\b{page.name}\b", text)
+    for sewn in PATTERN.pieces:
+        assert sewn.piece.name in text
+    for words in ("before cutting", "toile", "Rotary cutters", "not protective", "actual size"):
+        assert words in text
+
+
+def test_empty_pages_are_left_out_and_the_overview_says_so(glued):
+    assert "Empty pages are left out" in text_of(glued, 0)
+    assert len(PAGES.pages) < PAGES.rows * PAGES.columns
+    letters = {page.name for page in PAGES.pages}
+    assert len(letters) == len(PAGES.pages)
+
+
+def test_every_piece_is_wholly_on_the_pages_that_show_it():
+    for one in PAGES.laid:
+        shown = [PAGES.pages[k].core for k in PAGES.showing(one.sewn)]
+        for edge in one.sewn.cut_line:
+            chain = edge.chain.transformed(one.move)
+            for k in range(40):
+                at = chain.at(chain.length * k / 40)
+                assert any(
+                    core.left - 1e-6 <= at.x <= core.right + 1e-6
+                    and core.bottom - 1e-6 <= at.y <= core.top + 1e-6
+                    for core in shown
+                )
+
+
+def test_nothing_is_drawn_in_the_margin_of_a_page_to_be_glued(glued):
+    with pdfium.PdfDocument(glued) as book:
+        for index in (0, 1, 8):
+            picture = book[index].render(scale=2.0, grayscale=True).to_numpy()
+            picture = picture.reshape(picture.shape[:2])
+            edge = int((MARGIN - 0.5) * 2.0 * 72.0 / 25.4)
+            for border in (
+                picture[:edge],
+                picture[-edge:],
+                picture[:, :edge],
+                picture[:, -edge:],
+            ):
+                assert border.min() == 255
+            assert picture.min() < 100
+
+
+def test_a_piece_too_large_for_a_great_sheet_is_shared_out_on_several(tmp_path):
+    path = tmp_path / "huge.pdf"
+    write_pdf((flap("huge", scale=8.0),), path, paper="a0")
+    pages = whole((flap("huge", scale=8.0),), PAPERS["a0"])
+    assert pages.strip == STRIP
+    assert page_count(path) == len(pages.pages) == 4
+    for index in range(4):
+        assert len(squares(painted_chains(path, index), 100.0, 0.05)) == 1
+
+
+def test_a_long_list_of_pieces_goes_on_on_a_second_page(tmp_path):
+    pieces = [band(60, 20, f"loop-{k}") for k in range(30)]
+    path = tmp_path / "loops.pdf"
+    write_pdf(pieces, path, title="Loops")
+    both = text_of(path, 0) + text_of(path, 1)
+    assert all(f"loop-{k}" in both for k in range(30))
+    assert "loop-29" not in text_of(path, 0)
 
 
 def test_rows_are_letters_that_go_on_after_z():
     assert [row_name(k) for k in (0, 1, 25, 26, 27, 52)] == ["A", "B", "Z", "AA", "AB", "BA"]
 
 
-def test_pieces_laid_out_never_overlap():
-    laid = arranged(PATTERN.pieces, 1200.0, 12.0)
-    for k, one in enumerate(laid):
-        for two in laid[k + 1 :]:
-            assert not one.box.meets(two.box, 11.0)
+def test_the_same_pieces_give_the_same_file_but_for_its_date(tmp_path):
+    contents = []
+    for name in ("one.pdf", "two.pdf"):
+        write_pdf((flap(),), tmp_path / name, title="Flap")
+        content = (tmp_path / name).read_bytes()
+        contents.append(re.sub(rb"D:\d{14}Z|\d{4}-\d\d-\d\dT[\d:+-]+", b"", content))
+    assert contents[0] == contents[1]
 
 
-def test_whole_sheets_hold_every_piece_once_inside():
-    sheets = on_sheets(PATTERN.pieces, 813.0, 1149.0, 12.0)
-    names = [one.sewn.piece.name for laid in sheets for one in laid]
-    assert sorted(names) == sorted(sewn.piece.name for sewn in PATTERN.pieces)
-    for laid in sheets:
-        box = extent(laid)
-        assert box.left >= -1e-6
-        assert box.right <= 813.0 + 1e-6
-        assert box.bottom >= -1149.0 - 1e-6
-        place = free_place(laid, 813.0, 1149.0, (190.0, 102.0), 12.0)
-        if place is not None:
-            free = Box(place.x, place.y - 102.0, place.x + 190.0, place.y)
-            assert not any(free.meets(one.box, 11.0) for one in laid)
-
-
-def test_a_piece_larger_than_the_sheet_is_refused_by_name():
-    with pytest.raises(BadInput, match="front-leg"):
-        on_sheets(PATTERN.pieces, 500.0, 500.0, 12.0)
+def test_the_file_tells_its_title_and_maker(tmp_path):
+    write_pdf((flap(),), tmp_path / "x.pdf", title="Gürtelschlaufe")
+    with pdfium.PdfDocument(tmp_path / "x.pdf") as book:
+        told = book.get_metadata_dict()
+    assert told["Title"] == "Gürtelschlaufe"
+    assert told["Creator"] == "Yokewright"
 
 
 def test_what_cannot_be_printed_is_refused(tmp_path):
     with pytest.raises(BadInput, match="no pieces"):
         write_pdf((), tmp_path / "none.pdf")
-    with pytest.raises(BadInput, match="b5"):
+    with pytest.raises(BadInput, match=r"b5.*a4, a0, letter"):
         write_pdf(PATTERN.pieces, tmp_path / "b5.pdf", paper="b5")
     with pytest.raises(BadInput, match=r"missing.*x\.pdf"):
-        write_pdf(PATTERN.pieces[:1], tmp_path / "missing" / "x.pdf", paper="a0")
+        write_pdf((flap(),), tmp_path / "missing" / "x.pdf", paper="a0")

@@ -52,11 +52,6 @@ def paint_laid(painter: QPainter, laid: Laid, style: PieceStyle) -> None:
     PieceDrawing(laid.sewn, style).paint_at(painter, laid.move)
 
 
-def paint_piece(painter: QPainter, sewn: SewnPiece, style: PieceStyle) -> None:
-    """Paint a piece where it lies (x, -y in mm); needs an application for its fonts."""
-    PieceDrawing(sewn, style).paint(painter)
-
-
 class PieceDrawing:
     """A piece made ready once to be painted on many pages."""
 
