@@ -1,7 +1,4 @@
-"""Makes every picture of the docs from the program itself: run it from the project's folder.
-
-    .venv/bin/python docs/pictures.py
-"""
+"""Makes every picture of the docs from the program itself: `.venv/bin/python docs/pictures.py`."""
 
 from __future__ import annotations
 

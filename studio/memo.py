@@ -9,7 +9,7 @@ from typing import Any, Generic, TypeVar
 
 Result = TypeVar("Result")
 
-_BY_VALUE = (str, float, int, bool, type(None))
+_BY_VALUE = frozenset((str, float, int, bool, type(None)))
 
 
 class Remembered(Generic[Result]):
@@ -28,7 +28,7 @@ class Remembered(Generic[Result]):
 
     def __call__(self, *read: Any) -> Result:
         """The function's result; what was read is held so that identities stay true."""
-        key = tuple([_key(item) for item in read])
+        key = _key(read)
         with self._lock:
             known = self._results.get(key)
             if known is not None:
@@ -47,9 +47,19 @@ class Remembered(Generic[Result]):
             self._results.clear()
 
 
-def _key(item: Any) -> Any:
-    if isinstance(item, tuple):
-        return tuple([_key(part) for part in item])
-    if isinstance(item, _BY_VALUE):
-        return item
-    return ("identity", id(item))
+def _key(read: tuple[Any, ...]) -> tuple[Any, ...]:
+    """Values by value, the model's objects by identity, tuples item by item.
+
+    An identity is a bare number: at one place of one function's arguments stand either numbers or
+    objects, never both, so the two cannot be taken for each other.
+    """
+    return tuple(
+        [
+            _key(item)
+            if item.__class__ is tuple
+            else item
+            if item.__class__ in _BY_VALUE
+            else id(item)
+            for item in read
+        ]
+    )

@@ -15,6 +15,7 @@ from studio.curves import Chain, Point, Vector
 from studio.cut.drawn import DrawnLine
 from studio.cut.edit import Grip
 from studio.exchange.arrange import cut_box
+from studio.exchange.marks import slits
 from studio.sew.sewn import SewnPiece
 
 NAMES_FROM_SCALE = 0.22
@@ -281,12 +282,9 @@ class PieceItem(SheetItem):
         self._sewing = path_of((edge.chain for edge in sewn.piece.outline), closed=True)
         self._notches = QPainterPath()
         for notch in sewn.notches:
-            self._notches.moveTo(to_scene(notch.mouth))
-            self._notches.lineTo(to_scene(notch.tip))
-            if notch.kind == "double":
-                along = (notch.mouth - notch.tip).unit().left() * 3.0
-                self._notches.moveTo(to_scene(notch.mouth + along))
-                self._notches.lineTo(to_scene(notch.tip + along))
+            for mouth, tip in slits(notch):
+                self._notches.moveTo(to_scene(mouth))
+                self._notches.lineTo(to_scene(tip))
         self._marks = QPainterPath()
         for mark in sewn.piece.marks:
             self._marks.addPath(path_of((mark.chain,)))

@@ -22,6 +22,10 @@ from studio.errors import GeometryRefused
 _FINER = 8
 """Into how many a near chord is divided when none is hit."""
 
+_ROUGH_MM = 0.25
+"""A curve that bows further than this off its chords gives guesses too rough to tell two close
+crossings apart."""
+
 _HAIR = 1e-5
 """How far (mm) a chord is prolonged at both ends, so that no crossing falls between two."""
 
@@ -72,7 +76,7 @@ def cubic_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     guesses: list[tuple[float, float]] = []
     for chord in _near_chords(one, two.stations, 0.0, 1.0 / CHORDS, two.sagitta):
         hits = _line_hits(one, *chord)
-        if not hits and two.sagitta > tolerance.TOUCH_MM:
+        if two.sagitta > (tolerance.TOUCH_MM if not hits else _ROUGH_MM):
             finer = _divided(one, two, chord[2], chord[3])
             hits = [hit for part in finer for hit in _line_hits(one, *part)]
         guesses += hits
