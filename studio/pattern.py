@@ -128,7 +128,7 @@ def _pieces(
             if made is not None:
                 pieces[recipe.name] = made
     for recipe in design.pieces:
-        if isinstance(recipe, WaistbandPiece):
+        if isinstance(recipe, WaistbandPiece) and not _waist_unmade(design, recipe, pieces):
             made = _told(findings, "piece", recipe.name, _waistband, design, recipe, pieces)
             if made is not None:
                 pieces[recipe.name] = made
@@ -172,17 +172,38 @@ def _waistband(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piece])
     raise GeometryRefused(f"There is no join {recipe.fits} for it to fit.", where=recipe.name)
 
 
+def _waist_unmade(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piece]) -> bool:
+    """True when a piece of the waist it fits could not be made."""
+    cut = {piece.name for piece in design.pieces if not isinstance(piece, WaistbandPiece)}
+    unmade = cut - pieces.keys()
+    return any(
+        ref.piece in unmade
+        for join in design.joins
+        if join.name == recipe.fits
+        for ref in join.a.edges
+    )
+
+
 def _joins(
     design: Design, pieces: dict[str, Piece], findings: list[Finding]
 ) -> dict[str, MeasuredJoin]:
     found = {}
     for join in design.joins:
         names = {ref.piece for side in (join.a, join.b) for ref in side.edges}
+        if names & _unmade(design, pieces):
+            continue
         concerned = tuple(pieces[name] for name in sorted(names) if name in pieces)
         made = _told(findings, "join", join.name, _measured, join, concerned)
         if made is not None:
             found[join.name] = made
     return found
+
+
+def _unmade(design: Design, pieces: dict[str, Piece]) -> set[str]:
+    """Pieces that are wanted but could not be made; why has been told where they failed."""
+    if len(pieces) == len(design.pieces):
+        return set()
+    return {recipe.name for recipe in design.pieces} - pieces.keys()
 
 
 def _sewn(

@@ -134,6 +134,9 @@ def test_a_line_dragged_off_its_panel_is_told_and_the_rest_stands(demo):
     assert "past the end" in told[0].message
     assert {sewn.piece.name for sewn in broken.pieces} >= {"back-leg", "yoke", "knee-panel"}
     assert next(row for row in broken.ledger if row.name == "side seam").verdict == "broken"
+    # Only the cause and the pieces it bounds are told, not every seam that hangs on them.
+    grave = [finding for finding in broken.findings if finding.gravity == "grave"]
+    assert {finding.rule for finding in grave} == {"line", "piece"}
 
 
 def test_a_mismatch_is_found_when_one_side_of_a_seam_moves():

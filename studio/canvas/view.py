@@ -11,6 +11,7 @@ from PySide6.QtGui import (
     QNativeGestureEvent,
     QPainter,
     QPen,
+    QResizeEvent,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
@@ -45,9 +46,9 @@ class DraftView(QGraphicsView):
         self._waiting: Pointer | None = None
         self._panned_from: QPoint | None = None
         self._space = False
-        self._fitted = False
+        self._own_view = False
         self.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.SmartViewportUpdate)
+        self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.FullViewportUpdate)
         self.setTransformationAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
         self.setResizeAnchor(QGraphicsView.ViewportAnchor.AnchorViewCenter)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -68,6 +69,7 @@ class DraftView(QGraphicsView):
 
     def fit(self, rect: QRectF | None = None) -> None:
         """Show all, or a box."""
+        self._own_view = rect is not None and not rect.isEmpty()
         target = self._sheet.content() if rect is None or rect.isEmpty() else rect
         if target.isEmpty():
             return
@@ -78,6 +80,7 @@ class DraftView(QGraphicsView):
 
     def zoom(self, factor: float, about: QPointF | None = None) -> None:
         """Zoom by a factor; what lies under `about` (view pixels) stays there."""
+        self._own_view = True
         place = about or QPointF(self.viewport().rect().center())
         wanted = min(MOST_SCALE, max(LEAST_SCALE, self.scale_now * factor))
         factor = wanted / self.scale_now
@@ -89,11 +92,10 @@ class DraftView(QGraphicsView):
         self._scroll(shift.x() + exact.x() * (factor - 1.0), shift.y() + exact.y() * (factor - 1.0))
         self.scaled.emit(self.scale_now)
 
-    def showEvent(self, event: object) -> None:
-        """Fit once, when the size is first known."""
-        super().showEvent(event)  # type: ignore[arg-type]
-        if not self._fitted:
-            self._fitted = True
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show all at any size until the maker has taken a view of their own."""
+        super().resizeEvent(event)
+        if not self._own_view:
             self.fit()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
@@ -104,6 +106,7 @@ class DraftView(QGraphicsView):
             turns = event.angleDelta().y() / 120.0
             self.zoom(1.2**turns, event.position())
         else:
+            self._own_view = True
             self._scroll(-event.pixelDelta().x(), -event.pixelDelta().y())
         event.accept()
 
@@ -123,6 +126,7 @@ class DraftView(QGraphicsView):
             self._space and event.button() == Qt.MouseButton.LeftButton
         )
         if pans:
+            self._own_view = True
             self._panned_from = event.position().toPoint()
             self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
         elif event.button() == Qt.MouseButton.LeftButton:

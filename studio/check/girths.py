@@ -117,7 +117,7 @@ def _body_at_top(body: Body | None, panels: tuple[Panel, ...]) -> tuple[str, flo
         return name, body.waist_girth
     share = min(1.0, (waist - height) / (waist - hip))
     girth = body.waist_girth + (body.hip_girth - body.waist_girth) * share
-    return f"top edge, {waist - height:.0f} below the waist", girth
+    return f"top edge, {waist - height:.0f} down", girth
 
 
 def _across(panels: tuple[Panel, ...], level: str, shift: float) -> float | None:

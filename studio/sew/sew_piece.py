@@ -9,7 +9,7 @@ from studio.cut.piece import Piece
 from studio.sew.notches import NotchPlace, cut_notch
 from studio.sew.sewn import CutEdge, SewnPiece
 
-_SCANS = 5
+_SCANS = 6
 _GRAIN_SHARE = 0.6
 _SCAN_CHORD_ERROR = 1.0
 """Chords keep this near the outline, mm; the grainline ends a fifth of its run inside."""

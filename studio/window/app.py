@@ -52,6 +52,7 @@ def run(path: Path | None, design: Design | None) -> int:
     shown = load(path) if path is not None else design or demo_design()
     app = application()
     window = MainWindow(shown, path)
+    window.take_its_place()
     window.show()
     window.offer_recovery()
     return int(app.exec())

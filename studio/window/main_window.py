@@ -82,8 +82,18 @@ class MainWindow(QMainWindow):
         self._show_state()
 
     def sizeHint(self) -> QSize:
-        """As large as a laptop's screen allows."""
+        """Room for everything."""
         return QSize(1440, 900)
+
+    def take_its_place(self) -> None:
+        """Size and place as they were left, or as large as the screen has room for."""
+        if self.restoreGeometry(recent.window_geometry()):
+            return
+        screen = self.screen().availableGeometry()
+        self.resize(self.sizeHint().boundedTo(screen.size() * 0.94))
+        frame = self.frameGeometry()
+        frame.moveCenter(screen.center())
+        self.move(frame.topLeft())
 
     def set_theme(self, theme: Theme) -> None:
         """Light or dark, everywhere."""
@@ -226,6 +236,8 @@ class MainWindow(QMainWindow):
             return
         self._aside.stop()
         self.recovery.drop()
+        if not self.testAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen):
+            recent.keep_window_geometry(self.saveGeometry())
         event.accept()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
@@ -264,6 +276,7 @@ class MainWindow(QMainWindow):
         self.statusBar().addPermanentWidget(self._place)
         self.statusBar().addPermanentWidget(self._zoom)
         self.statusBar().setSizeGripEnabled(False)
+        self.statusBar().setContentsMargins(8, 0, 12, 0)
 
     def _canvas(self) -> QWidget:
         """The sheet with the switch above it."""

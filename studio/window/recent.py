@@ -1,14 +1,15 @@
-"""Files opened or saved lately, newest first."""
+"""What the program remembers from one start to the next: files, and where the window was."""
 
 from __future__ import annotations
 
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import QSettings
+from PySide6.QtCore import QByteArray, QSettings
 
 _MOST = 8
 _KEY = "recent"
+_GEOMETRY = "window"
 
 
 def files() -> list[Path]:
@@ -16,6 +17,17 @@ def files() -> list[Path]:
     value: Any = QSettings().value(_KEY, [])
     names = [value] if isinstance(value, str) else list(value or [])
     return [Path(name) for name in names if Path(name).exists()]
+
+
+def window_geometry() -> QByteArray:
+    """Where the window was last; empty when it has not been shown yet."""
+    value: Any = QSettings().value(_GEOMETRY, QByteArray())
+    return value if isinstance(value, QByteArray) else QByteArray()
+
+
+def keep_window_geometry(geometry: QByteArray) -> None:
+    """Keep where the window is."""
+    QSettings().setValue(_GEOMETRY, geometry)
 
 
 def remember(path: Path) -> None:
