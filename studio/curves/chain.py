@@ -174,7 +174,7 @@ class Chain(msgspec.Struct, frozen=True, gc=False, repr_omit_defaults=True):
             t_first = 0.0
         if last > 0 and end - starts[last] <= tolerance.NOTHING_MM:
             last, t_last = last - 1, 1.0
-        elif last < last_index and starts[last + 1] - end <= tolerance.NOTHING_MM:
+        elif starts[last] + self.cubics[last].length - end <= tolerance.NOTHING_MM:
             t_last = 1.0
         if first == last:
             return Chain((self.cubics[first].part(t_first, t_last),))

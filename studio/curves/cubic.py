@@ -5,6 +5,7 @@ A straight edge is a cubic whose handles lie on its chord at the thirds.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import Any
 
@@ -135,7 +136,8 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
             slack = 1e-9 * (abs(chord.x) + abs(chord.y)) + 1e-12
             one = self.p1 - self.p0.toward(self.p3, 1.0 / 3.0)
             two = self.p2 - self.p0.toward(self.p3, 2.0 / 3.0)
-            known = max(abs(one.x), abs(one.y), abs(two.x), abs(two.y)) <= slack
+            off = max(abs(one.x), abs(one.y), abs(two.x), abs(two.y))
+            known = off <= slack < math.inf
             force_setattr(self, "_straight", known)
         return known
 

@@ -95,8 +95,11 @@ def offset(cubic: Twin, distance: float, accuracy: float) -> list[Numbers]:
 
 
 def curvatures(cubic: Twin, samples: int) -> list[float]:
-    """Signed curvature (1/mm, left positive) at evenly spaced parameters, both ends included."""
-    return [cubic.curvature(k / (samples - 1)) for k in range(samples)]
+    """Signed curvature (1/mm, left positive) at evenly spaced parameters, both ends included.
+
+    The kernel counts right as positive.
+    """
+    return [-cubic.curvature(k / (samples - 1)) for k in range(samples)]
 
 
 def polyline(cubic: Twin, accuracy: float) -> list[tuple[float, float]]:

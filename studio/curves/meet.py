@@ -2,8 +2,9 @@
 
 The kernel crosses one curve with twelve chords of the other (never its own path intersection,
 which misses crossings), then Newton brings both parameters to the meeting. Only chords that come
-near the other curve are tried. Where some come near and none is hit, the curve may slip through
-between chord and arc, twice: those chords are divided and tried again.
+near the other curve are tried. Where one comes near and is not hit, the curve may slip through
+between chord and arc, twice: that chord is divided and tried again. Where a crossing is slanting
+there may be another close by: then fine chords of both are tried, all against all.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ import math
 from collections.abc import Sequence
 
 import msgspec
+import numpy as np
 
 from studio.curves import kernel, tolerance
 from studio.curves.chain import Chain
@@ -22,14 +24,21 @@ from studio.errors import GeometryRefused
 _FINER = 8
 """Into how many a near chord is divided when none is hit."""
 
-_ROUGH_MM = 0.25
-"""A curve that bows further than this off its chords gives guesses too rough to tell two close
-crossings apart."""
+_SLANTING = 0.6
+"""Sine of the angle under which two curves that cross may well cross again close by: Newton then
+comes home to one of the two from guesses that are rough."""
+
+_DENSE = 96
+"""Chords of both curves tried against each other where a crossing is slanting."""
 
 _HAIR = 1e-5
 """How far (mm) a chord is prolonged at both ends, so that no crossing falls between two."""
 
 _MOST_MEETINGS = 9
+
+
+_T = np.linspace(0.0, 1.0, _DENSE + 1)
+_WEIGHTS = np.stack([(1 - _T) ** 3, 3 * (1 - _T) ** 2 * _T, 3 * (1 - _T) * _T**2, _T**3], axis=1)
 
 
 class Meeting(msgspec.Struct, frozen=True, gc=False):
@@ -76,11 +85,14 @@ def cubic_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     guesses: list[tuple[float, float]] = []
     for chord in _near_chords(one, two.stations, 0.0, 1.0 / CHORDS, two.sagitta):
         hits = _line_hits(one, *chord)
-        if two.sagitta > (tolerance.TOUCH_MM if not hits else _ROUGH_MM):
+        if not hits and _comes_near(one, two, chord):
             finer = _divided(one, two, chord[2], chord[3])
             hits = [hit for part in finer for hit in _line_hits(one, *part)]
         guesses += hits
-    return _polished(one, two, guesses)
+    found = _polished(one, two, guesses)
+    if any(_is_slanting(one, two, *pair) for pair in found):
+        found = _polished(one, two, [*found, *_dense_guesses(one, two)])
+    return found
 
 
 def _straight_meeting(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
@@ -147,6 +159,43 @@ def _aside(curve: Cubic, start: Point, end: Point, fat: float) -> bool:
         for point in (curve.p0, curve.p1, curve.p2, curve.p3)
     ]
     return min(sides) > slack or max(sides) < -slack
+
+
+def _comes_near(one: Cubic, two: Cubic, chord: tuple[Point, Point, float, float]) -> bool:
+    """True when a curve comes so near to a chord that it could meet the arc over it."""
+    if two.sagitta <= tolerance.TOUCH_MM:
+        return False
+    middle = chord[0].toward(chord[1], 0.5)
+    reach = 0.5 * chord[0].distance_to(chord[1]) + two.sagitta
+    return kernel.nearest(one.twin, middle.x, middle.y)[1] <= (reach + tolerance.TOUCH_MM) ** 2
+
+
+def _is_slanting(one: Cubic, two: Cubic, t: float, u: float) -> bool:
+    a, b = one.derivative(t), two.derivative(u)
+    return abs(a.cross(b)) < _SLANTING * a.length * b.length
+
+
+def _dense_guesses(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
+    """Where the chords of two finely divided curves cross, all against all."""
+    p, q = _dense(one), _dense(two)
+    a, b = np.diff(p, axis=0)[:, None, :], np.diff(q, axis=0)[None, :, :]
+    gap = q[None, :-1, :] - p[:-1, None, :]
+    cross = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        t = (gap[..., 0] * b[..., 1] - gap[..., 1] * b[..., 0]) / cross
+        u = (gap[..., 0] * a[..., 1] - gap[..., 1] * a[..., 0]) / cross
+    hair = 1e-6
+    rows, columns = np.nonzero((t >= -hair) & (t <= 1 + hair) & (u >= -hair) & (u <= 1 + hair))
+    return [
+        ((int(i) + float(t[i, j])) / _DENSE, (int(j) + float(u[i, j])) / _DENSE)
+        for i, j in zip(rows, columns, strict=True)
+    ]
+
+
+def _dense(cubic: Cubic) -> np.ndarray:
+    x0, y0, x1, y1, x2, y2, x3, y3 = cubic.numbers
+    controls = np.array([[x0, y0], [x1, y1], [x2, y2], [x3, y3]])
+    return np.asarray(_WEIGHTS @ controls)
 
 
 def _divided(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from studio.curves import kernel, tolerance
 from studio.curves.cubic import Cubic, Offset
 from studio.curves.point import Point
+from studio.errors import GeometryRefused
 
 _FEW, _MANY = 17, 65
 """Places at which roundness is measured: few settle it where the curve is nowhere half as round
@@ -30,6 +31,8 @@ def _parallel(cubic: Cubic, distance: float) -> Offset:
     if cubic.is_straight:
         step = cubic.tangent(0.0).left() * distance
         return Offset((Cubic.straight(cubic.p0 + step, cubic.p3 + step),), False)
+    if cubic.length <= tolerance.NOTHING_MM:
+        raise GeometryRefused("A curve could not be offset: it has no length.")
     pieces = kernel.offset(cubic.twin, distance, tolerance.OFFSET_ASKED_MM)
     moved = tuple(
         Cubic(Point(n[0], n[1]), Point(n[2], n[3]), Point(n[4], n[5]), Point(n[6], n[7]))

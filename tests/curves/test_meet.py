@@ -1,0 +1,78 @@
+"""Meetings lie on both curves, are found from either side, and none is made up."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from studio.curves import Chain, Cubic, Point, Vector, meetings
+from studio.errors import GeometryRefused
+from tests.curves.strategies import CUBICS
+
+
+@given(CUBICS, CUBICS)
+def test_meetings_lie_on_both_and_are_the_same_from_either_side(first, second):
+    one, two = Chain((first,)), Chain((second,))
+    try:
+        there, back = meetings(one, two), meetings(two, one)
+    except GeometryRefused:
+        return
+    for meeting in there:
+        assert one.at(meeting.first).distance_to(meeting.point) < 1e-5
+        assert two.at(meeting.second).distance_to(meeting.point) < 1e-5
+    for meeting in there:
+        if _angle(one, two, meeting) > 0.3 and _inner(one, two, meeting):
+            assert any(meeting.point.distance_to(other.point) < 1e-4 for other in back)
+
+
+@given(st.floats(0.05, 0.95), st.floats(0.05, 0.95), st.floats(10.0, 170.0))
+def test_a_line_laid_across_a_curve_is_met_where_it_was_laid(share, where, angle):
+    curve = Cubic(Point(0, 0), Point(60, 150), Point(140, 180), Point(260, 100))
+    place = curve.at(share)
+    way = curve.tangent(share).turned(angle) * 4.0
+    line = Chain.straight(place + way * -where, place + way * (1.0 - where))
+    found = meetings(Chain((curve,)), line)
+    assert min(meeting.point.distance_to(place) for meeting in found) < 1e-6
+
+
+@pytest.mark.parametrize("depth", [0.002, 0.01, 0.1, 1.0, 8.0])
+def test_a_shallow_double_crossing_is_found_twice(depth):
+    # Closed form: y = x^2 / 400 and the level y = depth meet at x = +- 20 sqrt(depth).
+    parabola = Cubic(Point(-60, 9), Point(-20, -3), Point(20, -3), Point(60, 9))
+    bent = Cubic(Point(-70, depth), Point(-20, depth), Point(21, depth), Point(70, depth))
+    found = meetings(Chain((parabola,)), Chain((bent,)))
+    half = 20.0 * math.sqrt(depth)
+    assert [round(m.point.x, 5) for m in found] == [round(-half, 5), round(half, 5)]
+
+
+def test_parallels_and_curves_apart_do_not_meet():
+    curve = Cubic(Point(0, 0), Point(60, 150), Point(140, 180), Point(260, 100))
+    for step in (Vector(0.0, 0.01), Vector(0.0, 500.0)):
+        moved = Chain.straight(Point(0, 1) + step, Point(100, 1) + step)
+        other = Chain.straight(Point(0, 1), Point(100, 1))
+        assert meetings(moved, other) == []
+    assert meetings(Chain((curve,)), Chain.straight(Point(0, 200), Point(260, 201))) == []
+
+
+def test_curves_on_each_other_are_refused():
+    curve = Cubic(Point(0, 0), Point(60, 150), Point(140, 180), Point(260, 100))
+    with pytest.raises(GeometryRefused, match="lie on each other"):
+        meetings(Chain((curve,)), Chain((Cubic(curve.p0, curve.p1, curve.p2, curve.p3),)))
+
+
+def test_a_meeting_at_a_joint_counts_once():
+    bent = Chain.straight(Point(0, 0), Point(50, 50), Point(100, 0))
+    assert len(meetings(bent, Chain.straight(Point(50, -10), Point(50, 90)))) == 1
+
+
+def _angle(one, two, meeting):
+    return abs(one.tangent(meeting.first).cross(two.tangent(meeting.second)))
+
+
+def _inner(one, two, meeting):
+    """Clear of both curves' ends, where a meeting may lie just beyond."""
+    return all(
+        1.0 < along < chain.length - 1.0
+        for along, chain in ((meeting.first, one), (meeting.second, two))
+    )

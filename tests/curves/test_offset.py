@@ -1,0 +1,52 @@
+"""Parallels."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from studio.curves import Cubic, Point, Vector, offset_left
+
+CURVE = Cubic(Point(0, 0), Point(60, 150), Point(140, 180), Point(260, 100))
+
+
+@given(st.floats(-40.0, 40.0))
+def test_there_and_back_leads_home(distance):
+    for cubic in offset_left(CURVE, distance).cubics:
+        for back in offset_left(cubic, -distance).cubics:
+            for k in range(1, 8):
+                assert CURVE.nearest(back.at(k / 8))[1] < 0.03
+
+
+def test_left_is_left():
+    level = Cubic.straight(Point(0, 0), Point(100, 0))
+    moved = offset_left(level, 12.0).cubics
+    assert len(moved) == 1
+    assert moved[0] == Cubic.straight(Point(0, 12), Point(100, 12))
+    assert moved[0].is_straight
+
+
+def test_no_distance_is_the_curve_itself():
+    assert offset_left(CURVE, 0.0).cubics == (CURVE,)
+
+
+def test_the_same_distance_gives_the_same_curves_again():
+    one = offset_left(CURVE, 12.0)
+    assert offset_left(CURVE, 12.0) is one
+    assert offset_left(CURVE, 13.0) is not one
+
+
+@pytest.mark.parametrize(("distance", "folds"), [(30.0, False), (70.0, True), (-70.0, False)])
+def test_a_curve_rounder_than_the_distance_folds_on_its_hollow_side(distance, folds):
+    # A cubic quarter turn of radius 50, to the left: its hollow side is the left.
+    handle = 0.5522847498307936 * 50.0
+    bend = Cubic(Point(50, 0), Point(50, handle), Point(handle, 50), Point(0, 50))
+    assert offset_left(bend, distance).folds == folds
+
+
+def test_parallels_start_and_end_square_to_the_curve():
+    for distance in (-20.0, 8.0, 20.0):
+        cubics = offset_left(CURVE, distance).cubics
+        for t, place in ((0.0, cubics[0].p0), (1.0, cubics[-1].p3)):
+            wanted = CURVE.at(t) + CURVE.tangent(t).left() * distance
+            assert place.distance_to(wanted) < 1e-6
+            assert isinstance(wanted - place, Vector)
