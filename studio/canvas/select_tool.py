@@ -69,8 +69,7 @@ class SelectTool:
             self._hold(grip, pointer)
             return True
         if self._context.selection.kind != "line" or self.line_at(pointer) is None:
-            name = self._context.piece_at(pointer.at)
-            self._context.select(Selection("piece", name) if name else NOTHING)
+            self._context.select(self._under(pointer))
         return False
 
     def drag(self, pointer: Pointer) -> bool:
@@ -208,6 +207,31 @@ class SelectTool:
                 if gap <= pointer.reach:
                     near.append((gap, drawn.name))
         return min(near)[1] if near else None
+
+    def edge_at(self, pointer: Pointer) -> str | None:
+        """The nearest edge of a panel within reach."""
+        near = []
+        for panel in self._context.pattern.panels:
+            shift = self._context.shift_of_panel(panel.name)
+            place = Point(pointer.at.x - shift.x, pointer.at.y - shift.y)
+            for edge in panel.outline:
+                box = edge.chain.box
+                if (
+                    box.left - pointer.reach <= place.x <= box.right + pointer.reach
+                    and box.bottom - pointer.reach <= place.y <= box.top + pointer.reach
+                ):
+                    gap = edge.chain.nearest(place)[1]
+                    if gap <= pointer.reach:
+                        near.append((gap, edge.name))
+        return min(near)[1] if near else None
+
+    def _under(self, pointer: Pointer) -> Selection:
+        """What lies under the pointer where there is no line: a panel's edge, a piece, nothing."""
+        edge = self.edge_at(pointer)
+        if edge is not None:
+            return Selection("edge", edge)
+        name = self._context.piece_at(pointer.at)
+        return Selection("piece", name) if name else NOTHING
 
     def _hold(self, grip: Grip, pointer: Pointer) -> None:
         drawn = self._drawn(grip.line)

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QScrollArea, QVBox
 from studio import numbers
 from studio.canvas.selection import Selection
 from studio.design import AnchoredPath, ImportedBlock, OnEdge
+from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.fields import LengthField
@@ -212,5 +213,10 @@ class DetailsPane(QScrollArea):
         if not wanted or wanted == name:
             return
         design = self._document.history.design
-        if self._document.change(f"Name {wanted}", renamed_edge(design, name, wanted)):
+        try:
+            named = renamed_edge(design, name, wanted)
+        except BadInput as problem:
+            self._document.refused.emit(str(problem))
+            return
+        if self._document.change(f"Name {wanted}", named):
             self._document.select(Selection("edge", wanted))

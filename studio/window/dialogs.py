@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QFormLayout,
+    QInputDialog,
     QLabel,
     QLineEdit,
     QMessageBox,
@@ -18,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio.design import Body
+from studio.exchange.dxf_in import UNITS_MM
 from studio.numbers import LengthUnit
 from studio.window.fields import LengthField
 from studio.window.road_pane import BODY_LABELS, REQUIRED
@@ -79,6 +81,19 @@ def ask_recover(parent: QWidget | None, name: str, when: str) -> bool:
     box.setDefaultButton(take)
     box.exec()
     return box.clickedButton() is take
+
+
+def ask_unit(parent: QWidget | None) -> str | None:
+    """The unit of a drawing that does not say it; None when the maker gives up."""
+    chosen, taken = QInputDialog.getItem(
+        parent,
+        "Yokewright",
+        "The drawing does not say its unit. It is in",
+        list(UNITS_MM),
+        0,
+        False,
+    )
+    return chosen if taken else None
 
 
 def show_cautions(parent: QWidget | None) -> None:

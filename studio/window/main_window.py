@@ -32,8 +32,9 @@ from studio.canvas.view import DraftView
 from studio.demo import demo_design
 from studio.design import Design
 from studio.design.file import SUFFIX
-from studio.design.plain import plain_design
-from studio.errors import YokewrightError
+from studio.design.plain import design_of_drawing, plain_design
+from studio.errors import BadInput, YokewrightError
+from studio.exchange.dxf_in import read_drawing
 from studio.exchange.write import FORMATS, write_pieces
 from studio.numbers import LengthUnit
 from studio.window import dialogs, recent
@@ -147,6 +148,33 @@ class MainWindow(QMainWindow):
         name, _ = QFileDialog.getOpenFileName(self, "Open", start, _FILTER)
         if name:
             self.open_file(Path(name))
+
+    def open_drawing(self) -> None:
+        """Choose a DXF drawing and make a block of its closed outlines."""
+        name, _ = QFileDialog.getOpenFileName(self, "Drawing of a block", "", "DXF (*.dxf)")
+        if name and self.may_leave():
+            self.take_drawing(Path(name))
+
+    def take_drawing(self, path: Path, unit: str | None = None) -> bool:
+        """Make a block of a drawing; asks for its unit when it has none. False when refused."""
+        try:
+            imported = read_drawing(path, unit)
+            design = design_of_drawing(imported, path.stem)
+            self.document.replace(design, None, saved=False)
+        except BadInput as problem:
+            asked = dialogs.ask_unit(self) if problem.where == "$INSUNITS" and not unit else None
+            if asked is not None:
+                return self.take_drawing(path, asked)
+            dialogs.tell(self, "No block could be made of this drawing.", str(problem))
+            return False
+        except YokewrightError as problem:
+            dialogs.tell(self, "No block could be made of this drawing.", str(problem))
+            return False
+        self._after_replacing()
+        if imported.left_out:
+            told = "\n".join(imported.left_out)
+            dialogs.tell(self, "Some of the drawing could not be used.", told)
+        return True
 
     def open_demo(self) -> None:
         """Show the demonstration."""

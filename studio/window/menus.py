@@ -47,6 +47,7 @@ class Menus:
         window = self._window
         self._add(menu, "New from a body…", _Keys.New, window.new_design)
         self._add(menu, "Open…", _Keys.Open, window.open_dialog)
+        self._add(menu, "Make a block of a drawing…", None, window.open_drawing)
         self._recent = menu.addMenu("Open recent")
         self._recent.aboutToShow.connect(self._fill_recent)
         self._add(menu, "Open the orchard trousers", None, window.open_demo)

@@ -269,3 +269,50 @@ def test_saved_files_are_whole(window, tmp_path):
 
 def test_points_of_the_sheet_and_the_pattern_agree():
     assert to_scene(Point(3.0, 4.0)) == QPointF(3.0, -4.0)
+
+
+def drawn_block(tmp_path, unit):
+    import ezdxf
+
+    document = ezdxf.new(units=unit)
+    document.modelspace().add_lwpolyline([(0, 0), (200, 0), (200, 300), (0, 300)], close=True)
+    document.modelspace().add_text("front")
+    path = tmp_path / "block.dxf"
+    document.saveas(path)
+    return path
+
+
+def test_a_drawing_becomes_a_block_whose_edges_can_be_picked_and_named(
+    window, qtbot, tmp_path, monkeypatch
+):
+    told = []
+    monkeypatch.setattr(dialogs, "tell", lambda _parent, title, words: told.append((title, words)))
+    assert window.take_drawing(drawn_block(tmp_path, 4))
+    assert "TEXT" in told[0][1]
+    at = on_view(window, "panel-1", Point(200.0, 210.0))
+    qtbot.mouseClick(window.view.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    assert window.document.selection == Selection("edge", "panel-1.edge-2")
+    window.details._rename_edge("panel-1.edge-2", "front.side")
+    assert window.document.pattern.panels[0].outline.has("front.side")
+    assert window.document.selection == Selection("edge", "front.side")
+    window.details._rename_edge("front.side", "panel-1.edge-1")
+    assert window.document.pattern.panels[0].outline.has("front.side")
+    assert window.document.history.undo_label == "Name front.side"
+
+
+def test_a_drawing_without_a_unit_is_asked_for_it(window, tmp_path, monkeypatch):
+    monkeypatch.setattr(dialogs, "tell", lambda *_: None)
+    monkeypatch.setattr(dialogs, "ask_unit", lambda _: "cm")
+    assert window.take_drawing(drawn_block(tmp_path, 0))
+    assert window.document.pattern.panels[0].outline.perimeter == pytest.approx(10000.0)
+
+
+def test_a_drawing_that_cannot_be_used_leaves_the_open_design(window, tmp_path, monkeypatch):
+    before = window.document.design
+    told = []
+    monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
+    bad = tmp_path / "bad.dxf"
+    bad.write_text("nothing")
+    assert not window.take_drawing(bad)
+    assert window.document.design is before
+    assert str(bad) in told[0]
