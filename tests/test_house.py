@@ -22,7 +22,7 @@ TOP_LEVEL = {
     "studio",
     "tests",
 }
-LEFT_BY_TOOLS = {"__pycache__", "build", "dist"}
+LEFT_BY_TOOLS = {"__pycache__", "build", "dist", "yokewright-demo"}
 
 
 def project() -> dict[str, object]:

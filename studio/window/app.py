@@ -7,7 +7,15 @@ import sys
 import time
 from pathlib import Path
 
-from PySide6.QtCore import QCoreApplication, QEventLoop, QSize, Qt
+from PySide6.QtCore import (
+    QCoreApplication,
+    QEventLoop,
+    QMessageLogContext,
+    QSize,
+    Qt,
+    QtMsgType,
+    qInstallMessageHandler,
+)
 from PySide6.QtWidgets import QApplication
 
 from studio.canvas.selection import NOTHING, Selection
@@ -40,7 +48,15 @@ def application() -> QApplication:
         QCoreApplication.setApplicationName("yokewright")
         known.setApplicationDisplayName(_NAME)
         known.setStyle("Fusion")
+        if known.platformName() == "offscreen":
+            qInstallMessageHandler(_without_size_hints)
     return known
+
+
+def _without_size_hints(_kind: QtMsgType, _where: QMessageLogContext, words: str) -> None:
+    """Qt's words on the error output, less its regret that a window nobody sees has no frame."""
+    if "propagateSizeHints" not in words:
+        print(words, file=sys.stderr)
 
 
 def run(path: Path | None, design: Design | None) -> int:

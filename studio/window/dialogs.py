@@ -85,14 +85,8 @@ def ask_recover(parent: QWidget | None, name: str, when: str) -> bool:
 
 def ask_unit(parent: QWidget | None) -> str | None:
     """The unit of a drawing that does not say it; None when the maker gives up."""
-    chosen, taken = QInputDialog.getItem(
-        parent,
-        "Yokewright",
-        "The drawing does not say its unit. It is in",
-        list(UNITS_MM),
-        0,
-        False,
-    )
+    words = "The drawing does not say its unit. It is in"
+    chosen, taken = QInputDialog.getItem(parent, "Yokewright", words, list(UNITS_MM), 0, False)
     return chosen if taken else None
 
 
