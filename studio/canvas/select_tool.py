@@ -198,11 +198,7 @@ class SelectTool:
         near = []
         for drawn in self._context.pattern.lines:
             place = self._on_panel(drawn, pointer.at)
-            box = drawn.chain.box
-            if (
-                box.left - pointer.reach <= place.x <= box.right + pointer.reach
-                and box.bottom - pointer.reach <= place.y <= box.top + pointer.reach
-            ):
+            if drawn.chain.box.is_near(place, pointer.reach):
                 gap = drawn.chain.nearest(place)[1]
                 if gap <= pointer.reach:
                     near.append((gap, drawn.name))
@@ -215,11 +211,7 @@ class SelectTool:
             shift = self._context.shift_of_panel(panel.name)
             place = Point(pointer.at.x - shift.x, pointer.at.y - shift.y)
             for edge in panel.outline:
-                box = edge.chain.box
-                if (
-                    box.left - pointer.reach <= place.x <= box.right + pointer.reach
-                    and box.bottom - pointer.reach <= place.y <= box.top + pointer.reach
-                ):
+                if edge.chain.box.is_near(place, pointer.reach):
                     gap = edge.chain.nearest(place)[1]
                     if gap <= pointer.reach:
                         near.append((gap, edge.name))

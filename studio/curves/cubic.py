@@ -52,6 +52,13 @@ class Box(msgspec.Struct, frozen=True, gc=False):
             max(self.top, other.top),
         )
 
+    def is_near(self, point: Point, reach: float) -> bool:
+        """True when a point lies in the box or within `reach` mm of it, measured upright."""
+        return (
+            self.left - reach <= point.x <= self.right + reach
+            and self.bottom - reach <= point.y <= self.top + reach
+        )
+
     def meets(self, other: Box, gap: float = 0.0) -> bool:
         """True when the boxes overlap or lie within `gap` mm of each other."""
         return (

@@ -15,7 +15,7 @@ from studio.errors import YokewrightError
 
 
 class Kept(msgspec.Struct, frozen=True):
-    """A design found from a session that did not end well; `original` is the file it came from
+    """A design left behind by a window that did not end well; `original` is the file it came from
     or empty, `saved_at` seconds since 1970.
     """
 

@@ -1,0 +1,29 @@
+"""Panels and pieces lie side by side, nothing on anything."""
+
+from studio.canvas.placing import place_panels, place_pieces
+from studio.curves import Box
+from studio.demo import demo_design
+from studio.exchange.arrange import cut_box
+from studio.pattern import evaluate
+
+PATTERN = evaluate(demo_design())
+
+
+def moved(box, shift):
+    return Box(box.left + shift.x, box.bottom + shift.y, box.right + shift.x, box.top + shift.y)
+
+
+def test_nothing_overlaps():
+    panels = place_panels(PATTERN.panels)
+    boxes = [moved(panel.outline.box, panels[panel.name]) for panel in PATTERN.panels]
+    left = max(box.right for box in boxes) + 100.0
+    pieces = place_pieces(PATTERN.pieces, left, 1100.0)
+    boxes += [moved(cut_box(sewn), pieces[sewn.piece.name]) for sewn in PATTERN.pieces]
+    for k, one in enumerate(boxes):
+        assert not any(one.meets(two, 20.0) for two in boxes[k + 1 :])
+
+
+def test_panels_stand_on_one_level():
+    shifts = place_panels(PATTERN.panels)
+    feet = {round(panel.outline.box.bottom + shifts[panel.name].y, 6) for panel in PATTERN.panels}
+    assert feet == {0.0}
