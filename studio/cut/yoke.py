@@ -92,7 +92,9 @@ def _reaching(dart: Dart, line: Chain) -> Dart:
     ray = Chain((Cubic.straight(middle, middle + axis * 3.0),))
     hits = meetings(line, ray)
     if not hits:
-        raise GeometryRefused(f"The yoke's line passes beside the dart {dart.name}.")
+        raise GeometryRefused(
+            f"The line passes beside {dart.name}: bring it under the dart, or across it."
+        )
     return Dart(dart.name, dart.edge, dart.first, dart.last, hits[0].point)
 
 

@@ -27,8 +27,8 @@ from studio.window.document import Document
 
 VERDICTS = {
     "match": "✓ match",
-    "long": "▲ second too long",
-    "short": "▼ second too short",
+    "long": "▲ second long",
+    "short": "▼ second short",
     "broken": "? not measured",
 }
 """A sign and words for each verdict: colour is never the only sign."""
@@ -115,9 +115,9 @@ class LedgerPane(QWidget):
         self._tables: list[QTableView] = []
         self._heads: list[QLabel] = []
         for title, model, share, widths in (
-            ("Seam ledger", self.seams, 10, (126, 78, 78, 96, 58, 0)),
-            ("Girths", self.girths, 7, (0, 78, 84, 76)),
-            ("Findings", self.findings, 9, (88, 104, 0)),
+            ("Seam ledger", self.seams, 12, (0, 74, 74, 92, 52, 104)),
+            ("Girths", self.girths, 8, (0, 72, 80, 72)),
+            ("Findings", self.findings, 8, (88, 104, 0)),
         ):
             layout.addWidget(self._section(title, model, widths), share)
         self._tables[0].clicked.connect(lambda index: self._pick_join(index.row()))
