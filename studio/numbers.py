@@ -19,6 +19,10 @@ MILLIMETRES: dict[LengthUnit, float] = {"mm": 1.0, "cm": 10.0, "inch": 25.4}
 """Millimetres in one of each unit. Exact: the inch is 25.4 mm by definition (ISO 80000-3)."""
 
 
+DECIMALS: dict[LengthUnit, int] = {"mm": 1, "cm": 2, "inch": 3}
+"""Digits after the point on the screen, so that a tenth of a millimetre shows in any unit."""
+
+
 def length(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool = False) -> str:
     """A length as a maker reads it, such as "12.5 mm".
 

@@ -174,8 +174,8 @@ def _waistband(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piece])
 
 def _waist_unmade(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piece]) -> bool:
     """True when a piece of the waist it fits could not be made."""
-    cut = {piece.name for piece in design.pieces if not isinstance(piece, WaistbandPiece)}
-    unmade = cut - pieces.keys()
+    bands = {piece.name for piece in design.pieces if isinstance(piece, WaistbandPiece)}
+    unmade = _unmade(design, pieces) - bands
     return any(
         ref.piece in unmade
         for join in design.joins
@@ -215,19 +215,10 @@ def _sewn(
         names = {name for side in (join.a, join.b) for name, _ in side.stretches}
         concerned = tuple(pieces[name] for name in sorted(names))
         for place in _places(join, concerned):
-            others = places[place.piece]
-            if not any(
-                other.edge.name == place.edge.name and abs(other.along - place.along) < 0.5
-                for other in others
-            ):
-                others.append(place)
+            if not sew.is_notched(place, places[place.piece]):
+                places[place.piece].append(place)
     return tuple(
-        _ready(
-            piece,
-            rules.widths_of(piece),
-            rules.hems_of(piece),
-            tuple(places[name]),
-        )
+        _ready(piece, rules.widths_of(piece), rules.hems_of(piece), tuple(places[name]))
         for name, piece in pieces.items()
     )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Literal, TypeAlias, TypeVar
 
 from PySide6.QtCore import QRectF
@@ -56,12 +57,8 @@ class Sheet(QGraphicsScene):
     def set_shown(self, shown: Shown) -> None:
         """Show panels, pieces or both."""
         self.shown = shown
-        for panel in self._panels.values():
-            panel.setVisible(shown != "pieces")
-        for line in self._lines.values():
-            line.setVisible(shown != "pieces")
-        for piece in self._pieces.values():
-            piece.setVisible(shown != "panels")
+        for item in (*self._panels.values(), *self._lines.values(), *self._pieces.values()):
+            item.setVisible(self._is_shown(item))
 
     def replace_places(self) -> None:
         """Lay everything out anew with the next pattern."""
@@ -115,22 +112,14 @@ class Sheet(QGraphicsScene):
 
     def _show_panels(self, pattern: Pattern) -> None:
         for panel in pattern.panels:
-            item = self._panels.get(panel.name)
-            if item is None:
-                item = self._panels[panel.name] = PanelItem(self.theme)
-                item.setVisible(self.shown != "pieces")
-                self.addItem(item)
+            item = self._item(self._panels, panel.name, PanelItem)
             item.set_shift(self._panel_shifts[panel.name])
             item.show_panel(panel)
         self._drop(self._panels, {panel.name for panel in pattern.panels})
 
     def _show_lines(self, pattern: Pattern, selection: Selection) -> None:
         for drawn in pattern.lines:
-            item = self._lines.get(drawn.name)
-            if item is None:
-                item = self._lines[drawn.name] = LineItem(self.theme)
-                item.setVisible(self.shown != "pieces")
-                self.addItem(item)
+            item = self._item(self._lines, drawn.name, LineItem)
             item.set_shift(self.shift_of_panel(drawn.panel))
             item.show_line(drawn)
             picked = selection.kind == "line" and selection.name == drawn.name
@@ -143,11 +132,7 @@ class Sheet(QGraphicsScene):
         colours = {cloth.name: cloth.colour for cloth in pattern.design.cloths}
         for sewn in pattern.pieces:
             name = sewn.piece.name
-            item = self._pieces.get(name)
-            if item is None:
-                item = self._pieces[name] = PieceItem(self.theme)
-                item.setVisible(self.shown != "panels")
-                self.addItem(item)
+            item = self._item(self._pieces, name, PieceItem)
             item.set_shift(self._piece_shifts[name])
             picked = selection.kind == "piece" and selection.name == name
             item.show_piece(sewn, colours.get(sewn.piece.cloth, CLOTH), picked)
@@ -181,6 +166,19 @@ class Sheet(QGraphicsScene):
                 continue
             found.append((edge.chain, self._piece_shifts[ref.piece], second))
         return found
+
+    def _item(self, items: dict[str, Shows], name: str, make: Callable[[Theme], Shows]) -> Shows:
+        """The item of a name, made and put on the sheet when there is none yet."""
+        item = items.get(name)
+        if item is None:
+            item = items[name] = make(self.theme)
+            item.setVisible(self._is_shown(item))
+            self.addItem(item)
+        return item
+
+    def _is_shown(self, item: SheetItem) -> bool:
+        """Whether the switch between panels and pieces lets an item be seen."""
+        return self.shown != ("panels" if isinstance(item, PieceItem) else "pieces")
 
     def _drop(self, items: dict[str, Shows], names: set[str]) -> None:
         for name in [name for name in items if name not in names]:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from enum import Enum, auto
 
 from studio import numbers
+from studio.block.panel import Panel
 from studio.canvas.context import CanvasContext
 from studio.canvas.gesture import Pointer
 from studio.canvas.selection import NOTHING, Selection
-from studio.curves import Point, Vector
+from studio.curves import Chain, Point, Vector
 from studio.cut import edit
 from studio.cut.drawn import DrawnLine
 from studio.cut.edit import Grip
@@ -76,13 +77,11 @@ class SelectTool:
         """Move what is held; the pattern follows."""
         if self.state is State.IDLE or self._grip is None:
             return False
-        if self.state is State.HOLDING:
-            self._context.begin()
-            self.state = State.DRAGGING
+        self.state = State.DRAGGING
         drawn = self._drawn(self._grip.line)
         if drawn is None:
             return True
-        to = self._on_panel(drawn, pointer.at) + self._off
+        to = self._on_panel(drawn.panel, pointer.at) + self._off
         self._context.preview(self._moved(self._context.pattern.design, drawn, to))
         self._tell()
         return True
@@ -125,7 +124,7 @@ class SelectTool:
             return False
         self._change(
             f"Add a node to {name}",
-            lambda design: edit.with_node(design, drawn, self._on_panel(drawn, pointer.at)),
+            lambda design: edit.with_node(design, drawn, self._on_panel(drawn.panel, pointer.at)),
         )
         return True
 
@@ -184,7 +183,7 @@ class SelectTool:
         drawn = self._drawn(selection.name) if selection.kind == "line" else None
         if drawn is None:
             return None
-        place = self._on_panel(drawn, pointer.at)
+        place = self._on_panel(drawn.panel, pointer.at)
         line = self._context.pattern.design.line(selection.name)
         near = [
             (place.distance_to(at), number, grip)
@@ -195,26 +194,27 @@ class SelectTool:
 
     def line_at(self, pointer: Pointer) -> str | None:
         """The nearest style line within reach."""
-        near = []
-        for drawn in self._context.pattern.lines:
-            place = self._on_panel(drawn, pointer.at)
-            if drawn.chain.box.is_near(place, pointer.reach):
-                gap = drawn.chain.nearest(place)[1]
-                if gap <= pointer.reach:
-                    near.append((gap, drawn.name))
-        return min(near)[1] if near else None
+        lines = ((drawn.name, drawn.panel, drawn.chain) for drawn in self._context.pattern.lines)
+        return self._nearest(pointer, lines)
 
     def edge_at(self, pointer: Pointer) -> str | None:
         """The nearest edge of a panel within reach."""
+        edges = (
+            (edge.name, panel.name, edge.chain)
+            for panel in self._context.pattern.panels
+            for edge in panel.outline
+        )
+        return self._nearest(pointer, edges)
+
+    def _nearest(self, pointer: Pointer, known: Iterable[tuple[str, str, Chain]]) -> str | None:
+        """The name of the nearest of (name, panel, chain) within reach."""
         near = []
-        for panel in self._context.pattern.panels:
-            shift = self._context.shift_of_panel(panel.name)
-            place = Point(pointer.at.x - shift.x, pointer.at.y - shift.y)
-            for edge in panel.outline:
-                if edge.chain.box.is_near(place, pointer.reach):
-                    gap = edge.chain.nearest(place)[1]
-                    if gap <= pointer.reach:
-                        near.append((gap, edge.name))
+        for name, panel, chain in known:
+            place = self._on_panel(panel, pointer.at)
+            if chain.box.is_near(place, pointer.reach):
+                gap = chain.nearest(place)[1]
+                if gap <= pointer.reach:
+                    near.append((gap, name))
         return min(near)[1] if near else None
 
     def _under(self, pointer: Pointer) -> Selection:
@@ -232,20 +232,19 @@ class SelectTool:
         line = self._context.pattern.design.line(grip.line)
         place = edit.place_of_grip(line, drawn, grip)
         self._grip = grip
-        self._off = place - self._on_panel(drawn, pointer.at)
+        self._off = place - self._on_panel(drawn.panel, pointer.at)
         self.state = State.HOLDING
         self._context.select(Selection("line", grip.line, grip))
 
     def _moved(self, design: Design, drawn: DrawnLine, to: Point) -> Design:
         assert self._grip is not None
-        panel = next(p for p in self._context.pattern.panels if p.name == drawn.panel)
-        return edit.moved(design, drawn, panel, self._grip, to)
+        return edit.moved(design, drawn, self._panel_of(drawn), self._grip, to)
 
     def _along_edge(self, drawn: DrawnLine, grip: Grip, place: Point, step: Vector) -> Vector:
         """An end is nudged along its edge by the whole step, whichever way the edge leans."""
         if grip.kind not in ("start", "end"):
             return step
-        panel = next(p for p in self._context.pattern.panels if p.name == drawn.panel)
+        panel = self._panel_of(drawn)
         end = drawn.ends[0 if grip.kind == "start" else 1]
         edge = panel.outline.edge(end.edge)
         tangent = edge.chain.tangent(end.distance)
@@ -262,14 +261,17 @@ class SelectTool:
         self._context.commit(label, merge)
         return True
 
+    def _panel_of(self, drawn: DrawnLine) -> Panel:
+        return next(p for p in self._context.pattern.panels if p.name == drawn.panel)
+
     def _drawn(self, name: str) -> DrawnLine | None:
         for drawn in self._context.pattern.lines:
             if drawn.name == name:
                 return drawn
         return None
 
-    def _on_panel(self, drawn: DrawnLine, at: Point) -> Point:
-        shift = self._context.shift_of_panel(drawn.panel)
+    def _on_panel(self, panel: str, at: Point) -> Point:
+        shift = self._context.shift_of_panel(panel)
         return Point(at.x - shift.x, at.y - shift.y)
 
     def _tell(self) -> None:

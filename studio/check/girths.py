@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from studio.block.panel import Panel
 from studio.check.finding import Finding, GirthRow
-from studio.curves import Chain, Point, meetings
+from studio.curves import level_meetings
 from studio.design.body import Body
 
 THIGH_BELOW_CROTCH = 25.0
@@ -135,9 +135,7 @@ def _across(panels: tuple[Panel, ...], level: str, shift: float) -> float | None
 
 
 def _width_at(panel: Panel, height: float) -> float | None:
-    box = panel.outline.box
-    line = Chain.straight(Point(box.left - 10.0, height), Point(box.right + 10.0, height))
     crossings = [
-        meeting.point.x for edge in panel.outline.edges for meeting in meetings(edge.chain, line)
+        meeting.point.x for edge in panel.outline for meeting in level_meetings(edge.chain, height)
     ]
     return max(crossings) - min(crossings) if len(crossings) >= 2 else None

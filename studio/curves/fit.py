@@ -9,7 +9,7 @@ nearest parameter every round, and a knot is added where the misfit is worst.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator
 
 import numpy as np
 
@@ -289,21 +289,27 @@ def _reach(
     points: np.ndarray, index: int, way: int, closed: bool, reach: float = _CORNER_REACH
 ) -> np.ndarray:
     """Points from one on, in one way, as far as `reach` mm and at least two more."""
-    count = len(points)
     found = [points[index]]
+    for k, gone in _walk(points, index, way, closed):
+        found.append(points[k])
+        if gone >= reach and len(found) >= 3:
+            break
+    return np.array(found)
+
+
+def _walk(points: np.ndarray, index: int, way: int, closed: bool) -> Iterator[tuple[int, float]]:
+    """Each further point in one way, once round at most, with the length gone to it."""
+    count = len(points)
     gone, k = 0.0, index
-    while len(found) < count:
+    for _ in range(count - 1):
         following = k + way
         if closed:
             following %= count
         elif not 0 <= following < count:
-            break
+            return
         gone += float(np.hypot(*(points[following] - points[k])))
-        found.append(points[following])
         k = following
-        if gone >= reach and len(found) >= 3:
-            break
-    return np.array(found)
+        yield k, gone
 
 
 def _direction(run: np.ndarray) -> np.ndarray:
@@ -323,20 +329,13 @@ def _neighbour_turns(
     turns: np.ndarray, points: np.ndarray, index: int, closed: bool
 ) -> tuple[np.ndarray, np.ndarray]:
     """Turns at the points within reach before and after one, nearest first."""
-    count = len(points)
     sides = []
     for way in (-1, 1):
-        gone, k = 0.0, index
         found: list[float] = []
-        while gone < 1.5 * _CORNER_REACH and len(found) < count - 1:
-            following = k + way
-            if closed:
-                following %= count
-            elif not 0 <= following < count:
+        for k, gone in _walk(points, index, way, closed):
+            found.append(float(turns[k]))
+            if gone >= 1.5 * _CORNER_REACH:
                 break
-            gone += float(np.hypot(*(points[following] - points[k])))
-            found.append(float(turns[following]))
-            k = following
         sides.append(np.array(found))
     return sides[0], sides[1]
 
@@ -344,8 +343,3 @@ def _neighbour_turns(
 def _near(points: np.ndarray, one: int, two: int) -> bool:
     """True when two points lie within a corner's reach of each other."""
     return float(np.hypot(*(points[one] - points[two]))) < _CORNER_REACH
-
-
-def points_of(run: Sequence[Point]) -> np.ndarray:
-    """Points as an array of shape (n, 2)."""
-    return np.array([(point.x, point.y) for point in run])

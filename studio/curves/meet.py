@@ -72,6 +72,13 @@ def meetings(first: Chain, second: Chain) -> list[Meeting]:
     return distinct
 
 
+def level_meetings(chain: Chain, height: float) -> list[Meeting]:
+    """Where a chain crosses the level line at a height (mm), sorted along it."""
+    box = chain.box
+    level = Cubic.straight(Point(box.left - 10.0, height), Point(box.right + 10.0, height))
+    return meetings(chain, Chain((level,)))
+
+
 def cubic_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     """Parameters (on one, on two) of all crossings of two cubics; raises GeometryRefused."""
     if not one.box.meets(two.box, tolerance.MEET_MM):

@@ -59,9 +59,9 @@ class Edge(msgspec.Struct, frozen=True, gc=False):
         """The edge after a move of the plane (not reversed, also when the move flips)."""
         return Edge(self.name, self.chain.transformed(move), self.start, self.end)
 
-    def renamed(self, name: str) -> Edge:
-        """The same stretch under another name."""
-        return Edge(name, self.chain, self.start, self.end)
+    def redrawn(self, chain: Chain) -> Edge:
+        """The same stretch, by name and place, along another chain."""
+        return Edge(self.name, chain, self.start, self.end)
 
 
 class Corner(msgspec.Struct, frozen=True, gc=False):

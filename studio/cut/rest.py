@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from studio.curves import Chain, Cubic, Edge, Outline, Point, Vector, meetings
+from studio.curves import Chain, Cubic, Edge, Outline, Vector, level_meetings
 from studio.errors import GeometryRefused
 
 _CLOSE_ENOUGH = 1e-7
@@ -33,10 +33,7 @@ def taken_out(
     bent_cut, bent_upper = _bent(cut_chain, upper, amount, corner_last)
     bent_end = bent_upper.with_ends(bent_cut.end, bent_upper.end).then(lower)
     for place, chain in ((cut, bent_cut), (other, bent_end)):
-        old = edges[place]
-        edges[place] = Edge(
-            old.name, chain if corner_last else chain.reversed(), old.start, old.end
-        )
+        edges[place] = edges[place].redrawn(chain if corner_last else chain.reversed())
     return Outline.of(edges)
 
 
@@ -52,9 +49,7 @@ def _neighbours(edges: list[Edge], cut_edge: str, end_edge: str) -> tuple[int, i
 
 
 def _split_at_level(chain: Chain, level: float, name: str) -> tuple[Chain, Chain]:
-    box = chain.box
-    line = Chain.straight(Point(box.left - 10.0, level), Point(box.right + 10.0, level))
-    hits = meetings(chain, line)
+    hits = level_meetings(chain, level)
     if not hits:
         raise GeometryRefused(f"{name} does not reach the level the taper ends at.", where=name)
     return chain.split(hits[0].first)

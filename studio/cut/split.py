@@ -124,7 +124,7 @@ def _pinned(run: list[Edge], start: Point, end: Point) -> list[Edge]:
     if not run:
         raise GeometryRefused("A line runs along an edge.")
     first = run[0]
-    run[0] = Edge(first.name, first.chain.with_ends(start, first.chain.end), first.start, first.end)
+    run[0] = first.redrawn(first.chain.with_ends(start, first.chain.end))
     last = run[-1]
-    run[-1] = Edge(last.name, last.chain.with_ends(last.chain.start, end), last.start, last.end)
+    run[-1] = last.redrawn(last.chain.with_ends(last.chain.start, end))
     return run

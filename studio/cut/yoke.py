@@ -4,9 +4,11 @@ and what of the darts is left below it.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from studio.alter.closing import closing_moves
 from studio.block.panel import Dart, Panel
-from studio.curves import Chain, Cubic, Edge, Outline, Point, meetings, tolerance
+from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings, tolerance
 from studio.curves.fair import faired
 from studio.errors import GeometryRefused
 
@@ -21,28 +23,22 @@ def darts_closed(face: Outline, panel: Panel, waist: str) -> Outline:
         GeometryRefused: the lower edge is not one edge, or a dart's legs miss it.
     """
     outline = face.starting_with(waist)
-    darts = darts_within(outline.edges[0], panel)
+    top = outline.edges[0]
+    darts = darts_within(top, panel)
     if not darts:
         return face
-    low = _lower_index(outline)
-    lower = outline.edges[low]
-    darts = tuple(_reaching(dart, lower.chain) for dart in darts)
+    if len(outline.edges) != 4:
+        raise GeometryRefused(
+            "A yoke runs from rise to side: it has a waist, two ends and one lower edge."
+        )
+    _, far_end, low, near_end = outline.edges
+    darts = tuple(_reaching(dart, low.chain) for dart in darts)
     moves = closing_moves(darts)
-    top_parts = _stretches(outline.edges[0].chain, darts)
-    low_parts = _lower_stretches(lower.chain, darts)
-    top = Chain((faired([c.transformed(m) for c, m in zip(top_parts, moves, strict=True)])[0],))
-    turned_low = [
-        chain.transformed(move) for chain, move in zip(low_parts, reversed(moves), strict=True)
-    ]
-    bottom = Chain((faired(turned_low)[0],))
-    first = outline.edges[0]
-    between = [edge.transformed(moves[-1]) for edge in outline.edges[1:low]]
-    rest = outline.edges[low + 1 :]
     edges = [
-        Edge(first.name, top, first.start, first.end),
-        *between,
-        Edge(lower.name, bottom, lower.start, lower.end),
-        *rest,
+        top.redrawn(_turned_and_faired(_upper_stretches(top.chain, darts), moves)),
+        far_end.transformed(moves[-1]),
+        low.redrawn(_turned_and_faired(_lower_stretches(low.chain, darts), moves[::-1])),
+        near_end,
     ]
     return Outline.of(_rejoined(edges))
 
@@ -68,14 +64,10 @@ def rest_below(line: Chain, darts: tuple[Dart, ...]) -> float:
     return rest
 
 
-def _lower_index(outline: Outline) -> int:
-    """The edge opposite the waist: neither of the waist's two neighbours."""
-    count = len(outline.edges)
-    if count != 4:
-        raise GeometryRefused(
-            "A yoke runs from rise to side: it has a waist, two ends and one lower edge."
-        )
-    return 2
+def _turned_and_faired(parts: list[Chain], moves: Sequence[Affine]) -> Chain:
+    """Stretches moved with their sections and drawn as one curve."""
+    turned = [part.transformed(move) for part, move in zip(parts, moves, strict=True)]
+    return Chain((faired(turned)[0],))
 
 
 def _leg_hit(line: Chain, point: Point, end: Point) -> float | None:
@@ -98,43 +90,35 @@ def _reaching(dart: Dart, line: Chain) -> Dart:
     return Dart(dart.name, dart.edge, dart.first, dart.last, hits[0].point)
 
 
-def _stretches(chain: Chain, darts: tuple[Dart, ...]) -> list[Chain]:
-    parts, start = [], 0.0
-    for dart in darts:
-        parts.append(chain.between(start, chain.distance_of(dart.first)))
-        start = chain.distance_of(dart.last)
-    parts.append(chain.between(start, chain.length))
-    return parts
+def _upper_stretches(chain: Chain, darts: tuple[Dart, ...]) -> list[Chain]:
+    """Stretches of the waist between the darts' mouths."""
+    return _stretches(
+        chain, [(chain.distance_of(dart.first), chain.distance_of(dart.last)) for dart in darts]
+    )
 
 
 def _lower_stretches(chain: Chain, darts: tuple[Dart, ...]) -> list[Chain]:
     """Stretches of the lower edge between the darts, in its own (opposite) direction."""
-    cuts = []
-    for dart in reversed(darts):
-        ends = []
-        for end in (dart.last, dart.first):
-            hit = _leg_hit(chain, dart.point, end)
-            ends.append(chain.nearest(dart.point)[0] if hit is None else hit)
-        cuts.append(ends)
-    parts, start = [], 0.0
-    for before, after in cuts:
-        parts.append(chain.between(start, before))
-        start = after
-    parts.append(chain.between(start, chain.length))
-    return parts
+
+    def crossed(dart: Dart, end: Point) -> float:
+        hit = _leg_hit(chain, dart.point, end)
+        return chain.nearest(dart.point)[0] if hit is None else hit
+
+    return _stretches(
+        chain, [(crossed(dart, dart.last), crossed(dart, dart.first)) for dart in reversed(darts)]
+    )
+
+
+def _stretches(chain: Chain, gaps: list[tuple[float, float]]) -> list[Chain]:
+    """What is left of a chain without its gaps (mm along it, in order)."""
+    starts = [0.0, *(end for _, end in gaps)]
+    ends = [*(start for start, _ in gaps), chain.length]
+    return [chain.between(start, end) for start, end in zip(starts, ends, strict=True)]
 
 
 def _rejoined(edges: list[Edge]) -> list[Edge]:
     """Neighbours share one stored point after the turns' rounding."""
-    joined = []
-    for index, edge in enumerate(edges):
-        after = edges[(index + 1) % len(edges)]
-        joined.append(
-            Edge(
-                edge.name,
-                edge.chain.with_ends(edge.chain.start, after.chain.start),
-                edge.start,
-                edge.end,
-            )
-        )
-    return joined
+    return [
+        edge.redrawn(edge.chain.with_ends(edge.chain.start, following.chain.start))
+        for edge, following in zip(edges, (*edges[1:], edges[0]), strict=True)
+    ]

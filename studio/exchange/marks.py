@@ -43,11 +43,3 @@ def label_lines(sewn: SewnPiece) -> tuple[str, ...]:
     if any(width > 0.0 for width in sewn.allowances):
         lines.append("allowances included")
     return tuple(lines)
-
-
-def cut_points(sewn: SewnPiece, accuracy: float) -> list[tuple[float, float]]:
-    """Points (mm) round the cut line, the first not repeated; chords within `accuracy` mm."""
-    points: list[tuple[float, float]] = []
-    for edge in sewn.cut_line:
-        points.extend(edge.chain.polyline(accuracy)[:-1])
-    return points

@@ -17,8 +17,8 @@ from shapely.prepared import PreparedGeometry, prep
 from studio.curves import Box, Point, Vector
 from studio.errors import BadInput
 from studio.exchange.arrange import Laid, arranged, cut_box, extent, on_sheets
-from studio.exchange.marks import cut_points
 from studio.exchange.paper_sizes import MARGIN, STRIP, Paper
+from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import SewnPiece
 
 GAP = 12.0
@@ -138,7 +138,7 @@ def _grid(pieces: Sequence[SewnPiece], paper: Paper, step: Vector, columns: int)
 
 def _shape(one: Laid) -> PreparedGeometry[Polygon]:
     move = one.move
-    drawn = Polygon(cut_points(one.sewn, _SHAPE_ACCURACY)).buffer(_SHAPE_ACCURACY)
+    drawn = Polygon(cut_outline_points(one.sewn.cut_line, _SHAPE_ACCURACY)).buffer(_SHAPE_ACCURACY)
     return prep(affine_transform(drawn, (move.xx, move.xy, move.yx, move.yy, move.dx, move.dy)))
 
 

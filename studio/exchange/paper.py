@@ -17,7 +17,6 @@ from studio.curves import Affine, Box, Point
 from studio.design.file import write_whole
 from studio.errors import BadInput
 from studio.exchange.clear_place import Polyline, clear_place
-from studio.exchange.marks import cut_points
 from studio.exchange.pages import Page, PageMark, Pages, tiled, whole
 from studio.exchange.paint.offscreen import ensure_gui, painting
 from studio.exchange.paint.overview import (
@@ -31,6 +30,7 @@ from studio.exchange.paint.overview import (
 from studio.exchange.paint.pieces import PieceDrawing, PieceStyle
 from studio.exchange.paint.writing import shortened, width_of, write
 from studio.exchange.paper_sizes import MARGIN, Paper, paper_called
+from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import SewnPiece
 
 CREATOR = "Yokewright"
@@ -202,7 +202,7 @@ def _square_corner(page: Page, drawings: dict[int, PieceDrawing]) -> Point:
     for one in page.laid:
         drawn = drawings[id(one.sewn)]
         lines += [_moved(line, one.move) for line in drawn.lines]
-    grounds = [_moved(cut_points(one.sewn, 0.5), one.move) for one in page.laid]
+    grounds = [_moved(cut_outline_points(one.sewn.cut_line, 0.5), one.move) for one in page.laid]
     found = clear_place(room, lines, size, corner, 3.0, grounds) or clear_place(
         room, lines, size, corner, 2.0
     )

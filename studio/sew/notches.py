@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import msgspec
 
-from studio.curves import Cubic, Edge, Point
-from studio.curves.meet import cubic_meetings
+from studio.curves import Edge, level_meetings
 from studio.cut.piece import Piece
 from studio.design.joins import Join
 from studio.sew.sewn import MeasuredJoin, MeasuredSide, Notch, NotchKind
@@ -17,6 +16,8 @@ DEPTH = 5.0
 
 CLEAR_OF_ENDS = 12.0
 """No notch nearer the end of a seam than this: it would be lost in the crossing seam."""
+
+_SAME_MM = 0.5
 
 _UPRIGHT_FROM = 100.0
 """Only an edge at least this high (mm) is notched at level lines: a waist is not."""
@@ -51,6 +52,14 @@ def notch_places(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[NotchPlac
             if place is not None:
                 places.append(place)
     return places
+
+
+def is_notched(place: NotchPlace, others: Iterable[NotchPlace]) -> bool:
+    """True when a notch of another join stands there already, within half a millimetre."""
+    return any(
+        other.edge.name == place.edge.name and abs(other.along - place.along) < _SAME_MM
+        for other in others
+    )
 
 
 def cut_notch(place: NotchPlace, allowance: float) -> Notch:
@@ -136,12 +145,8 @@ def _crossing(edge: Edge, height: float) -> float | None:
     box = edge.chain.box
     if not box.bottom < height < box.top:
         return None
-    level = Cubic.straight(Point(box.left - 1.0, height), Point(box.right + 1.0, height))
-    for index, cubic in enumerate(edge.chain.cubics):
-        found = cubic_meetings(cubic, level)
-        if found:
-            return edge.chain.distance_at(index, found[0][0])
-    return None
+    found = level_meetings(edge.chain, height)
+    return found[0].first if found else None
 
 
 def _on_side(

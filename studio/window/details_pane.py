@@ -184,7 +184,7 @@ class DetailsPane(QScrollArea):
         return ""
 
     def _length(self, mm: float) -> str:
-        return numbers.length(mm, self._unit, {"mm": 1, "cm": 2, "inch": 3}[self._unit])
+        return numbers.length(mm, self._unit, numbers.DECIMALS[self._unit])
 
     def _end(self, name: str, which: str) -> OnEdge | None:
         try:

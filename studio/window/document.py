@@ -98,8 +98,8 @@ class Document(QObject):
 
     def commit(self, label: str, merge: str = "") -> None:
         """What is shown becomes one step, unless it changes nothing."""
-        if self.history.commit(label, self.pattern.design, merge):
-            self._show()
+        self.history.commit(label, self.pattern.design, merge)
+        self._drop_lost_selection()
         self.settled.emit()
 
     def rollback(self) -> None:

@@ -8,10 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QDoubleSpinBox, QWidget
 
-from studio.numbers import MILLIMETRES, LengthUnit
-
-DECIMALS: dict[LengthUnit, int] = {"mm": 1, "cm": 2, "inch": 3}
-"""Digits after the point in a field, so that 0.1 mm can be typed in any unit."""
+from studio.numbers import DECIMALS, MILLIMETRES, LengthUnit
 
 
 class LengthField(QDoubleSpinBox):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
@@ -189,15 +189,14 @@ class LedgerPane(QWidget):
         )
 
     def _seam_cells(self, row: LedgerRow) -> tuple[str, ...]:
-        write: Callable[[float], str] = self._length
         if row.verdict == "broken":
             return (row.name, "", "", "", "", VERDICTS[row.verdict])
         return (
             row.name,
-            write(row.length_a),
-            write(row.length_b),
-            numbers.bare(row.difference, self._unit, self._decimals(), signed=True),
-            write(row.ease),
+            self._length(row.length_a),
+            self._length(row.length_b),
+            self._length(row.difference, signed=True),
+            self._length(row.ease),
             VERDICTS[row.verdict],
         )
 
@@ -207,9 +206,7 @@ class LedgerPane(QWidget):
                 row.name,
                 "not taken" if row.body is None else self._length(row.body),
                 self._length(row.finished),
-                ""
-                if row.ease is None
-                else numbers.bare(row.ease, self._unit, self._decimals(), signed=True),
+                "" if row.ease is None else self._length(row.ease, signed=True),
             )
             for row in rows
         ]
@@ -221,11 +218,8 @@ class LedgerPane(QWidget):
             [row.gravity if row.gravity != "note" else "" for row in rows],
         )
 
-    def _length(self, mm: float) -> str:
-        return numbers.bare(mm, self._unit, self._decimals())
-
-    def _decimals(self) -> int:
-        return {"mm": 1, "cm": 2, "inch": 3}[self._unit]
+    def _length(self, mm: float, *, signed: bool = False) -> str:
+        return numbers.bare(mm, self._unit, numbers.DECIMALS[self._unit], signed=signed)
 
     def _pick_join(self, row: int) -> None:
         self._document.select(Selection("join", self._document.pattern.ledger[row].name))

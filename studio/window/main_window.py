@@ -33,7 +33,7 @@ from studio.demo import demo_design
 from studio.design import Design
 from studio.design.file import SUFFIX
 from studio.design.plain import design_of_drawing, plain_design
-from studio.errors import BadInput, YokewrightError
+from studio.errors import YokewrightError
 from studio.exchange.dxf_in import read_drawing
 from studio.exchange.write import FORMATS, write_pieces
 from studio.numbers import LengthUnit
@@ -161,13 +161,10 @@ class MainWindow(QMainWindow):
             imported = read_drawing(path, unit)
             design = design_of_drawing(imported, path.stem)
             self.document.replace(design, None, saved=False)
-        except BadInput as problem:
+        except YokewrightError as problem:
             asked = dialogs.ask_unit(self) if problem.where == "$INSUNITS" and not unit else None
             if asked is not None:
                 return self.take_drawing(path, asked)
-            dialogs.tell(self, "No block could be made of this drawing.", str(problem))
-            return False
-        except YokewrightError as problem:
             dialogs.tell(self, "No block could be made of this drawing.", str(problem))
             return False
         self._after_replacing()

@@ -11,10 +11,11 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QTransform
 from studio.curves import Affine, Point, Vector
 from studio.exchange.arrange import Laid, cut_box
 from studio.exchange.clear_place import Polyline
-from studio.exchange.marks import cut_points, dart_legs, label_lines, slits
+from studio.exchange.marks import dart_legs, label_lines, slits
 from studio.exchange.paint.paths import path_of
 from studio.exchange.paint.words import LEAST_LABEL, Label, place_label, place_word
 from studio.exchange.paint.writing import write
+from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import SewnPiece
 
 GRAIN_WORD = "grain"
@@ -91,7 +92,7 @@ class PieceDrawing:
         """Every line painted, and the outline of the label, in mm y up: to be kept clear of."""
         found = _lines_on(self.sewn)
         for points in (
-            cut_points(self.sewn, _LINE_ACCURACY),
+            cut_outline_points(self.sewn.cut_line, _LINE_ACCURACY),
             self.sewn.piece.outline.polyline(_LINE_ACCURACY),
         ):
             found.append([*points, points[0]])
