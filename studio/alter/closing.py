@@ -70,17 +70,44 @@ def fair_edge(
     return _welded(opened, start, end), tuple(placed)
 
 
-def with_edges(panel: Panel, changed: dict[str, Chain], darts: Sequence[Dart]) -> Panel:
-    """The panel with some edges redrawn and the darts given; neighbours must meet.
+def waist_neighbours(panel: Panel) -> tuple[str, str]:
+    """The edges that lead into the waist and away from it: side and rise, in the outline's order.
 
     Raises:
-        GeometryRefused: the outline does not close or turned inside out.
+        GeometryRefused: the panel has no waist, or one that is not between its side and its rise.
     """
+    name = panel.name
+    order = [edge.name for edge in panel.outline.edges]
+    if f"{name}.waist" not in order:
+        raise GeometryRefused(f"{name} has no edge {name}.waist.", where=name)
+    at = order.index(f"{name}.waist")
+    before, after = order[at - 1], order[(at + 1) % len(order)]
+    if {before, after} != {f"{name}.side", f"{name}.rise"}:
+        raise GeometryRefused(
+            f"The waist of {name} should run between {name}.side and {name}.rise.", where=name
+        )
+    return before, after
+
+
+def with_waist_between(panel: Panel, below: Chain, above: Chain, darts: Sequence[Dart]) -> Panel:
+    """The panel with its waist's neighbours redrawn and a gentle waist between them, square to
+    both; `darts` are those of the waist that are kept.
+
+    Raises:
+        GeometryRefused: the new edge misses a dart's legs, or the outline turned inside out.
+    """
+    waist = f"{panel.name}.waist"
+    before, after = waist_neighbours(panel)
+    chain, placed = fair_edge(
+        below.end, above.start, below.end_tangent.left(), above.start_tangent.right(), darts
+    )
+    changed = {before: below, waist: chain, after: above}
     edges = [
         Edge.whole(edge.name, changed[edge.name]) if edge.name in changed else edge
-        for edge in panel.outline.edges
+        for edge in panel.outline
     ]
-    return Panel(panel.name, Outline.of(edges), tuple(darts), panel.levels)
+    others = tuple(dart for dart in panel.darts if dart.edge != waist)
+    return Panel(panel.name, Outline.of(edges), (*others, *placed), panel.levels)
 
 
 def _below(dart: Dart, start: Point, end: Point) -> bool:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from studio.alter.closing import darts_on, fair_edge, with_edges
+from studio.alter.closing import darts_on, waist_neighbours, with_waist_between
 from studio.block.panel import Panel
-from studio.curves import Chain, Cubic, Point, meetings
+from studio.curves import Chain, Cubic, level_meetings
 from studio.design.alterations import SwingRise
 from studio.errors import GeometryRefused
 
@@ -18,9 +18,9 @@ def swing_rise(panel: Panel, step: SwingRise) -> Panel:
     Raises:
         GeometryRefused: the rise does not cross the hip line, or the waist is shorter than that.
     """
-    name = panel.name
-    waist, side, rise = f"{name}.waist", f"{name}.side", f"{name}.rise"
-    rise_first = _comes_before(panel, rise, waist)
+    waist, rise = f"{panel.name}.waist", f"{panel.name}.rise"
+    before, after = waist_neighbours(panel)
+    rise_first = before == rise
     rise_chain = panel.outline.edge(rise).chain
     waist_chain = panel.outline.edge(waist).chain
     if not 0.0 <= step.amount < waist_chain.length - 10.0:
@@ -40,33 +40,17 @@ def swing_rise(panel: Panel, step: SwingRise) -> Panel:
         lower.start,
     )
     swung = Chain((upper, *lower.cubics))
-    new_rise = swung.reversed() if rise_first else swung
     darts = () if step.releases_darts else darts_on(panel, waist)
-    side_chain = panel.outline.edge(side).chain
     if rise_first:
-        leaving, arriving = new_rise.end_tangent.left(), side_chain.start_tangent.right()
-        start, end = new_rise.end, side_chain.start
-    else:
-        leaving, arriving = side_chain.end_tangent.left(), new_rise.start_tangent.right()
-        start, end = side_chain.end, new_rise.start
-    chain, kept = fair_edge(start, end, leaving, arriving, darts)
-    others = tuple(dart for dart in panel.darts if dart.edge != waist)
-    return with_edges(panel, {waist: chain, rise: new_rise}, (*others, *kept))
-
-
-def _comes_before(panel: Panel, first: str, second: str) -> bool:
-    """True when `first` is the edge that leads into `second`."""
-    order = [edge.name for edge in panel.outline.edges]
-    return order[order.index(second) - 1] == first
+        return with_waist_between(panel, swung.reversed(), panel.outline.edge(after).chain, darts)
+    return with_waist_between(panel, panel.outline.edge(before).chain, swung, darts)
 
 
 def _hip_crossing(panel: Panel, down: Chain, rise: str) -> float:
     height = panel.levels.get("hip")
     if height is None:
         raise GeometryRefused(f"{panel.name} has no hip line.", where=panel.name)
-    box = down.box
-    level = Chain.straight(Point(box.left - 10.0, height), Point(box.right + 10.0, height))
-    hits = meetings(down, level)
+    hits = level_meetings(down, height)
     if not hits:
         raise GeometryRefused(f"{rise} does not cross the hip line.", where=rise)
     return hits[0].first

@@ -2,10 +2,11 @@
 
 import math
 
+import msgspec
 import pytest
 
 from studio.alter import altered
-from studio.curves import turn_between
+from studio.curves import Outline, turn_between
 from studio.design import LowerWaist, SwingRise
 from studio.errors import GeometryRefused
 from tests.shapes import back_panel, front_panel
@@ -116,3 +117,27 @@ def test_a_step_switched_off_or_for_another_panel_changes_nothing():
 def test_an_impossible_amount_is_refused_with_its_reason(step, reason):
     with pytest.raises(GeometryRefused, match=reason):
         altered(front_panel(), (step,))
+
+
+@pytest.mark.parametrize("step", [LowerWaist("front", 5.0, 5.0), SwingRise("front", 5.0)])
+def test_a_drawn_panel_without_these_edges_is_refused_by_name(step):
+    panel = front_panel()
+    unnamed = msgspec.structs.replace(
+        panel,
+        outline=Outline.of(
+            msgspec.structs.replace(edge, name=edge.name.replace("waist", "edge-3"))
+            for edge in panel.outline
+        ),
+        darts=(),
+    )
+    with pytest.raises(GeometryRefused, match=r"has no edge front\.waist"):
+        altered(unnamed, (step,))
+    nameless_side = msgspec.structs.replace(
+        panel,
+        outline=Outline.of(
+            msgspec.structs.replace(edge, name=edge.name.replace("side", "edge-2"))
+            for edge in panel.outline
+        ),
+    )
+    with pytest.raises(GeometryRefused, match=r"between front\.side and front\.rise"):
+        altered(nameless_side, (step,))
