@@ -1,7 +1,7 @@
 """Cutting: panels and style lines into pieces."""
 
-from studio.cut.draw import draw_line, place_on_edge
-from studio.cut.drawn import DrawnLine, DrawnNode, EdgePlace
+from studio.cut.draw import draw_line
+from studio.cut.drawn import DrawnLine
 from studio.cut.panel_piece import cut_from_panel, with_splits
 from studio.cut.piece import Mark, Piece
 from studio.cut.shape_piece import cut_shape
@@ -10,8 +10,6 @@ from studio.cut.waistband import cut_waistband
 
 __all__ = [
     "DrawnLine",
-    "DrawnNode",
-    "EdgePlace",
     "Mark",
     "Piece",
     "cut_from_panel",
@@ -19,6 +17,5 @@ __all__ = [
     "cut_waistband",
     "draw_line",
     "kept_side",
-    "place_on_edge",
     "with_splits",
 ]

@@ -4,14 +4,9 @@ from __future__ import annotations
 
 import msgspec
 
-from studio.curves import Affine, Chain, Edge, Point
-
-
-class EdgePlace(msgspec.Struct, frozen=True):
-    """A place on a panel's edge: mm along it, counter-clockwise."""
-
-    edge: str
-    distance: float
+from studio.block.places import EdgePlace
+from studio.curves import Affine, Chain, Edge
+from studio.curves.path import PathNode
 
 
 class DrawnLine(msgspec.Struct, frozen=True):
@@ -23,7 +18,7 @@ class DrawnLine(msgspec.Struct, frozen=True):
     name: str
     panel: str
     edges: tuple[Edge, ...]
-    nodes: tuple[DrawnNode, ...]
+    nodes: tuple[PathNode, ...]
     frame: Affine
     ends: tuple[EdgePlace, ...] = ()
     """Where an anchored line starts and ends on the panel; none for a closed one."""
@@ -32,12 +27,3 @@ class DrawnLine(msgspec.Struct, frozen=True):
     def chain(self) -> Chain:
         """The whole line as one chain."""
         return Chain(tuple(cubic for edge in self.edges for cubic in edge.chain.cubics))
-
-
-class DrawnNode(msgspec.Struct, frozen=True):
-    """A node as drawn. For an anchored line the first and last are its ends on the outline."""
-
-    at: Point
-    smooth: bool
-    handle_in: Point | None
-    handle_out: Point | None

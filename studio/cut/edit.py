@@ -8,8 +8,8 @@ import msgspec
 from msgspec.structs import replace
 
 from studio.block.panel import Panel
+from studio.block.places import place_on_edge
 from studio.curves import Affine, Chain, Point, Vector
-from studio.cut.draw import place_on_edge
 from studio.cut.drawn import DrawnLine
 from studio.design.design import Design
 from studio.design.lines import AnchoredPath, Node, OnEdge, PlacedPath, StyleLine

@@ -6,11 +6,11 @@ from collections.abc import Callable
 
 import msgspec
 
+from studio.alter.corner import taken_out
 from studio.block.panel import Dart, Panel
 from studio.curves import Outline, tolerance
 from studio.cut.drawn import DrawnLine
 from studio.cut.piece import Mark, Piece
-from studio.cut.rest import taken_out
 from studio.cut.split import Side, kept_side, place_of
 from studio.cut.yoke import darts_closed, darts_within, rest_below
 from studio.design.pieces import PanelPiece

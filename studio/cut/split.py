@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Literal, TypeAlias
 
+from studio.block.places import EdgePlace
 from studio.curves import Chain, Edge, Outline, Point, meetings, tolerance
-from studio.cut.drawn import DrawnLine, EdgePlace
+from studio.cut.drawn import DrawnLine
 from studio.errors import GeometryRefused
 
 Side: TypeAlias = Literal["left", "right"]

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from studio.block.places import EdgePlace
 from studio.curves import Vector
 from studio.cut import draw_line, kept_side
-from studio.cut.drawn import EdgePlace
 from studio.cut.split import place_of
 from studio.design import AnchoredPath, Node, OnEdge, StyleLine
 from studio.errors import GeometryRefused

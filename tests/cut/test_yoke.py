@@ -5,9 +5,9 @@ import itertools
 import pytest
 
 from studio.alter.closing import closing_moves, darts_on
+from studio.alter.corner import taken_out
 from studio.curves import Vector, turn_between
 from studio.cut import cut_from_panel, draw_line
-from studio.cut.rest import taken_out
 from studio.cut.split import kept_side
 from studio.cut.yoke import darts_closed, rest_below
 from studio.design import AnchoredPath, Bound, Node, OnEdge, PanelPiece, StyleLine

@@ -1,12 +1,11 @@
-"""The dart's rest below a yoke, taken out at one end of the cut: the edge there moves in and runs
-back to where it was at a named level.
+"""A corner of an outline moved along one of its edges: the other edge follows it and runs back to
+where it was at a named level. So a dart's rest is taken out, and a waist taken in or let out.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-from studio.curves import Chain, Cubic, Edge, Outline, Vector, level_meetings
+from studio.curves import Chain, Edge, Outline, level_meetings
+from studio.curves.bend import bent, falling, rising
 from studio.errors import GeometryRefused
 
 _CLOSE_ENOUGH = 1e-7
@@ -67,44 +66,9 @@ def _bent(cut: Chain, upper: Chain, amount: float, corner_last: bool) -> tuple[C
     in_, along = amount, 0.0
     for _ in range(_MOST_ROUNDS):
         step = inward * in_ + away * along
-        bent_cut, bent_upper = _moved(cut, step, _rising), _moved(upper, step, _falling)
+        bent_cut, bent_upper = bent(cut, step, rising), bent(upper, step, falling)
         too_long, side_too_long = bent_cut.length - wanted_cut, bent_upper.length - wanted_upper
         if max(abs(too_long), abs(side_too_long)) < _CLOSE_ENOUGH:
             return bent_cut, bent_upper
         in_, along = in_ + too_long, along + side_too_long
     raise GeometryRefused("The dart's rest is too large to be taken out there.")
-
-
-def _rising(share: float) -> tuple[float, float]:
-    """A smooth step from 0 to 1, and its slope."""
-    return share * share * (3.0 - 2.0 * share), 6.0 * share * (1.0 - share)
-
-
-def _falling(share: float) -> tuple[float, float]:
-    value, slope = _rising(share)
-    return 1.0 - value, -slope
-
-
-def _moved(chain: Chain, step: Vector, weight: Callable[[float], tuple[float, float]]) -> Chain:
-    """Each point moved by a smooth share of `step`; joints stay as smooth as they were.
-
-    A handle of length h moves with its node and turns by the slope of the share over h mm, the
-    same on both sides of a joint.
-    """
-    starts, length = chain.starts, chain.length
-    cubics: list[Cubic] = []
-    for start, cubic in zip(starts, chain.cubics, strict=True):
-        low, low_slope = weight(start / length)
-        high, high_slope = weight(min(1.0, (start + cubic.length) / length))
-        out = cubic.p0.distance_to(cubic.p1) / length
-        back = cubic.p2.distance_to(cubic.p3) / length
-        first = cubics[-1].p3 if cubics else cubic.p0 + step * low
-        cubics.append(
-            Cubic(
-                first,
-                cubic.p1 + step * (low + low_slope * out),
-                cubic.p2 + step * (high - high_slope * back),
-                cubic.p3 + step * high,
-            )
-        )
-    return Chain(tuple(cubics))
