@@ -2,24 +2,60 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
-from studio.alter.lower_waist import lower_waist
-from studio.alter.swing_rise import swing_rise
+from studio.alter.add_level import AddLevelKind
+from studio.alter.close_dart import CloseDartKind
+from studio.alter.fair_edge import FairEdgeKind
+from studio.alter.hinge import HingeKind
+from studio.alter.kind import Drafting, Field, Handle, Kind
+from studio.alter.lengthen import LengthenKind
+from studio.alter.lower_waist import LowerWaistKind
+from studio.alter.mirror_edge import MirrorEdgeKind
+from studio.alter.move_dart import MoveDartKind
+from studio.alter.reshape import ReshapeKind
+from studio.alter.shorten_dart import ShortenDartKind
+from studio.alter.split_dart import SplitDartKind
+from studio.alter.spread import SpreadKind
+from studio.alter.straighten import StraightenKind
+from studio.alter.swing_rise import SwingRiseKind
+from studio.alter.take_in import TakeInKind
+from studio.alter.take_off_dart import TakeOffDartKind
 from studio.block.panel import Panel
-from studio.design.alterations import Alteration, LowerWaist, SwingRise
+from studio.design import alterations as asked
+from studio.design.alterations import Alteration
 
-KINDS: dict[type[Alteration], Callable[[Panel, Any], Panel]] = {
-    LowerWaist: lower_waist,
-    SwingRise: swing_rise,
+KINDS: dict[type[Alteration], Kind[Any]] = {
+    asked.LowerWaist: LowerWaistKind(),
+    asked.SwingRise: SwingRiseKind(),
+    asked.Hinge: HingeKind(),
+    asked.CloseDart: CloseDartKind(),
+    asked.MoveDart: MoveDartKind(),
+    asked.SplitDart: SplitDartKind(),
+    asked.ShortenDart: ShortenDartKind(),
+    asked.TakeOffDart: TakeOffDartKind(),
+    asked.TakeIn: TakeInKind(),
+    asked.Lengthen: LengthenKind(),
+    asked.Spread: SpreadKind(),
+    asked.Reshape: ReshapeKind(),
+    asked.FairEdge: FairEdgeKind(),
+    asked.Straighten: StraightenKind(),
+    asked.MirrorEdge: MirrorEdgeKind(),
+    asked.AddLevel: AddLevelKind(),
 }
-"""Every kind of alteration and the function that does it."""
+"""Every kind of alteration and what does it."""
+
+__all__ = ["KINDS", "Drafting", "Field", "Handle", "Kind", "altered", "kind_of"]
+
+
+def kind_of(step: Alteration) -> Kind[Any]:
+    """What does a step."""
+    return KINDS[type(step)]
 
 
 def altered(panel: Panel, steps: tuple[Alteration, ...]) -> Panel:
     """The panel after the active steps that name it, in order; raises GeometryRefused."""
     for step in steps:
         if step.active and step.panel == panel.name:
-            panel = KINDS[type(step)](panel, step)
+            panel = kind_of(step).do(panel, step)
     return panel

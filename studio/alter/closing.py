@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import msgspec
 
 from studio.block.panel import Dart, Panel
-from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings
+from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings, tolerance
 from studio.curves.point import Vector, turn_between
 from studio.curves.spline import between
 from studio.errors import GeometryRefused
@@ -54,20 +54,86 @@ def fair_edge(
     kept = tuple(dart for dart in darts if _below(dart, start, end))
     moves = closing_moves(kept)
     curve = between(start, inside_start, moves[-1](end), moves[-1].vector(inside_end))
+    return reopened(Chain((curve,)), kept, start, end)
+
+
+def closed_stretches(chain: Chain, darts: Sequence[Dart]) -> list[Chain]:
+    """The stretches of an edge beside its darts, each moved as the darts before it close.
+
+    `darts` are in the edge's order. Moves are rigid, so lengths are kept exactly.
+    """
+    starts = [0.0, *(chain.distance_of(dart.last) for dart in darts)]
+    ends = [*(chain.distance_of(dart.first) for dart in darts), chain.length]
+    moves = closing_moves(darts)
+    return [
+        chain.between(start, end).transformed(move)
+        for start, end, move in zip(starts, ends, moves, strict=True)
+        if end - start > tolerance.CORNER_MM
+    ]
+
+
+def reopened(
+    closed: Chain, darts: Sequence[Dart], start: Point, end: Point
+) -> tuple[Chain, tuple[Dart, ...]]:
+    """An edge drawn with its darts closed, opened again: the edge from `start` to `end`, straight
+    across each dart's mouth, and the darts with their ends on it.
+
+    Raises:
+        GeometryRefused: the edge misses a dart's legs.
+    """
+    moves = closing_moves(darts)
     opened: list[Cubic] = []
     placed: list[Dart] = []
     from_ = 0.0
-    for index, dart in enumerate(kept):
-        at = _meets_leg(curve, moves[index], dart)
-        opened.append(curve.part(from_, at).transformed(moves[index].inverse()))
+    for index, dart in enumerate(darts):
+        at = _meets_leg(closed, moves[index], dart)
+        opened += closed.between(from_, at).transformed(moves[index].inverse()).cubics
         first = opened[-1].p3
         last = moves[index + 1].inverse()(moves[index](first))
         opened.append(Cubic.straight(first, last))
         placed.append(msgspec.structs.replace(dart, first=first, last=last))
         from_ = at
-    final = curve.part(from_, 1.0).transformed(moves[-1].inverse())
-    opened.append(final)
+    opened += closed.between(from_, closed.length).transformed(moves[-1].inverse()).cubics
     return _welded(opened, start, end), tuple(placed)
+
+
+def with_edge(
+    panel: Panel, edge_name: str, chain: Chain, darts: Sequence[Dart] | None = None
+) -> Panel:
+    """The panel with one edge redrawn between the same ends; with `darts`, its darts too.
+
+    Raises:
+        GeometryRefused: the outline turned inside out.
+    """
+    edges = [
+        Edge.whole(edge.name, chain) if edge.name == edge_name else edge for edge in panel.outline
+    ]
+    kept = panel.darts
+    if darts is not None:
+        kept = (*(dart for dart in panel.darts if dart.edge != edge_name), *darts)
+    return Panel(panel.name, Outline.of(edges), kept, panel.levels)
+
+
+def edge_of(panel: Panel, name: str) -> Edge:
+    """The edge of that name; raises GeometryRefused when the panel has none."""
+    if not panel.outline.has(name):
+        raise GeometryRefused(f"{panel.name} has no edge {name}.", where=name)
+    return panel.outline.edge(name)
+
+
+def dart_of(panel: Panel, name: str) -> Dart:
+    """The dart of that name; raises GeometryRefused when the panel has none."""
+    for dart in panel.darts:
+        if dart.name == name:
+            return dart
+    raise GeometryRefused(f"{panel.name} has no dart {name}.", where=name)
+
+
+def level_of(panel: Panel, name: str) -> float:
+    """The height of a level line, mm; raises GeometryRefused when the panel has none."""
+    if name not in panel.levels:
+        raise GeometryRefused(f"{panel.name} has no {name} line.", where=panel.name)
+    return panel.levels[name]
 
 
 def waist_neighbours(panel: Panel) -> tuple[str, str]:
@@ -115,14 +181,14 @@ def _below(dart: Dart, start: Point, end: Point) -> bool:
     return (end - start).cross(dart.point - start) > 1.0
 
 
-def _meets_leg(curve: Cubic, move: Affine, dart: Dart) -> float:
-    """Parameter where the closed edge crosses the dart's closed legs, prolonged by half."""
+def _meets_leg(closed: Chain, move: Affine, dart: Dart) -> float:
+    """Distance at which the closed edge crosses the dart's closed legs, prolonged by half."""
     point, end = move(dart.point), move(dart.first)
     leg = Cubic.straight(point, end + (end - point) * 0.5)
-    hits = meetings(Chain((curve,)), Chain((leg,)))
+    hits = meetings(closed, Chain((leg,)))
     if len(hits) != 1:
         raise GeometryRefused(f"The new edge misses the dart {dart.name}.", where=dart.name)
-    return curve.parameter_at(hits[0].first)
+    return hits[0].first
 
 
 def _welded(cubics: list[Cubic], start: Point, end: Point) -> Chain:

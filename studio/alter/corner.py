@@ -4,6 +4,10 @@ where it was at a named level. So a dart's rest is taken out, and a waist taken 
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
+from studio.alter.closing import darts_on
+from studio.block.panel import Panel
 from studio.curves import Chain, Edge, Outline, level_meetings
 from studio.curves.bend import bent, falling, rising
 from studio.errors import GeometryRefused
@@ -72,3 +76,35 @@ def _bent(cut: Chain, upper: Chain, amount: float, corner_last: bool) -> tuple[C
             return bent_cut, bent_upper
         in_, along = in_ + too_long, along + side_too_long
     raise GeometryRefused("The dart's rest is too large to be taken out there.")
+
+
+def corner_moved_in(
+    panel: Panel, cut_edge: str, end_edge: str, amount: float, level: float
+) -> Panel:
+    """A panel's edge shortened at a corner as `taken_out` does; its darts keep their shape: only
+    the stretch between the corner and the nearest dart is redrawn. A negative amount lengthens.
+
+    Raises:
+        GeometryRefused: as `taken_out`.
+    """
+    darts = darts_on(panel, cut_edge)
+    edges = list(panel.outline.edges)
+    cut, _, corner_last = _neighbours(edges, cut_edge, end_edge)
+    chain = edges[cut].chain
+    if not darts:
+        return replace(panel, outline=taken_out(panel.outline, cut_edge, end_edge, amount, level))
+    joint = chain.distance_of(darts[-1].last if corner_last else darts[0].first)
+    kept, bent_part = chain.split(joint)
+    if not corner_last:
+        kept, bent_part = bent_part, kept
+    aside = [Edge.whole(f"{cut_edge} beyond its darts", kept), Edge.whole(cut_edge, bent_part)]
+    edges[cut : cut + 1] = aside if corner_last else aside[::-1]
+    made = taken_out(Outline.of(edges), cut_edge, end_edge, amount, level)
+    redrawn = made.edge(cut_edge).chain
+    whole = kept.then(redrawn) if corner_last else redrawn.then(kept)
+    last = [
+        Edge.whole(edge.name, whole) if edge.name == cut_edge else Edge.whole(edge.name, edge.chain)
+        for edge in made
+        if edge.name != aside[0].name
+    ]
+    return replace(panel, outline=Outline.of(last))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import msgspec
+from msgspec.structs import replace
 
 from studio.block.panel import Panel
 from studio.curves import Point
@@ -47,3 +48,24 @@ def point_at(panel: Panel, place: OnEdge) -> Point:
     """The point of a maker's place; raises GeometryRefused as `place_on_edge` does."""
     found = place_on_edge(panel, place)
     return panel.outline.edge(found.edge).chain.at(found.distance)
+
+
+def place_at(panel: Panel, place: OnEdge, along: float) -> OnEdge:
+    """The same kind of place at `along` mm of its edge, counter-clockwise; clamped to the edge.
+
+    Raises:
+        GeometryRefused: the panel has no such edge or corner.
+    """
+    from_start = place_on_edge(panel, replace(place, mm=0.0, share=None)).distance == 0.0
+    length = panel.outline.edge(place.edge).length
+    distance = min(length, max(0.0, along if from_start else length - along))
+    if place.share is not None:
+        return replace(place, share=distance / length)
+    return replace(place, mm=distance)
+
+
+def place_near(panel: Panel, place: OnEdge, to: Point) -> OnEdge:
+    """A place on an edge brought as near to a point as its edge allows; raises GeometryRefused."""
+    if not panel.outline.has(place.edge):
+        raise GeometryRefused(f"{panel.name} has no edge {place.edge}.", where=place.edge)
+    return place_at(panel, place, panel.outline.edge(place.edge).chain.nearest(to)[0])

@@ -8,11 +8,11 @@ import msgspec
 from msgspec.structs import replace
 
 from studio.block.panel import Panel
-from studio.block.places import place_on_edge
+from studio.block.places import place_at, place_near
 from studio.curves import Affine, Chain, Point, Vector
 from studio.cut.drawn import DrawnLine
 from studio.design.design import Design
-from studio.design.lines import AnchoredPath, Node, OnEdge, PlacedPath, StyleLine
+from studio.design.lines import AnchoredPath, Node, PlacedPath, StyleLine
 
 GripKind: TypeAlias = Literal["start", "end", "node", "handle-in", "handle-out", "shape"]
 
@@ -110,31 +110,14 @@ def toggled(design: Design, grip: Grip) -> Design:
     return design.with_line(replace(line, path=replace(line.path, nodes=nodes)))
 
 
-def end_moved(panel: Panel, place: OnEdge, to: Point) -> OnEdge:
-    """A place on an edge brought as near to a point as its edge allows."""
-    edge = panel.outline.edge(place.edge)
-    along, _ = edge.chain.nearest(to)
-    return end_at(panel, place, along)
-
-
-def end_at(panel: Panel, place: OnEdge, along: float) -> OnEdge:
-    """The same kind of place at `along` mm of its edge, counter-clockwise; raises KeyError."""
-    length = panel.outline.edge(place.edge).length
-    from_start = place_on_edge(panel, replace(place, mm=0.0, share=None)).distance == 0.0
-    distance = min(length, max(0.0, along if from_start else length - along))
-    if place.share is not None:
-        return replace(place, share=distance / length)
-    return replace(place, mm=distance)
-
-
 def _anchored(
     path: AnchoredPath, drawn: DrawnLine, panel: Panel, grip: Grip, to: Point
 ) -> AnchoredPath:
     last = len(drawn.nodes) - 1
     if grip.kind == "start":
-        return replace(path, start=end_moved(panel, path.start, to))
+        return replace(path, start=place_near(panel, path.start, to))
     if grip.kind == "end":
-        return replace(path, end=end_moved(panel, path.end, to))
+        return replace(path, end=place_near(panel, path.end, to))
     step = drawn.frame.inverse().vector(to - drawn.nodes[grip.index].at)
     if grip.kind == "handle-out" and grip.index == 0:
         return replace(path, start_handle=step)
@@ -176,7 +159,7 @@ def _shape(path: PlacedPath, drawn: DrawnLine, panel: Panel, to: Point) -> Place
     along, _ = chain.nearest(origin)
     foot = chain.at(along)
     inward = (origin - foot).dot(chain.tangent(along).left())
-    return replace(path, at=end_at(panel, path.at, along), inward=max(0.0, inward))
+    return replace(path, at=place_at(panel, path.at, along), inward=max(0.0, inward))
 
 
 def _middle(drawn: DrawnLine) -> Point:

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from studio.alter.closing import closing_moves
+from studio.alter.opening import rejoined
 from studio.block.panel import Dart, Panel
 from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings, tolerance
 from studio.curves.fair import faired
@@ -40,7 +41,7 @@ def darts_closed(face: Outline, panel: Panel, waist: str) -> Outline:
         low.redrawn(_turned_and_faired(_lower_stretches(low.chain, darts), moves[::-1])),
         near_end,
     ]
-    return Outline.of(_rejoined(edges))
+    return Outline.of(rejoined(edges))
 
 
 def darts_within(waist: Edge, panel: Panel) -> tuple[Dart, ...]:
@@ -114,11 +115,3 @@ def _stretches(chain: Chain, gaps: list[tuple[float, float]]) -> list[Chain]:
     starts = [0.0, *(end for _, end in gaps)]
     ends = [*(start for start, _ in gaps), chain.length]
     return [chain.between(start, end) for start, end in zip(starts, ends, strict=True)]
-
-
-def _rejoined(edges: list[Edge]) -> list[Edge]:
-    """Neighbours share one stored point after the turns' rounding."""
-    return [
-        edge.redrawn(edge.chain.with_ends(edge.chain.start, following.chain.start))
-        for edge, following in zip(edges, (*edges[1:], edges[0]), strict=True)
-    ]

@@ -17,8 +17,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio.alter import Field, kind_of
 from studio.canvas.selection import Selection
-from studio.design import Body, Design, DraftedBlock, LowerWaist, SwingRise
+from studio.design import Alteration, Body, Design, DraftedBlock
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.fields import LengthField
@@ -190,14 +191,14 @@ class RoadPane(QScrollArea):
         for at, step in enumerate(design.alterations):
             column.addWidget(self._step_check(at, step))
             form = _Form(margin=22)
-            for name, label in _numbers_of(step):
-                form.add(label, self._step_field(at, name, label))
+            for known in _numbers_of(step):
+                form.add(known.label, self._step_field(at, known))
             column.addWidget(form)
         if not design.alterations:
             column.addWidget(_note("None: the panels are the block's own."))
         return holder
 
-    def _step_check(self, at: int, step: LowerWaist | SwingRise) -> QCheckBox:
+    def _step_check(self, at: int, step: Alteration) -> QCheckBox:
         check = QCheckBox(_step_title(step))
 
         def switch(active: bool) -> None:
@@ -210,17 +211,17 @@ class RoadPane(QScrollArea):
         self._checks.append((check, is_on))
         return check
 
-    def _step_field(self, at: int, name: str, label: str) -> LengthField:
+    def _step_field(self, at: int, known: Field) -> LengthField:
         def change(mm: float | None) -> None:
-            self._change_step(at, f"Set {label.lower()}", **{name: mm})
+            self._change_step(at, f"Set {known.label.lower()}", **{known.name: mm})
 
         def read(design: Design) -> float | None:
             if at >= len(design.alterations):
                 return None
-            value: float = getattr(design.alterations[at], name)
+            value: float | None = getattr(design.alterations[at], known.name, None)
             return value
 
-        return self._field(label, change, read, False)
+        return self._field(known.label, change, read, known.optional, known.least)
 
     def _change_step(self, at: int, label: str, **values: Any) -> None:
         now = self._document.history.design
@@ -329,13 +330,10 @@ def _note(sentence: str) -> QLabel:
     return label
 
 
-def _step_title(step: LowerWaist | SwingRise) -> str:
-    if isinstance(step, LowerWaist):
-        return f"Lower the {step.panel} waist"
-    return f"Swing in the {step.panel} rise"
+def _step_title(step: Alteration) -> str:
+    return step.name or f"{kind_of(step).title}, {step.panel}"
 
 
-def _numbers_of(step: LowerWaist | SwingRise) -> tuple[tuple[str, str], ...]:
-    if isinstance(step, LowerWaist):
-        return (("at_rise", "At the rise"), ("at_side", "At the side"))
-    return (("amount", "By"),)
+def _numbers_of(step: Alteration) -> list[Field]:
+    """What of a step is a length, and may be typed."""
+    return [field for field in kind_of(step).fields if field.asks == "length"]

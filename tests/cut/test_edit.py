@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from studio.block.places import place_at
 from studio.curves import Point, Vector
 from studio.cut import edit
 from studio.cut.edit import Grip
@@ -86,7 +87,7 @@ def test_an_end_dragged_past_its_edge_stops_at_the_corner():
 
 def test_an_end_kept_as_a_share_stays_a_share():
     place_ = OnEdge("front.side", "front.waist", share=0.2)
-    moved = edit.end_at(PANELS["front"], place_, 100.0)
+    moved = place_at(PANELS["front"], place_, 100.0)
     length = PANELS["front"].outline.edge("front.side").length
     assert moved.mm is None
     assert moved.share == pytest.approx(1.0 - 100.0 / length)

@@ -1,0 +1,69 @@
+"""What every kind of step owes: it is done, told, drawn, taken hold of, and leaves names alone."""
+
+import string
+
+import msgspec
+import pytest
+
+from studio.alter import KINDS, altered
+from studio.curves import Point
+from studio.errors import GeometryRefused
+from tests.shapes import back_panel, front_panel
+
+PANELS = [front_panel(), back_panel()]
+CASES = [(kind, panel) for kind in KINDS.values() for panel in PANELS]
+NAMES = [f"{type(kind).__name__}-{panel.name}" for kind, panel in CASES]
+
+
+@pytest.mark.parametrize(("kind", "panel"), CASES, ids=NAMES)
+def test_a_fresh_step_keeps_every_edge_and_its_order(kind, panel):
+    made = kind.do(panel, kind.fresh(panel))
+    assert [edge.name for edge in made.outline] == [edge.name for edge in panel.outline]
+    for dart in made.darts:
+        chain = made.outline.edge(dart.edge).chain
+        for end in (dart.first, dart.last):
+            assert chain.nearest(end)[1] < 1e-6
+
+
+@pytest.mark.parametrize(("kind", "panel"), CASES, ids=NAMES)
+def test_a_step_is_told_and_drawn_with_points_that_exist(kind, panel):
+    step = kind.fresh(panel)
+    assert kind.sentence(step).endswith(".")
+    drafting = kind.drafting(panel, step)
+    letters = string.ascii_uppercase[: len(drafting.points)]
+    said = " ".join(sentence.format(*letters) for sentence in drafting.sentences)
+    assert all(letter in said for letter in letters)
+
+
+@pytest.mark.parametrize(("kind", "panel"), CASES, ids=NAMES)
+def test_a_handle_dragged_to_where_it_is_changes_nothing_and_elsewhere_something(kind, panel):
+    step = kind.fresh(panel)
+    for handle in kind.handles(panel, step):
+        same = kind.dragged(panel, step, handle.field, handle.at)
+        far = kind.dragged(panel, step, handle.field, handle.at + (Point(9.0, -7.0) - Point(0, 0)))
+        again = {h.field: h.at for h in kind.handles(panel, same)}
+        assert again[handle.field].distance_to(handle.at) < 1e-6
+        assert far != step
+
+
+@pytest.mark.parametrize(("kind", "panel"), CASES, ids=NAMES)
+def test_a_step_switched_off_leaves_the_panel_as_it_is(kind, panel):
+    step = msgspec.structs.replace(kind.fresh(panel), active=False)
+    assert altered(panel, (step,)) is panel
+
+
+@pytest.mark.parametrize(("kind", "panel"), CASES, ids=NAMES)
+def test_each_field_shown_is_one_of_the_step(kind, panel):
+    names = {field.name for field in msgspec.structs.fields(kind.fresh(panel))}
+    assert {field.name for field in kind.fields} <= names
+
+
+def test_a_panel_without_darts_refuses_steps_on_darts_by_name():
+    bare = msgspec.structs.replace(front_panel(), darts=())
+    for kind in KINDS.values():
+        step = kind.fresh(front_panel())
+        if hasattr(step, "dart"):
+            with pytest.raises(GeometryRefused, match="dart"):
+                kind.do(bare, step)
+            with pytest.raises(GeometryRefused, match="no dart"):
+                kind.fresh(bare)
