@@ -17,9 +17,9 @@ _LEAST_LINE_MM = 10.0
 def opened_along(panel: Panel, start: OnEdge, end: OnEdge, at_start: float, at_end: float) -> Panel:
     """The panel opened by `at_start` and `at_end` mm (negative: closed) at a line's two ends.
 
-    The part without the foot of the crease line moves, rigidly: first square to the line by what
-    its one end opens, then about that end until the other's chord has opened by the difference.
-    With nothing at one end that end is the pivot, and the chord at the other is exact.
+    The part without the foot of the crease line moves, rigidly: first square to the line by the
+    lesser of the two, then about that end until the other has opened by the difference more. With
+    nothing at one end that end is the pivot, and the chord at the other is exact.
 
     Raises:
         GeometryRefused: no such place, the ends fall together, the line crosses a dart, or more
@@ -41,8 +41,10 @@ def opened_along(panel: Panel, start: OnEdge, end: OnEdge, at_start: float, at_e
             f"The line is {length:.1f} mm long and cannot open by {gaps[1] - gaps[0]:.1f} mm.",
             where=panel.name,
         )
-    step = (far - pivot).right().unit() * gaps[0]
-    turn = Affine.turn(-math.degrees(2.0 * math.asin(share)), pivot + step)
+    square = (far - pivot).right().unit()
+    about, least = (pivot, gaps[0]) if abs(gaps[0]) <= abs(gaps[1]) else (far, gaps[1])
+    step = square * least
+    turn = Affine.turn(-math.degrees(2.0 * math.asin(share)), about + step)
     return part_moved(
         panel,
         _trimmed(panel, first, gaps[0], 1.0),

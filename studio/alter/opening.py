@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from typing import Literal, TypeAlias
 
 import msgspec
+from msgspec.structs import replace
 
 from studio.block.panel import Dart, Panel
 from studio.block.places import EdgePlace
@@ -43,14 +44,17 @@ class Cut(msgspec.Struct, frozen=True):
 
 
 class _Stretch(msgspec.Struct, frozen=True):
-    """A stretch of an edge after the move; `bridge` says how it hangs on to the one before."""
+    """A stretch of an edge after the move, and how much of it at its start and its end may be
+    redrawn: no dart's mouth.
+    """
 
     chain: Chain | None
     start: Point
     end: Point
     leaving: Vector
     arriving: Vector
-    moved: bool
+    clear_start: float = 0.0
+    clear_end: float = 0.0
 
 
 def moving_part_first(panel: Panel, one: Cut, two: Cut) -> tuple[Cut, Cut]:
@@ -84,10 +88,13 @@ def part_moved(panel: Panel, start: Cut, end: Cut, move: Affine) -> Panel:
             bridges = [cut.bridge for cut in (start, end) if cut.edge == edge.name]
             if len(bridges) == 2 and start.stays > end.stays:
                 bridges.reverse()
-            chain = _joined(
-                [_stretch(edge.chain, low, high, moved, move) for low, high, moved in intervals],
-                bridges,
-            )
+            mouths = [
+                (edge.chain.distance_of(dart.first), edge.chain.distance_of(dart.last))
+                for dart in panel.darts
+                if dart.edge == edge.name
+            ]
+            stretches = [_stretch(edge.chain, one, mouths, move) for one in intervals]
+            chain = _joined(stretches, bridges)
         edges.append((edge.name, chain))
     darts = tuple(_dart_moved(panel, dart, table, move) for dart in panel.darts)
     line_start = panel.outline.edge(start.edge).chain.at(start.stays)
@@ -160,16 +167,29 @@ def _intervals(panel: Panel, start: Cut, end: Cut) -> list[list[_Interval]]:
     return table
 
 
-def _stretch(chain: Chain, low: float, high: float, moved: bool, move: Affine) -> _Stretch:
-    part = chain.between(low, high) if high - low > tolerance.CORNER_MM else None
-    if part is not None and moved:
-        part = part.transformed(move)
-    if part is not None:
-        return _Stretch(part, part.start, part.end, part.start_tangent, part.end_tangent, moved)
-    at, along = chain.at(low), chain.tangent(low)
+def _stretch(
+    chain: Chain, interval: _Interval, mouths: list[tuple[float, float]], move: Affine
+) -> _Stretch:
+    low, high, moved = interval
+    if high - low <= tolerance.CORNER_MM:
+        at, along = chain.at(low), chain.tangent(low)
+        if moved:
+            at, along = move(at), move.vector(along)
+        return _Stretch(None, at, at, along, along)
+    part = chain.between(low, high)
     if moved:
-        at, along = move(at), move.vector(along)
-    return _Stretch(None, at, at, along, along, moved)
+        part = part.transformed(move)
+    slack = tolerance.CORNER_MM
+    within = [mouth for mouth in mouths if low - slack <= mouth[0] and mouth[1] <= high + slack]
+    return _Stretch(
+        part,
+        part.start,
+        part.end,
+        part.start_tangent,
+        part.end_tangent,
+        min((first for first, _ in within), default=high) - low,
+        high - max((last for _, last in within), default=low),
+    )
 
 
 def _joined(stretches: list[_Stretch], bridges: list[Bridge]) -> Chain:
@@ -207,23 +227,25 @@ def _bridged(
 
 
 def _without_end(stretch: _Stretch) -> tuple[Chain | None, Point, Vector]:
-    chain = stretch.chain
-    if chain is None:
-        return None, stretch.end, stretch.arriving
-    kept = chain.between(0.0, chain.length - _reach(chain))
+    chain, reach = stretch.chain, _reach(stretch.clear_end)
+    if chain is None or reach <= tolerance.CORNER_MM:
+        return chain, stretch.end, stretch.arriving
+    kept = chain.between(0.0, chain.length - reach)
     return kept, kept.end, kept.end_tangent
 
 
 def _without_start(stretch: _Stretch) -> _Stretch:
-    chain = stretch.chain
-    if chain is None:
+    chain, reach = stretch.chain, _reach(stretch.clear_start)
+    if chain is None or reach <= tolerance.CORNER_MM:
         return stretch
-    kept = chain.between(_reach(chain), chain.length)
-    return _Stretch(kept, kept.start, kept.end, kept.start_tangent, kept.end_tangent, stretch.moved)
+    kept = chain.between(reach, chain.length)
+    return replace(
+        stretch, chain=kept, start=kept.start, leaving=kept.start_tangent, clear_start=0.0
+    )
 
 
-def _reach(chain: Chain) -> float:
-    return min(REACH_MM, _MOST_OF_A_STRETCH * chain.length)
+def _reach(clear: float) -> float:
+    return min(REACH_MM, _MOST_OF_A_STRETCH * clear)
 
 
 def _dart_moved(panel: Panel, dart: Dart, table: Iterable[list[_Interval]], move: Affine) -> Dart:
