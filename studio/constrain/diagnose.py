@@ -1,0 +1,207 @@
+"""What a maker is told of a sketch: what clashes, what says nothing new, what is still free."""
+
+from __future__ import annotations
+
+import msgspec
+import numpy as np
+
+from studio.constrain import limits
+from studio.constrain.groups import Floats
+from studio.constrain.sketch import Part, PointRef, Sketch
+from studio.constrain.solve import Solution, restored, solved
+from studio.constrain.system import Sheet, Spot, System
+from studio.errors import BadInput
+
+_HALVINGS = 24
+_NUDGE = 1e-3
+_STIFF = 1e-7
+_HANDLES: tuple[Part, ...] = ("in", "out")
+
+
+class Clash(msgspec.Struct, frozen=True):
+    """A request that follows from others, or contradicts them: the newest, and the others."""
+
+    newest: str
+    others: tuple[str, ...]
+
+
+class Diagnosis(msgspec.Struct, frozen=True):
+    """`freedom` counts the unknowns left free; a locked point cannot move at all."""
+
+    conflicts: tuple[Clash, ...]
+    redundant: tuple[Clash, ...]
+    freedom: int
+    locked: tuple[PointRef, ...]
+
+
+class Reached(msgspec.Struct, frozen=True):
+    """How far a value could be brought: the value and the sketch there, and what stood against
+    going on, by name; nothing when it was reached.
+    """
+
+    value: float
+    sketch: Sketch
+    against: tuple[str, ...]
+
+
+def diagnosis(sketch: Sketch) -> Diagnosis:
+    """Every request judged after those made before it; for edits, not for frames of a drag.
+
+    A row that depends on earlier ones is redundant where it holds, a conflict where it does not.
+    A flat place is told from a true dependence by a second look, 5 mm away within what is free.
+
+    Raises:
+        BadInput: a request names what is not there.
+    """
+    system = System(sketch)
+    spot = restored(system, system.base)
+    matrix, order = _ordered(system, system.sheet(spot))
+    dependent = _dependent(matrix)
+    if dependent:
+        again = _dependent(_ordered(system, system.sheet(_elsewhere(system, spot, matrix)))[0])
+        dependent = {row: mix for row, mix in dependent.items() if row in again}
+    residuals = np.abs(system.sheet(spot).residuals)[order]
+    owners = system.owners[order]
+    conflicts: list[Clash] = []
+    redundant: list[Clash] = []
+    for row, mix in dependent.items():
+        others = owners[[k for k, amount in mix.items() if abs(amount) > limits.NAMED]]
+        names = sorted({int(owner) for owner in others} - {int(owners[row])})
+        clash = Clash(
+            sketch.constraints[owners[row]].name,
+            tuple(sketch.constraints[owner].name for owner in names),
+        )
+        (conflicts if residuals[row] > limits.ACCEPT_MM else redundant).append(clash)
+    left = _null_space(matrix)
+    return Diagnosis(
+        tuple(dict.fromkeys(conflicts)),
+        tuple(dict.fromkeys(redundant)),
+        left.shape[1],
+        _locked(system, left),
+    )
+
+
+def reach(sketch: Sketch, name: str, value: float) -> Reached:
+    """Bring a request to a value, or as far towards it from its present measure as all others
+    allow; found by halving, to 1e-6 of the way.
+
+    Raises:
+        BadInput: there is no such request, or it has no number.
+    """
+    whole = solved(sketch.with_constraint(sketch.constraint(name).with_value(value)))
+    if whole.met:
+        return Reached(value, whole.sketch, ())
+    now = measured(sketch, name)
+    best = solved(sketch.with_constraint(sketch.constraint(name).with_value(now)))
+    if not best.met:
+        return Reached(now, sketch, best.unmet)
+    low, high, reached, against = 0.0, 1.0, now, whole.unmet
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2.0
+        wanted = now + middle * (value - now)
+        trial = _asked(best, name, wanted)
+        if trial.met:
+            low, best, reached = middle, trial, wanted
+        else:
+            high, against = middle, trial.unmet
+    return Reached(reached, best.sketch, against)
+
+
+def measured(sketch: Sketch, name: str) -> float:
+    """What a request with a number measures now, in its unit; raises BadInput without one."""
+    asked = sketch.constraint(name)
+    value = asked.value
+    if value is None:
+        raise BadInput("This has no number.", where=name)
+    off = _off(sketch, name, value)
+    slope = (_off(sketch, name, value + _NUDGE) - off) / _NUDGE
+    return value - off / slope
+
+
+def _asked(solution: Solution, name: str, value: float) -> Solution:
+    sketch = solution.sketch
+    return solved(sketch.with_constraint(sketch.constraint(name).with_value(value)))
+
+
+def _off(sketch: Sketch, name: str, value: float) -> float:
+    """Residual of the last row of a request, with another number."""
+    index = [asked.name for asked in sketch.constraints].index(name)
+    system = System(sketch.with_constraint(sketch.constraint(name).with_value(value)))
+    rows = np.flatnonzero(system.owners == index)
+    return float(system.sheet(system.base).residuals[rows[-1]])
+
+
+def _ordered(system: System, sheet: Sheet) -> tuple[Floats, np.ndarray]:
+    """Normalised rows of the weighted Jacobian in the order in which they were asked."""
+    structure = sheet.structure
+    matrix = np.zeros((structure.count, system.unknowns))
+    np.add.at(matrix, (structure.rows, structure.columns), sheet.values)
+    matrix *= np.sqrt(system.weights)
+    order = np.argsort(system.owners, kind="stable")
+    matrix = matrix[order]
+    sizes = np.linalg.norm(matrix, axis=1)
+    return matrix / np.maximum(sizes, 1e-12)[:, None], order
+
+
+def _dependent(matrix: Floats) -> dict[int, dict[int, float]]:
+    """Rows that earlier rows add up to, each with the earlier rows' shares in it."""
+    basis: list[Floats] = []
+    mixes: list[Floats] = []
+    found: dict[int, dict[int, float]] = {}
+    for index, row in enumerate(matrix):
+        rest = row.copy()
+        mix = np.zeros(len(matrix))
+        mix[index] = 1.0
+        for _ in range(2):
+            for unit, known in zip(basis, mixes, strict=True):
+                share = float(unit @ rest)
+                rest -= share * unit
+                mix -= share * known
+        size = float(np.linalg.norm(rest))
+        if size < limits.DEPENDENT:
+            found[index] = {k: float(-mix[k]) for k in range(index) if mix[k] != 0.0}
+        else:
+            basis.append(rest / size)
+            mixes.append(mix / size)
+    return found
+
+
+def _null_space(matrix: Floats) -> Floats:
+    """An orthonormal basis of the steps no row speaks against, one a column."""
+    if not matrix.size:
+        return np.eye(matrix.shape[1])
+    _, sizes, right = np.linalg.svd(matrix)
+    rank = int((sizes > limits.DEPENDENT).sum())
+    return np.asarray(right[rank:].T)
+
+
+def _elsewhere(system: System, spot: Spot, matrix: Floats) -> Spot:
+    """A spot 5 mm away within what is free, in a direction chosen once for all."""
+    left = _null_space(matrix)
+    if not left.shape[1]:
+        return spot
+    step = left @ np.random.default_rng(7).normal(size=left.shape[1])
+    step *= limits.SECOND_LOOK_MM / max(float(np.linalg.norm(step)), 1e-12)
+    return restored(system, system.moved(spot, step * np.sqrt(system.weights)))
+
+
+def _locked(system: System, left: Floats) -> tuple[PointRef, ...]:
+    found = []
+    for index, node in enumerate(system.sketch.nodes):
+        if node.held:
+            continue
+        foot = _freedom(system, left, index, "node")
+        if foot < _STIFF:
+            found.append(PointRef(index))
+        known = system.rows.columns.of
+        found += [
+            PointRef(index, part)
+            for part in _HANDLES
+            if (index, part) in known and max(foot, _freedom(system, left, index, part)) < _STIFF
+        ]
+    return tuple(found)
+
+
+def _freedom(system: System, left: Floats, node: int, part: Part) -> float:
+    at = 2 * system.number_of[system.rows.columns.of[node, part]]
+    return float(np.abs(left[at : at + 2]).max(initial=0.0))

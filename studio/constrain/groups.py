@@ -1,0 +1,390 @@
+"""The equation groups: many rows of one form at once, residual and gradient side by side.
+
+Everything is a complex number: a place x + iy, and a gradient g with dr = Re(conj(g) dP). A group
+writes its gradients by place; `structure` spreads them over the columns the places are made of.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol, TypeAlias
+
+import msgspec
+import numpy as np
+from numpy.typing import NDArray
+
+from studio.constrain import limits
+from studio.constrain.rows import Rows, Tangent
+
+Floats: TypeAlias = NDArray[np.float64]
+Complexes: TypeAlias = NDArray[np.complex128]
+Integers: TypeAlias = NDArray[np.intp]
+
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
+_GAUSS = (_NODES + 1.0) / 2.0
+_GAUSS_WEIGHTS = _WEIGHTS / 2.0
+
+
+class State(msgspec.Struct):
+    """Where everything is: all places, and for every slide its cubic and its parameter there."""
+
+    places: Complexes
+    slides: Floats
+    cubics: Integers
+    parameters: Floats
+
+
+class Written(msgspec.Struct):
+    """Residuals (mm) of a group, gradients by place entry and derivatives by slide entry."""
+
+    residuals: Floats
+    gradients: Complexes
+    by_slide: Floats
+
+
+class Group(Protocol):
+    """Rows of one form. `rows_of` and `slides_of` say which row each entry belongs to."""
+
+    count: int
+    rows_of: Integers
+    slide_rows: Integers
+    slides_of: Integers
+
+    def places_of(self, cubics: Integers) -> Integers:
+        """The place of each entry, with the slides on these cubics."""
+
+    def write(self, state: State) -> Written:
+        """Residuals and gradients."""
+
+
+_NO_ROWS = np.zeros(0, dtype=np.intp)
+_NO_SLIDES = np.zeros(0)
+
+
+class Linear:
+    """Sum of a x + b y = value."""
+
+    slide_rows = slides_of = _NO_ROWS
+
+    def __init__(self, rows: Rows) -> None:
+        terms = [(k, *term) for k, row in enumerate(rows.linear_terms) for term in row]
+        self.count = len(rows.linear_values)
+        self.rows_of = np.array([k for k, _, _ in terms], dtype=np.intp)
+        self._places = np.array([place for _, place, _ in terms], dtype=np.intp)
+        self._factors = np.array([factor for _, _, factor in terms], dtype=complex)
+        self._values = np.array(rows.linear_values)
+
+    def places_of(self, cubics: Integers) -> Integers:
+        """Always the same."""
+        del cubics
+        return self._places
+
+    def write(self, state: State) -> Written:
+        """Exact."""
+        part = (self._factors.conj() * state.places[self._places]).real
+        sums = np.bincount(self.rows_of, part, self.count)
+        return Written(sums - self._values, self._factors, _NO_SLIDES)
+
+
+class FromLine:
+    """cross(e - s, p - s) / |e - s| = value: with a = e - s and q = p - s the gradient by p is the
+    left normal, by a it is (-iq - r a/|a|) / |a|.
+    """
+
+    slide_rows = slides_of = _NO_ROWS
+
+    def __init__(self, rows: Rows) -> None:
+        table = rows.line_rows
+        self.count = len(table)
+        self.rows_of = np.tile(np.arange(self.count), 3)
+        self._p, self._s, self._e = _columns([row[:3] for row in table], 3)
+        self._places = np.concatenate([self._p, self._s, self._e])
+        self._values = np.array([row[3] for row in table])
+
+    def places_of(self, cubics: Integers) -> Integers:
+        """Always the same."""
+        del cubics
+        return self._places
+
+    def write(self, state: State) -> Written:
+        """Exact."""
+        start = state.places[self._s]
+        along = state.places[self._e] - start
+        to = state.places[self._p] - start
+        size = np.maximum(np.abs(along), limits.NO_HANDLE_MM)
+        normal = 1j * along / size
+        away = (normal.conj() * to).real
+        by_along = (-1j * to - away * along / size) / size
+        gradients = np.concatenate([normal, -by_along - normal, by_along])
+        return Written(away - self._values, gradients, _NO_SLIDES)
+
+
+class Apart:
+    """|e - s| = value; the gradient is the unit vector."""
+
+    slide_rows = slides_of = _NO_ROWS
+
+    def __init__(self, rows: Rows) -> None:
+        table = rows.distance_rows
+        self.count = len(table)
+        self.rows_of = np.tile(np.arange(self.count), 2)
+        self._s, self._e = _columns([row[:2] for row in table], 2)
+        self._places = np.concatenate([self._s, self._e])
+        self._values = np.array([row[2] for row in table])
+
+    def places_of(self, cubics: Integers) -> Integers:
+        """Always the same."""
+        del cubics
+        return self._places
+
+    def write(self, state: State) -> Written:
+        """Exact; two places that fall together are told apart along x."""
+        step = state.places[self._e] - state.places[self._s]
+        size = np.abs(step)
+        unit = np.where(size > limits.NO_HANDLE_MM, step / np.maximum(size, 1e-300), 1.0)
+        return Written(size - self._values, np.concatenate([-unit, unit]), _NO_SLIDES)
+
+
+class Mirrored:
+    """(p - q) . u = 0 and cross(u, m - a) = 0, u along c = b - a, m the middle of p and q."""
+
+    slide_rows = slides_of = _NO_ROWS
+
+    def __init__(self, rows: Rows) -> None:
+        table = rows.mirror_rows
+        self.count = 2 * len(table)
+        across = 2 * np.arange(len(table))
+        self.rows_of = np.concatenate([np.tile(across, 4), np.tile(across + 1, 4)])
+        self._p, self._q, self._a, self._b = _columns(table, 4)
+        self._places = np.tile(np.concatenate([self._p, self._q, self._a, self._b]), 2)
+
+    def places_of(self, cubics: Integers) -> Integers:
+        """Always the same."""
+        del cubics
+        return self._places
+
+    def write(self, state: State) -> Written:
+        """Exact."""
+        places = state.places
+        start = places[self._a]
+        along = places[self._b] - start
+        size = np.maximum(np.abs(along), limits.NO_HANDLE_MM)
+        unit = along / size
+        normal = 1j * unit
+        pair = places[self._p] - places[self._q]
+        middle = (places[self._p] + places[self._q]) / 2.0 - start
+        square = (unit.conj() * pair).real
+        off = (normal.conj() * middle).real
+        turn = (pair - square * unit) / size
+        lean = (-1j * middle - off * unit) / size
+        residuals = np.column_stack([square, off]).ravel()
+        half = normal / 2.0
+        gradients = np.concatenate([unit, -unit, -turn, turn, half, half, -lean - normal, lean])
+        return Written(residuals, gradients, _NO_SLIDES)
+
+
+class OnCubic:
+    """B(t) - p = 0 in x and y; the gradient by control point i is its Bernstein weight."""
+
+    def __init__(self, rows: Rows) -> None:
+        table = rows.on_run_rows
+        number = len(table)
+        self.count = 2 * number
+        across = 2 * np.arange(number)
+        self._p = np.array([place for place, _ in table], dtype=np.intp)
+        self._slides = np.array([slide for _, slide in table], dtype=np.intp)
+        self._controls = np.array(rows.controls, dtype=np.intp).reshape(-1, 4)
+        self.rows_of = np.concatenate(
+            [across, np.repeat(across, 4), across + 1, np.repeat(across + 1, 4)]
+        )
+        self.slide_rows = np.concatenate([across, across + 1])
+        self.slides_of = np.tile(self._slides, 2)
+
+    def places_of(self, cubics: Integers) -> Integers:
+        """The point and the controls of the cubic it is on, for x and for y."""
+        controls = self._controls[cubics[self._slides]].ravel()
+        return np.tile(np.concatenate([self._p, controls]), 2)
+
+    def write(self, state: State) -> Written:
+        """Exact."""
+        t = state.parameters[self._slides]
+        controls = state.places[self._controls[state.cubics[self._slides]]]
+        weights = _bernstein(t)
+        off = (weights * controls).sum(axis=1) - state.places[self._p]
+        speed = _speed(controls, t)
+        ones = np.full(len(t), -1.0 + 0.0j)
+        flat = weights.ravel().astype(complex)
+        return Written(
+            np.column_stack([off.real, off.imag]).ravel(),
+            np.concatenate([ones, flat, 1j * ones, 1j * flat]),
+            np.concatenate([speed.real, speed.imag]),
+        )
+
+
+class Lengths:
+    """Sum of factor * arc length = value; ds/dP_i is the integral of (B'/|B'|) b_i', ds/dt is
+    |B'(t)|. Every cubic of a run is summed up to where the slide leaves it.
+    """
+
+    def __init__(self, rows: Rows) -> None:
+        self.count = len(rows.length_values)
+        self._values = np.array(rows.length_values)
+        items = [
+            (k, term.factor, rows.first_cubic[term.run] + cubic, cubic, term.slide)
+            for k, row in enumerate(rows.length_terms)
+            for term in row
+            for cubic in range(rows.cubic_count[term.run])
+        ]
+        self._rows = np.array([item[0] for item in items], dtype=np.intp)
+        self._factors = np.array([item[1] for item in items])
+        cubics = np.array([item[2] for item in items], dtype=np.intp)
+        self._index = np.array([item[3] for item in items], dtype=float)
+        self._slide = np.array([-1 if i[4] is None else i[4] for i in items], dtype=np.intp)
+        self._partial = np.flatnonzero(self._slide >= 0)
+        self._last = np.array(
+            [
+                item[3] == rows.cubic_count[rows.slide_run[item[4]]] - 1
+                for item in items
+                if item[4] is not None
+            ],
+            dtype=bool,
+        )
+        self._controls = np.array(rows.controls, dtype=np.intp).reshape(-1, 4)[cubics]
+        self.rows_of = np.repeat(self._rows, 4)
+        self._places = self._controls.ravel()
+        self.slide_rows = self._rows[self._partial]
+        self.slides_of = self._slide[self._partial]
+
+    def places_of(self, cubics: Integers) -> Integers:
+        """Always the same: a cubic beyond the slide has gradient zero."""
+        del cubics
+        return self._places
+
+    def write(self, state: State) -> Written:
+        """By 16 Gauss points a cubic, within 1e-6 mm for curves like a pattern's."""
+        until = np.ones(len(self._rows))
+        gone = state.slides[self.slides_of] - self._index[self._partial]
+        until[self._partial] = np.clip(gone, 0.0, 1.0)
+        controls = state.places[self._controls]
+        steps = 3.0 * np.diff(controls, axis=1)
+        u = until[:, None] * _GAUSS
+        v = 1.0 - u
+        one, two, three = v * v, 2.0 * u * v, u * u
+        speed = one * steps[:, :1] + two * steps[:, 1:2] + three * steps[:, 2:]
+        size = np.maximum(np.abs(speed), 1e-12)
+        weight = until[:, None] * _GAUSS_WEIGHTS
+        lengths = (weight * size).sum(axis=1)
+        unit = 3.0 * weight * speed / size
+        by_step = [(unit * basis).sum(axis=1) for basis in (one, two, three)]
+        gradients = np.column_stack(
+            [-by_step[0], by_step[0] - by_step[1], by_step[1] - by_step[2], by_step[2]]
+        )
+        sums = np.bincount(self._rows, self._factors * lengths, self.count)
+        return Written(
+            sums - self._values,
+            (self._factors[:, None] * gradients).ravel(),
+            self._by_slide(controls, until, gone),
+        )
+
+    def _by_slide(self, controls: Complexes, until: Floats, gone: Floats) -> Floats:
+        """Speed where the slide is, for the one cubic it is on."""
+        part = self._partial
+        here = (gone >= 0.0) & ((gone < 1.0) | (self._last & (gone <= 1.0)))
+        speed = np.abs(_speed(controls[part], until[part]))
+        return np.where(here, self._factors[part] * speed, 0.0)
+
+
+class Angles:
+    """100 mm * wrap(sum of factor * direction - value); d atan2(v) has the gradient iv / |v|^2."""
+
+    def __init__(self, rows: Rows) -> None:
+        self.count = len(rows.angle_values)
+        self._values = np.array(rows.angle_values)
+        straight = [
+            (k, term)
+            for k, row in enumerate(rows.angle_terms)
+            for term in row
+            if not isinstance(term, Tangent)
+        ]
+        curved = [
+            (k, term)
+            for k, row in enumerate(rows.angle_terms)
+            for term in row
+            if isinstance(term, Tangent)
+        ]
+        self._rows = np.array([k for k, _ in straight], dtype=np.intp)
+        self._factors = np.array([term.factor for _, term in straight])
+        self._s = np.array([term.start for _, term in straight], dtype=np.intp)
+        self._e = np.array([term.end for _, term in straight], dtype=np.intp)
+        self.slide_rows = np.array([k for k, _ in curved], dtype=np.intp)
+        self._curved_factors = np.array([term.factor for _, term in curved])
+        self.slides_of = np.array([term.slide for _, term in curved], dtype=np.intp)
+        self._controls = np.array(rows.controls, dtype=np.intp).reshape(-1, 4)
+        self.rows_of = np.concatenate([self._rows, self._rows, np.repeat(self.slide_rows, 4)])
+
+    def places_of(self, cubics: Integers) -> Integers:
+        """Ends of the straight terms, controls of the curved ones."""
+        curved = self._controls[cubics[self.slides_of]].ravel()
+        return np.concatenate([self._s, self._e, curved])
+
+    def write(self, state: State) -> Written:
+        """Exact."""
+        step = state.places[self._e] - state.places[self._s]
+        turn = limits.ANGLE_MM * self._factors * _turning(step)
+        sums = np.bincount(self._rows, self._factors * np.angle(step), self.count)
+        t = state.parameters[self.slides_of]
+        controls = state.places[self._controls[state.cubics[self.slides_of]]]
+        speed = _speed(controls, t)
+        sums += np.bincount(self.slide_rows, self._curved_factors * np.angle(speed), self.count)
+        bend = limits.ANGLE_MM * self._curved_factors * _turning(speed)
+        gradients = np.concatenate([-turn, turn, (bend[:, None] * _speed_weights(t)).ravel()])
+        by_slide = (bend.conj() * _acceleration(controls, t)).real
+        over = sums - self._values
+        wrapped = over - 2.0 * np.pi * np.round(over / (2.0 * np.pi))
+        return Written(limits.ANGLE_MM * wrapped, gradients, by_slide)
+
+
+GROUPS: tuple[tuple[str, Callable[[Rows], Group]], ...] = (
+    ("linear", Linear),
+    ("line", FromLine),
+    ("distance", Apart),
+    ("mirror", Mirrored),
+    ("on_run", OnCubic),
+    ("length", Lengths),
+    ("angle", Angles),
+)
+"""Every group, by the name `Rows` keeps its owners under."""
+
+
+def _columns(table: object, count: int) -> list[Integers]:
+    return list(np.array(table, dtype=np.intp).reshape(-1, count).T)
+
+
+def _bernstein(t: Floats) -> Floats:
+    u = 1.0 - t
+    return np.column_stack([u * u * u, 3.0 * u * u * t, 3.0 * u * t * t, t * t * t])
+
+
+def _speed_weights(t: Floats) -> Floats:
+    """Derivatives of the Bernstein weights."""
+    u = 1.0 - t
+    one, two, three = 3.0 * u * u, 6.0 * u * t, 3.0 * t * t
+    return np.column_stack([-one, one - two, two - three, three])
+
+
+def _speed(controls: Complexes, t: Floats) -> Complexes:
+    speed: Complexes = (_speed_weights(t) * controls).sum(axis=1)
+    return speed
+
+
+def _acceleration(controls: Complexes, t: Floats) -> Complexes:
+    u = 1.0 - t
+    second = np.column_stack([6.0 * u, 6.0 * t - 12.0 * u, 6.0 * u - 12.0 * t, 6.0 * t])
+    bent: Complexes = (second * controls).sum(axis=1)
+    return bent
+
+
+def _turning(step: Complexes) -> Complexes:
+    size = np.maximum(np.abs(step), limits.NO_HANDLE_MM)
+    turning: Complexes = 1j * step / (size * size)
+    return turning

@@ -1,0 +1,78 @@
+"""What clashes, what is redundant, what is free, what is locked, how far a value can go."""
+
+import msgspec
+import pytest
+
+from studio.constrain import PointRef, Sketch, diagnosis, measured, reach, solved
+from studio.constrain.kinds import Distance, Fixed, Level, RunLength
+from studio.curves import Point
+from studio.errors import BadInput
+from tests.constrain.sketches import node, yoke
+
+R = PointRef
+
+
+def triangle(*more):
+    nodes = (node(0, 0, held=True), node(30, 1), node(29, 41))
+    asked = (
+        Level(name="level", a=R(0), b=R(1)),
+        Distance(name="base", a=R(0), b=R(1), mm=30.0),
+        Distance(name="post", a=R(1), b=R(2), mm=40.0),
+        *more,
+    )
+    return Sketch(nodes, (), asked)
+
+
+def test_a_contradiction_is_a_conflict_and_names_the_newest_and_its_rival():
+    found = diagnosis(triangle(Distance(name="base again", a=R(0), b=R(1), mm=35.0)))
+    assert [(clash.newest, clash.others) for clash in found.conflicts] == [
+        ("base again", ("base",))
+    ]
+    assert found.redundant == ()
+
+
+def test_a_repetition_is_redundant():
+    found = diagnosis(triangle(Distance(name="base again", a=R(1), b=R(0), mm=30.0)))
+    assert [clash.newest for clash in found.redundant] == ["base again"]
+    assert found.conflicts == ()
+
+
+def test_freedom_counts_what_is_left_and_locked_points_are_listed():
+    found = diagnosis(triangle())
+    assert found.freedom == 1
+    assert found.locked == (R(1),)
+    whole = diagnosis(triangle(Distance(name="slope", a=R(0), b=R(2), mm=50.0)))
+    assert whole.freedom == 0
+    assert whole.locked == (R(1), R(2))
+
+
+def test_an_unreachable_value_is_brought_as_far_as_it_goes():
+    sketch = triangle(
+        Fixed(name="pinned", point=R(2), at=Point(30.0, 40.0)),
+    )
+    free = msgspec.structs.replace(sketch, constraints=sketch.constraints[1:])
+    got = reach(free, "post", 200.0)
+    assert got.value == pytest.approx(80.0, abs=1e-3)
+    assert set(got.against) <= {"base", "post", "pinned"}
+    assert got.against
+
+
+def test_a_reachable_value_is_reached():
+    got = reach(solved(yoke()).sketch, "length", 300.0)
+    assert got.value == 300.0
+    assert got.against == ()
+    assert got.sketch.chain("yoke").length == pytest.approx(300.0, abs=1e-6)
+
+
+def test_what_a_request_measures_now():
+    sketch = yoke()
+    assert measured(sketch, "length") == pytest.approx(sketch.chain("yoke").length, abs=1e-6)
+    with pytest.raises(BadInput, match="no number"):
+        measured(sketch, "smooth one")
+
+
+def test_a_length_no_line_can_have_is_unmet_by_name():
+    short = yoke().with_constraint(RunLength(name="length", run="yoke", mm=100.0))
+    solution = solved(short)
+    assert not solution.met
+    assert "length" in solution.unmet

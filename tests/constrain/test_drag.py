@@ -1,0 +1,92 @@
+"""Dragging under constraints: nothing explodes, limits hold, home is found again."""
+
+import numpy as np
+import pytest
+
+from studio.constrain import Drag, PointRef, solved
+from studio.constrain.system import System
+from studio.curves import Point
+from tests.constrain.sketches import ladder, yoke
+
+HANDS = [PointRef(6), PointRef(7), PointRef(8), PointRef(7, "out"), PointRef(8, "in"), PointRef(9)]
+
+
+def wild_path(seed):
+    """Twenty places, most near, some far outside the sheet."""
+    random = np.random.default_rng(seed)
+    places = random.normal((120.0, 160.0), (90.0, 60.0), (20, 2))
+    far = random.random(20) < 0.1
+    places[far] += random.normal(0.0, 4000.0, (far.sum(), 2))
+    return [Point(*place.tolist()) for place in places]
+
+
+def test_a_thousand_wild_drags_end_well():
+    start = solved(yoke()).sketch
+    for seed in range(1000):
+        hand = HANDS[seed % len(HANDS)]
+        drag = Drag(start, hand)
+        for mouse in wild_path(seed)[: 4 + seed % 5]:
+            drag.to(mouse)
+            assert drag.worst_mm <= 1e-3
+        ended = drag.release()
+        assert System(ended).worst(System(ended).base) <= 1e-9
+        for node in ended.nodes[6:]:
+            for handle in (node.handle_in, node.handle_out):
+                assert handle is None or handle.length > 0.4
+
+
+def test_a_drag_follows_the_mouse_where_it_may():
+    drag = Drag(solved(ladder(3)).sketch, PointRef(6))
+    start = drag.to(Point(2.0, 120.0)).nodes[6].at
+    for k in range(1, 30):
+        mouse = Point(start.x - k, start.y)
+        drag.to(mouse)
+    placed = drag.release().nodes[6].at
+    assert placed.x < start.x - 15.0
+
+
+def test_a_drag_held_against_a_limit_says_so_and_stays():
+    drag = Drag(solved(yoke()).sketch, PointRef(6))
+    for k in range(60):
+        drag.to(Point(-30.0, 150.0 + 20.0 * k))
+    assert drag.held_back
+    rise_top = 230.0
+    assert drag.release().nodes[6].at.y <= rise_top + 1e-6
+
+
+def test_a_point_slides_across_a_joint_of_the_edge_and_back():
+    start = solved(yoke()).sketch
+    drag = Drag(start, PointRef(6))
+    for k in range(120):
+        drag.to(Point(-20.0, 150.0 - k))
+    crossed = drag.to(Point(-10.0, 40.0))
+    assert crossed.slides[0] < 1.0 < start.slides[0]
+    for k in range(120):
+        drag.to(Point(-20.0, 40.0 + k))
+    back = drag.to(start.nodes[6].at)
+    for _ in range(30):
+        drag.to(Point(start.nodes[6].at.x, start.nodes[6].at.y + 1e-6 * _))
+    back = drag.release()
+    for one, two in zip(back.nodes, start.nodes, strict=True):
+        assert one.at.distance_to(two.at) < 1.0
+
+
+def test_the_press_state_is_untouched_by_a_drag():
+    start = solved(yoke()).sketch
+    nodes = start.nodes
+    drag = Drag(start, PointRef(7))
+    drag.to(Point(70.0, 190.0))
+    assert start.nodes is nodes
+    assert Drag(start, PointRef(7)).release().nodes[7].at.distance_to(start.nodes[7].at) < 1e-6
+
+
+def test_a_held_point_refuses_the_drag():
+    drag = Drag(yoke(), PointRef(1))
+    assert drag.to(Point(500.0, 500.0)).nodes[1] == yoke().nodes[1]
+    assert drag.held_back
+
+
+@pytest.mark.parametrize("mouse", [Point(float("nan"), 0.0), Point(float("inf"), 1.0)])
+def test_a_mouse_that_is_nowhere_moves_nothing(mouse):
+    start = solved(yoke()).sketch
+    assert Drag(start, PointRef(7)).to(mouse).nodes == start.nodes
