@@ -18,10 +18,16 @@ from studio.constrain.solve import restored, slides_leaving
 from studio.constrain.system import Sheet, Spot, System, Unsolvable
 from studio.curves import Point
 
-_TRIES = 4
-_RESTORE_STEPS = 5
+_TRIES = 2
+"""Steps tried in a frame, good ones and rejected ones: a frame costs no more."""
+
+_LAST_FRAMES = 20
+"""Frames spent at most on coming to rest when the point is let go."""
+
+_RESTORE_STEPS = 4
 _SHRINK, _GROW = 0.35, 2.0
-_STEPS_A_FRAME = 3
+_LEAST_SHARE = 0.01
+_AT_REST = 1e-6
 
 
 class Drag:
@@ -34,8 +40,10 @@ class Drag:
             BadInput: the sketch names what is not there, or has no such point.
         """
         sketch.point(point)
+        # The press pays for compiling, not the first frame.
         self._system = System(sketch)
         self._press = self._system.base
+        self._system.sheet(self._press)
         self._spot = self._press
         self._share = 1.0
         self._last: Point | None = None
@@ -51,20 +59,25 @@ class Drag:
         """
         if mouse == self._last:
             return self._system.sketch_at(self._spot)
-        self._last = mouse
         target = complex(mouse.x, mouse.y)
         if self._held or not (math.isfinite(mouse.x) and math.isfinite(mouse.y)):
             self.held_back = True
             return self._system.sketch_at(self._spot)
+        self._last = mouse
         with np.errstate(all="ignore"):
-            for _ in range(_STEPS_A_FRAME):
-                if not self._frame(target) or self._gap(self._spot, target) < limits.SETTLED_MM:
-                    break
+            self._follow(target)
         self.held_back = self._gap(self._spot, target) > limits.HELD_BACK_MM
         return self._system.sketch_at(self._spot)
 
     def release(self) -> Sketch:
-        """The last good frame with all rows within 1e-9 mm."""
+        """The point come to rest as near to the mouse as it may, all rows within 1e-9 mm."""
+        if self._last is not None:
+            target = complex(self._last.x, self._last.y)
+            for _ in range(_LAST_FRAMES):
+                before = self._merit(self._spot, target)
+                self._follow(target)
+                if before - self._merit(self._spot, target) <= _AT_REST * before:
+                    break
         spot = restored(self._system, self._spot)
         if self._system.worst(spot) <= limits.EXACT_MM:
             self._spot = spot
@@ -95,21 +108,21 @@ class Drag:
     def _gap(self, spot: Spot, target: complex) -> float:
         return abs(self._place(spot) - target)
 
-    def _frame(self, target: complex) -> bool:
-        """One accepted step towards the target; False when none was found."""
+    def _follow(self, target: complex) -> None:
+        """Steps towards the target, shorter after a rejected one, until one brings little."""
         before = self._merit(self._spot, target)
         sheet = self._system.sheet(self._spot)
         for _ in range(_TRIES):
             trial = self._stepped(sheet, target)
-            if trial is not None and self._is_good(trial):
-                after = self._merit(trial, target)
-                if after < before - 1e-12:
-                    self._spot = trial
-                    self._share = min(1.0, _GROW * self._share)
-                    return before - after > 1e-6 * before
-            self._share *= _SHRINK
-        self._share = max(self._share, _SHRINK**_TRIES)
-        return False
+            after = math.inf if trial is None else self._merit(trial, target)
+            if trial is None or after >= before - 1e-12:
+                self._share = max(_LEAST_SHARE, self._share * _SHRINK)
+                continue
+            self._spot = trial
+            self._share = min(1.0, _GROW * self._share)
+            if self._gap(trial, target) < limits.SETTLED_MM or before - after < 1e-4 * before:
+                return
+            before, sheet = after, self._system.sheet(trial)
 
     def _stepped(self, sheet: Sheet, target: complex) -> Spot | None:
         system, spot = self._system, self._spot
@@ -127,8 +140,8 @@ class Drag:
         step = self._projected(sheet, self._share * towards_home)
         if step is None:
             return None
-        trial = system.moved(spot, step)
-        return self._restored(trial)
+        trial = self._restored(system.moved(spot, step))
+        return trial if trial is not None and self._is_good(trial) else None
 
     def _projected(self, sheet: Sheet, wish: Floats) -> Floats | None:
         """The wish, changed as little as it takes to keep the rows."""
@@ -156,12 +169,14 @@ class Drag:
 
     def _restored(self, spot: Spot) -> Spot | None:
         system, weights = self._system, self._weights
+        worst = math.inf
         for _ in range(_RESTORE_STEPS):
             sheet = system.sheet(spot)
             if sheet.worst < limits.DRAG_MM:
                 return spot
-            if not sheet.worst < 1e6:
+            if not sheet.worst < worst:
                 return None
+            worst = sheet.worst
             try:
                 multipliers = sheet.structure.multipliers(
                     sheet.values, weights, sheet.residuals, limits.DAMPING

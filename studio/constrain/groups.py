@@ -25,6 +25,9 @@ _GAUSS = (_NODES + 1.0) / 2.0
 _GAUSS_WEIGHTS = _WEIGHTS / 2.0
 
 
+_BASIS = np.stack([(1.0 - _GAUSS) ** 2, 2.0 * _GAUSS * (1.0 - _GAUSS), _GAUSS * _GAUSS])
+
+
 class State(msgspec.Struct):
     """Where everything is: all places, and for every slide its cubic and its parameter there."""
 
@@ -241,6 +244,7 @@ class Lengths:
         self._index = np.array([item[3] for item in items], dtype=float)
         self._slide = np.array([-1 if i[4] is None else i[4] for i in items], dtype=np.intp)
         self._partial = np.flatnonzero(self._slide >= 0)
+        self._whole = np.flatnonzero(self._slide < 0)
         self._last = np.array(
             [
                 item[3] == rows.cubic_count[rows.slide_run[item[4]]] - 1
@@ -262,27 +266,33 @@ class Lengths:
 
     def write(self, state: State) -> Written:
         """By 16 Gauss points a cubic, within 1e-6 mm for curves like a pattern's."""
-        until = np.ones(len(self._rows))
-        gone = state.slides[self.slides_of] - self._index[self._partial]
-        until[self._partial] = np.clip(gone, 0.0, 1.0)
         controls = state.places[self._controls]
-        steps = 3.0 * np.diff(controls, axis=1)
-        u = until[:, None] * _GAUSS
-        v = 1.0 - u
-        one, two, three = v * v, 2.0 * u * v, u * u
-        speed = one * steps[:, :1] + two * steps[:, 1:2] + three * steps[:, 2:]
-        size = np.maximum(np.abs(speed), 1e-12)
-        weight = until[:, None] * _GAUSS_WEIGHTS
-        lengths = (weight * size).sum(axis=1)
-        unit = 3.0 * weight * speed / size
-        by_step = [(unit * basis).sum(axis=1) for basis in (one, two, three)]
-        gradients = np.column_stack(
-            [-by_step[0], by_step[0] - by_step[1], by_step[1] - by_step[2], by_step[2]]
+        steps = 3.0 * (controls[:, 1:] - controls[:, :-1])
+        lengths = np.empty(len(steps))
+        by_step = np.empty((len(steps), 3), dtype=complex)
+        lengths[self._whole], by_step[self._whole] = _summed(steps[self._whole], _BASIS)
+        gone = state.slides[self.slides_of] - self._index[self._partial]
+        until = np.clip(gone, 0.0, 1.0)
+        if len(until):
+            u = until[:, None] * _GAUSS
+            v = 1.0 - u
+            part, part_by_step = _summed(
+                steps[self._partial], np.stack([v * v, 2.0 * u * v, u * u])
+            )
+            lengths[self._partial] = until * part
+            by_step[self._partial] = until[:, None] * part_by_step
+        gradients: Complexes = 3.0 * np.column_stack(
+            [
+                -by_step[:, 0],
+                by_step[:, 0] - by_step[:, 1],
+                by_step[:, 1] - by_step[:, 2],
+                by_step[:, 2],
+            ]
         )
         sums = np.bincount(self._rows, self._factors * lengths, self.count)
         return Written(
             sums - self._values,
-            (self._factors[:, None] * gradients).ravel(),
+            np.asarray(self._factors[:, None] * gradients, complex).ravel(),
             self._by_slide(controls, until, gone),
         )
 
@@ -290,7 +300,7 @@ class Lengths:
         """Speed where the slide is, for the one cubic it is on."""
         part = self._partial
         here = (gone >= 0.0) & ((gone < 1.0) | (self._last & (gone <= 1.0)))
-        speed = np.abs(_speed(controls[part], until[part]))
+        speed = np.abs(_speed(controls[part], until))
         return np.where(here, self._factors[part] * speed, 0.0)
 
 
@@ -354,6 +364,19 @@ GROUPS: tuple[tuple[str, Callable[[Rows], Group]], ...] = (
     ("angle", Angles),
 )
 """Every group, by the name `Rows` keeps its owners under."""
+
+
+def _summed(steps: Complexes, basis: Floats) -> tuple[Floats, Complexes]:
+    """Of cubics by the steps between their controls (times 3): the mean speed, and the mean of
+    the unit tangent times each basis function.
+    """
+    speed = steps[:, :1] * basis[0] + steps[:, 1:2] * basis[1] + steps[:, 2:] * basis[2]
+    size = np.maximum(np.abs(speed), 1e-12)
+    unit = speed / size
+    by_step = np.empty((len(steps), 3), dtype=complex)
+    for index, row in enumerate(_GAUSS_WEIGHTS * basis):
+        by_step[:, index] = np.add.reduce(unit * row, axis=1)
+    return np.add.reduce(size * _GAUSS_WEIGHTS, axis=1), by_step
 
 
 def _columns(table: object, count: int) -> list[Integers]:

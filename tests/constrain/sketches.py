@@ -139,3 +139,28 @@ def ladder(rungs):
         asked.append(Distance(name=f"rung {k}", a=a, b=b, mm=100.0))
         asked.append(Distance(name=f"post {k}", a=R(2 * k - 2), b=a, mm=40.0 + math.sin(k)))
     return Sketch(tuple(nodes), (), tuple(asked))
+
+
+def tower(storeys):
+    """Pairs of points mirrored about a held line and joined by distances, each pair hung from the
+    one below: 2 * storeys + 4 nodes, every storey with one way to sway.
+    """
+    nodes = [
+        node(0, 0, held=True),
+        node(0, 100, held=True),
+        node(-60, 0, held=True),
+        node(60, 0, held=True),
+    ]
+    asked = []
+    for k in range(1, storeys + 1):
+        up = 30.0 * k
+        nodes += [node(-60.0 + 3.0 * math.sin(k), up), node(59.0 - 3.0 * math.sin(k), up + 0.5)]
+        a, b = R(2 * k + 2), R(2 * k + 3)
+        asked.append(Mirror(name=f"mirror {k}", a=a, b=b, c=R(0), d=R(1)))
+        if k % 2:
+            asked.append(Distance(name=f"post {k}", a=R(2 * k), b=a, mm=30.0 + math.sin(k)))
+        else:
+            asked.append(
+                OnLine(name=f"post {k}", point=b, start=R(2 * k), end=R(2 * k + 1), mm=30.0)
+            )
+    return Sketch(tuple(nodes), (), tuple(asked))
