@@ -18,8 +18,9 @@ from studio.block import Block, Panel, draft
 from studio.block.imported import block_of_drawing
 from studio.check import Finding, GirthRow, LedgerRow
 from studio.cut import DrawnLine, Piece
-from studio.design import Body, Design, ImportedBlock, Join, PanelPiece, ShapePiece
+from studio.design import Body, Design, ImportedBlock, Join, PanelPiece, ShapePiece, StyleLine
 from studio.design import block as designed
+from studio.design.holds import Hold, lines_in
 from studio.design.pieces import WaistbandPiece
 from studio.errors import BodyRefused, GeometryRefused
 from studio.memo import Remembered
@@ -100,8 +101,9 @@ def _lines(
     design: Design, panels: tuple[Panel, ...], findings: list[Finding]
 ) -> tuple[DrawnLine, ...]:
     by_name = {panel.name: panel for panel in panels}
+    lines = _held_lines(design, panels, findings)
     drawn = []
-    for line in design.lines:
+    for line in lines:
         panel = by_name.get(line.panel)
         if panel is None:
             findings.append(_grave("line", line.name, f"There is no panel {line.panel}."))
@@ -110,6 +112,23 @@ def _lines(
         if made is not None:
             drawn.append(made)
     return tuple(drawn)
+
+
+def _held_lines(
+    design: Design, panels: tuple[Panel, ...], findings: list[Finding]
+) -> tuple[StyleLine, ...]:
+    """The lines with what holds on them met; lines whose holds clash stay as they were drawn."""
+    if not design.holds:
+        return design.lines
+    by_name = {line.name: line for line in design.lines}
+    for names in cut.linked(design.lines, design.holds):
+        group = tuple(by_name[name] for name in names)
+        asked = tuple(
+            hold for hold in design.holds if hold.active and set(names) & set(lines_in(hold))
+        )
+        made = _told(findings, "hold", names[0], _held, group, panels, asked)
+        by_name |= {line.name: line for line in made or ()}
+    return tuple(by_name.values())
 
 
 def _pieces(
@@ -269,6 +288,12 @@ def _places_of(join: MeasuredJoin, pieces: Iterable[Piece]) -> tuple[NotchPlace,
     return tuple(sew.notch_places(join, {piece.name: piece for piece in pieces}))
 
 
+def _held_of(
+    lines: tuple[StyleLine, ...], panels: tuple[Panel, ...], asked: tuple[Hold, ...]
+) -> tuple[StyleLine, ...]:
+    return cut.held(lines, {panel.name: panel for panel in panels}, asked)
+
+
 def _ready_of(
     piece: Piece,
     allowances: tuple[float, ...],
@@ -281,6 +306,7 @@ def _ready_of(
 
 _block = Remembered(_block_of, 4)
 _altered = Remembered(altered, 16)
+_held = Remembered(_held_of, 32)
 _drawn = Remembered(cut.draw_line, 64)
 _kept = Remembered(cut.kept_side, 64)
 _face = Remembered(partial(cut.cut_from_panel, keep=_kept), 64)

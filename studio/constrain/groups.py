@@ -281,18 +281,13 @@ class Lengths:
             )
             lengths[self._partial] = until * part
             by_step[self._partial] = until[:, None] * part_by_step
-        gradients: Complexes = 3.0 * np.column_stack(
-            [
-                -by_step[:, 0],
-                by_step[:, 0] - by_step[:, 1],
-                by_step[:, 1] - by_step[:, 2],
-                by_step[:, 2],
-            ]
-        )
+        gradients = np.zeros((len(steps), 4), dtype=complex)
+        gradients[:, :3] -= 3.0 * by_step
+        gradients[:, 1:] += 3.0 * by_step
         sums = np.bincount(self._rows, self._factors * lengths, self.count)
         return Written(
             sums - self._values,
-            np.asarray(self._factors[:, None] * gradients, complex).ravel(),
+            (self._factors[:, None] * gradients).ravel(),
             self._by_slide(controls, until, gone),
         )
 

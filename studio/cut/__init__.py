@@ -2,6 +2,7 @@
 
 from studio.cut.draw import draw_line
 from studio.cut.drawn import DrawnLine
+from studio.cut.held import HeldDrag, held, linked
 from studio.cut.panel_piece import cut_from_panel, with_splits
 from studio.cut.piece import Mark, Piece
 from studio.cut.shape_piece import cut_shape
@@ -10,12 +11,15 @@ from studio.cut.waistband import cut_waistband
 
 __all__ = [
     "DrawnLine",
+    "HeldDrag",
     "Mark",
     "Piece",
     "cut_from_panel",
     "cut_shape",
     "cut_waistband",
     "draw_line",
+    "held",
     "kept_side",
+    "linked",
     "with_splits",
 ]

@@ -7,6 +7,7 @@ import msgspec
 from studio.design.alterations import Alteration
 from studio.design.block import Block, DraftedBlock
 from studio.design.body import Body
+from studio.design.holds import Hold
 from studio.design.joins import Finish, Join
 from studio.design.lines import StyleLine
 from studio.design.pieces import PieceRecipe
@@ -29,6 +30,7 @@ class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     block: Block = DraftedBlock()
     alterations: tuple[Alteration, ...] = ()
     lines: tuple[StyleLine, ...] = ()
+    holds: tuple[Hold, ...] = ()
     pieces: tuple[PieceRecipe, ...] = ()
     joins: tuple[Join, ...] = ()
     finishes: tuple[Finish, ...] = ()
