@@ -81,7 +81,10 @@ def _parser() -> argparse.ArgumentParser:
     export.add_argument("--paper", choices=("a4", "letter", "a0"), default="a4")
     export.set_defaults(run=_export)
 
-    batch = commands.add_parser("batch", help="draft every body of a CSV file")
+    batch = commands.add_parser(
+        "batch", help="draft every body of a CSV file, or run a design on each"
+    )
+    batch.add_argument("design", type=Path, nargs="?", metavar="DESIGN.yoke")
     batch.add_argument("bodies", type=Path, metavar="BODIES.csv")
     batch.add_argument("--to", type=Path, required=True, metavar="DIR")
     batch.add_argument("--jobs", type=int, default=1, metavar="N")
@@ -185,18 +188,25 @@ def _batch(arguments: argparse.Namespace) -> int:
     if not rows:
         raise BadInput("holds no bodies below its header.", path=str(arguments.bodies))
     folder = _folder(arguments.to)
-    refused = 0
+    design = load(arguments.design) if arguments.design else None
+    refused = flagged = 0
     with Progress(len(rows), sys.stderr) as progress:
-        for result in run_batch(rows, folder, arguments.jobs):
+        for result in run_batch(rows, folder, arguments.jobs, design):
             refused += "refused" in result
+            grave = [one for one in result.get("findings", ()) if one["gravity"] == "grave"]
+            flagged += bool(grave)
             progress.clear()
             if arguments.json:
                 print(msgspec.json.encode(result).decode(), flush=True)
             elif "refused" in result:
                 print(f"line {result['row']}: refused: {result['refused']}")
+            elif design is not None:
+                for one in grave:
+                    print(f"line {result['row']}: {one['where']}: {one['message']}")
             progress.step()
     if not arguments.json:
-        print(f"{len(rows) - refused} drafted, {refused} refused, in {folder}")
+        told = "" if design is None else f", {flagged} with grave findings"
+        print(f"{len(rows) - refused} drafted, {refused} refused{told}, in {folder}")
     return CLEAN
 
 

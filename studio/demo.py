@@ -15,8 +15,10 @@ from studio.design import (
     Design,
     DraftedBlock,
     EdgeRef,
+    FairEdge,
     Finish,
     Fit,
+    Hinge,
     Join,
     JoinSide,
     LowerWaist,
@@ -27,6 +29,7 @@ from studio.design import (
     ShapePiece,
     StyleLine,
     SwingRise,
+    TrueSeam,
     WaistbandPiece,
 )
 from studio.design.plain import side
@@ -133,7 +136,15 @@ def demo_design() -> Design:
         alterations=(
             SwingRise("front", 30.0, releases_darts=True),
             LowerWaist("front", 50.0, 50.0),
-            LowerWaist("back", 50.0, 51.0),
+            Hinge(
+                "back",
+                OnEdge("back.side", "back.waist", mm=190.0),
+                OnEdge("back.rise", "back.waist", mm=190.0),
+                20.0,
+            ),
+            FairEdge("back", "back.side", within=3.0),
+            LowerWaist("back", 50.0, 50.0),
+            TrueSeam("back", "back.side", "front.side"),
         ),
         lines=(_MOUTH, _BAG, _KNEE, _YOKE, _BACK_POCKET),
         pieces=_pieces(),

@@ -13,12 +13,21 @@ from typing import TypeVar
 import msgspec
 
 from studio import check, cut, sew
-from studio.alter import altered
+from studio.alter import altered_beside, kind_of
 from studio.block import Block, Panel, draft
 from studio.block.imported import block_of_drawing
 from studio.check import Finding, GirthRow, LedgerRow
 from studio.cut import DrawnLine, Piece
-from studio.design import Body, Design, ImportedBlock, Join, PanelPiece, ShapePiece, StyleLine
+from studio.design import (
+    Alteration,
+    Body,
+    Design,
+    ImportedBlock,
+    Join,
+    PanelPiece,
+    ShapePiece,
+    StyleLine,
+)
 from studio.design import block as designed
 from studio.design.holds import Hold, lines_in
 from studio.design.pieces import WaistbandPiece
@@ -27,6 +36,16 @@ from studio.memo import Remembered
 from studio.sew import MeasuredJoin, NotchPlace, SewnPiece
 
 Made = TypeVar("Made")
+
+
+class StepMade(msgspec.Struct, frozen=True):
+    """A step of the design with its panel before and after it; `after` is None when the step
+    could not be done, both when its panel is not there.
+    """
+
+    step: Alteration
+    before: Panel | None
+    after: Panel | None
 
 
 class Pattern(msgspec.Struct, frozen=True):
@@ -39,6 +58,7 @@ class Pattern(msgspec.Struct, frozen=True):
     ledger: tuple[LedgerRow, ...]
     girths: tuple[GirthRow, ...]
     findings: tuple[Finding, ...]
+    steps: tuple[StepMade, ...] = ()
 
     def piece(self, name: str) -> SewnPiece:
         """The piece of that name; raises KeyError."""
@@ -60,7 +80,7 @@ def evaluate(design: Design) -> Pattern:
     findings: list[Finding] = []
     block = _block(design.body, design.block)
     findings += [Finding("block", "note", "block", remark) for remark in block.remarks]
-    panels = tuple(_panel(design, panel, findings) for panel in block.panels)
+    panels, steps = _alter(design, block, findings)
     lines = _lines(design, panels, findings)
     pieces = _pieces(design, panels, lines, findings)
     joins = _joins(design, pieces, findings)
@@ -71,7 +91,7 @@ def evaluate(design: Design) -> Pattern:
     )
     girths = _girths(design.body, panels)
     findings += _judged(panels, pieces, sewn, ledger, girths)
-    return Pattern(design, panels, lines, sewn, ledger, girths, tuple(findings))
+    return Pattern(design, panels, lines, sewn, ledger, girths, tuple(findings), steps)
 
 
 def forget() -> None:
@@ -88,13 +108,32 @@ def _block_of(body: Body | None, block: designed.Block) -> Block:
     return draft(body, block.fit)
 
 
-def _panel(design: Design, panel: Panel, findings: list[Finding]) -> Panel:
-    """The panel altered; a step that cannot be done is told and left out."""
+def _alter(
+    design: Design, block: Block, findings: list[Finding]
+) -> tuple[tuple[Panel, ...], tuple[StepMade, ...]]:
+    """The panels after all steps, in the order they were asked for; a step that cannot be done is
+    told and left out.
+    """
+    panels = {panel.name: panel for panel in block.panels}
+    made = []
     for step in design.alterations:
-        if step.panel == panel.name:
-            made = _told(findings, "alteration", panel.name, _altered, panel, (step,))
-            panel = panel if made is None else made
-    return panel
+        before = panels.get(step.panel)
+        if before is None:
+            findings.append(
+                _grave("alteration", step.panel, f"There is no panel {step.panel} to alter.")
+            )
+            made.append(StepMade(step, None, None))
+            continue
+        after: Panel | None = before
+        if step.active:
+            others = tuple(panels[name] for name in kind_of(step).reads(step) if name in panels)
+            title = step.name or kind_of(step).title
+            after = _told(
+                findings, "alteration", step.panel, _altered, before, step, others, what=title
+            )
+        panels[step.panel] = after or before
+        made.append(StepMade(step, before, after))
+    return tuple(panels.values()), tuple(made)
 
 
 def _lines(
@@ -267,12 +306,16 @@ def _told(
     where: str,
     make: Callable[..., Made],
     *read: object,
+    what: str = "",
 ) -> Made | None:
-    """What `make` makes; when the geometry refuses, a grave finding and None."""
+    """What `make` makes; when the geometry refuses, a grave finding (that starts with `what`) and
+    None.
+    """
     try:
         return make(*read)
     except GeometryRefused as refusal:
-        findings.append(_grave(rule, where, refusal.message))
+        message = f"{what}: {refusal.message}" if what else refusal.message
+        findings.append(_grave(rule, where, message))
         return None
 
 
@@ -305,7 +348,7 @@ def _ready_of(
 
 
 _block = Remembered(_block_of, 4)
-_altered = Remembered(altered, 16)
+_altered = Remembered(altered_beside, 64)
 _held = Remembered(_held_of, 32)
 _drawn = Remembered(cut.draw_line, 64)
 _kept = Remembered(cut.kept_side, 64)

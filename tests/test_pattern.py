@@ -75,13 +75,11 @@ def test_the_demo_lowers_the_waist_by_50_and_swings_the_front_in_by_30(demo):
     steps = {type(step): step for step in demo.design.alterations if step.panel == "front"}
     assert steps[SwingRise].amount == 30.0
     assert (steps[LowerWaist].at_rise, steps[LowerWaist].at_side) == (50.0, 50.0)
-    plain = evaluate(msgspec.structs.replace(demo.design, alterations=()))
-    for name, edge in (("front", "side"), ("back", "rise")):
-        old, new = (
-            next(p for p in pattern.panels if p.name == name).outline.edge(f"{name}.{edge}")
-            for pattern in (plain, demo)
-        )
-        tops = [max(e.chain.start.y, e.chain.end.y) for e in (old, new)]
+    lowered = [made for made in demo.steps if isinstance(made.step, LowerWaist)]
+    assert [made.step.panel for made in lowered] == ["front", "back"]
+    for made in lowered:
+        rises = [panel.outline.edge(f"{panel.name}.rise") for panel in (made.before, made.after)]
+        tops = [max(rise.chain.start.y, rise.chain.end.y) for rise in rises]
         assert tops[0] - tops[1] == pytest.approx(50.0, abs=1e-6)
 
 

@@ -21,6 +21,7 @@ from studio.alter.straighten import StraightenKind
 from studio.alter.swing_rise import SwingRiseKind
 from studio.alter.take_in import TakeInKind
 from studio.alter.take_off_dart import TakeOffDartKind
+from studio.alter.true_seam import TrueSeamKind
 from studio.block.panel import Panel
 from studio.design import alterations as asked
 from studio.design.alterations import Alteration
@@ -41,11 +42,12 @@ KINDS: dict[type[Alteration], Kind[Any]] = {
     asked.FairEdge: FairEdgeKind(),
     asked.Straighten: StraightenKind(),
     asked.MirrorEdge: MirrorEdgeKind(),
+    asked.TrueSeam: TrueSeamKind(),
     asked.AddLevel: AddLevelKind(),
 }
 """Every kind of alteration and what does it."""
 
-__all__ = ["KINDS", "Drafting", "Field", "Handle", "Kind", "altered", "kind_of"]
+__all__ = ["KINDS", "Drafting", "Field", "Handle", "Kind", "altered", "altered_beside", "kind_of"]
 
 
 def kind_of(step: Alteration) -> Kind[Any]:
@@ -59,3 +61,8 @@ def altered(panel: Panel, steps: tuple[Alteration, ...]) -> Panel:
         if step.active and step.panel == panel.name:
             panel = kind_of(step).do(panel, step)
     return panel
+
+
+def altered_beside(panel: Panel, step: Alteration, others: tuple[Panel, ...]) -> Panel:
+    """The panel after one step, with the other panels it reads; raises GeometryRefused."""
+    return kind_of(step).do_beside(panel, step, {other.name: other for other in others})

@@ -11,14 +11,14 @@ from studio.curves.fair import faired
 from studio.curves.fit import fitted
 from studio.errors import GeometryRefused
 
-_STEP_MM = 3.0
+_STEP_MM = 8.0
 
 
 def faired_edge(panel: Panel, edge_name: str, within: float | None = None) -> Panel:
     """The panel with one edge smooth across its closed darts; ends and end directions are kept.
 
     One cubic where it strays no more than `within` mm (any distance when None), else as few as
-    that takes; measured at points 3 mm apart.
+    that takes; measured at points 8 mm apart.
 
     Raises:
         GeometryRefused: no such edge, no smooth curve lies that near, or it misses a dart's legs.

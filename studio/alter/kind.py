@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any, ClassVar, Generic, Literal, TypeAlias, TypeVar
 
 import msgspec
@@ -69,6 +69,14 @@ class Kind(ABC, Generic[StepT]):
     @abstractmethod
     def do(self, panel: Panel, step: StepT) -> Panel:
         """The panel after the step; raises GeometryRefused."""
+
+    def reads(self, _step: StepT) -> tuple[str, ...]:
+        """Other panels the step looks at, by name."""
+        return ()
+
+    def do_beside(self, panel: Panel, step: StepT, _others: Mapping[str, Panel]) -> Panel:
+        """The panel after the step, with the panels it reads by name; raises GeometryRefused."""
+        return self.do(panel, step)
 
     @abstractmethod
     def sentence(self, step: StepT, say: Say = numbers.length) -> str:

@@ -80,8 +80,8 @@ def bound(lines: Sequence[StyleLine], panels: Mapping[str, Panel], asked: Sequen
 def held(
     lines: Sequence[StyleLine], panels: Mapping[str, Panel], asked: Sequence[Hold]
 ) -> tuple[StyleLine, ...]:
-    """The lines moved as little as it takes to meet all active holds, within 1e-9 mm; lines that meet
-    them within 1e-4 already, as in a drag, are given back as they are.
+    """The lines moved as little as it takes to meet all active holds, within 1e-9 mm; lines that
+    meet them within 1e-4 already, as in a drag, are given back as they are.
 
     Raises:
         GeometryRefused: as `bound`, or the holds cannot all be met; the sentence names them.

@@ -18,6 +18,7 @@ from studio.design.alterations import (
     SwingRise,
     TakeIn,
     TakeOffDart,
+    TrueSeam,
 )
 from studio.design.block import (
     Block,
@@ -74,5 +75,6 @@ __all__ = [
     "SwingRise",
     "TakeIn",
     "TakeOffDart",
+    "TrueSeam",
     "WaistbandPiece",
 ]

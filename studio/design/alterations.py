@@ -181,6 +181,17 @@ class MirrorEdge(_Step, frozen=True, tag="mirror-edge"):
     upper: str = "knee"
 
 
+class TrueSeam(_Step, frozen=True, tag="true-seam"):
+    """Make an edge that ends at the waist as long as `other`, an edge of any panel as it is after
+    the steps before, and `ease` longer.
+    """
+
+    panel: str
+    edge: str
+    other: str
+    ease: float = 0.0
+
+
 class AddLevel(_Step, frozen=True, tag="add-level"):
     """Add a level line `up` mm above another (negative: below)."""
 
@@ -206,5 +217,6 @@ Alteration: TypeAlias = (
     | FairEdge
     | Straighten
     | MirrorEdge
+    | TrueSeam
     | AddLevel
 )

@@ -5,8 +5,9 @@ import string
 import msgspec
 import pytest
 
-from studio.alter import KINDS, altered
+from studio.alter import KINDS, altered, altered_beside
 from studio.curves import Point
+from studio.design import LowerWaist, TrueSeam
 from studio.errors import GeometryRefused
 from tests.shapes import back_panel, front_panel
 
@@ -17,7 +18,7 @@ NAMES = [f"{type(kind).__name__}-{panel.name}" for kind, panel in CASES]
 
 @pytest.mark.parametrize(("kind", "panel"), CASES, ids=NAMES)
 def test_a_fresh_step_keeps_every_edge_and_its_order(kind, panel):
-    made = kind.do(panel, kind.fresh(panel))
+    made = altered_beside(panel, kind.fresh(panel), tuple(PANELS))
     assert [edge.name for edge in made.outline] == [edge.name for edge in panel.outline]
     for dart in made.darts:
         chain = made.outline.edge(dart.edge).chain
@@ -67,3 +68,24 @@ def test_a_panel_without_darts_refuses_steps_on_darts_by_name():
                 kind.do(bare, step)
             with pytest.raises(GeometryRefused, match="no dart"):
                 kind.fresh(bare)
+
+
+def test_a_seam_is_trued_to_the_other_panels_to_a_millionth():
+    front, back = front_panel(), back_panel()
+    longer = altered(front, (LowerWaist("front", 0.0, 7.0),))
+    for step, other in (
+        (TrueSeam("back", "back.side", "front.side"), longer),
+        (TrueSeam("back", "back.rise", "front.side", ease=-640.0), front),
+    ):
+        wanted = other.outline.edge(step.other).length + step.ease
+        if abs(wanted - back.outline.edge(step.edge).length) > 60.0:
+            with pytest.raises(GeometryRefused, match="more than trueing"):
+                altered_beside(back, step, (other,))
+            continue
+        made = altered_beside(back, step, (other,))
+        assert made.outline.edge(step.edge).length == pytest.approx(wanted, abs=1e-6)
+
+
+def test_a_seam_without_its_other_panel_is_told():
+    with pytest.raises(GeometryRefused, match="no panel front"):
+        altered_beside(back_panel(), TrueSeam("back", "back.side", "front.side"), ())
