@@ -12,6 +12,7 @@ from studio.canvas.items import HighlightItem, LineItem, PanelItem, PieceItem, S
 from studio.canvas.paths import to_scene
 from studio.canvas.placing import GAP, place_panels, place_pieces
 from studio.canvas.selection import NOTHING, Selection
+from studio.canvas.step_item import StepItem
 from studio.canvas.theme import CLOTH, Theme
 from studio.curves import Chain, Point, Vector
 from studio.cut import edit
@@ -37,7 +38,9 @@ class Sheet(QGraphicsScene):
         self._panel_shifts: dict[str, Vector] = {}
         self._piece_shifts: dict[str, Vector] = {}
         self._highlight = HighlightItem(theme)
+        self._step = StepItem(theme)
         self.addItem(self._highlight)
+        self.addItem(self._step)
 
     def show_pattern(self, pattern: Pattern, selection: Selection = NOTHING) -> None:
         """Show a pattern; items are kept and places stay while the names are the same."""
@@ -46,6 +49,7 @@ class Sheet(QGraphicsScene):
         self._show_lines(pattern, selection)
         self._show_pieces(pattern, selection)
         self._show_highlight(pattern, selection)
+        self._show_step(pattern, selection)
 
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""
@@ -90,6 +94,8 @@ class Sheet(QGraphicsScene):
             return self._pieces[selection.name].sceneBoundingRect()
         if selection.kind == "line" and selection.name in self._lines:
             return self._lines[selection.name].sceneBoundingRect()
+        if selection.kind == "step":
+            return self._step.sceneBoundingRect()
         if selection.kind in ("join", "edge"):
             return self._highlight.sceneBoundingRect()
         return QRectF()
@@ -151,6 +157,13 @@ class Sheet(QGraphicsScene):
                     if edge.name == selection.name:
                         stretches.append((edge.chain, self.shift_of_panel(panel.name), False))
         self._highlight.show_stretches(stretches)
+
+    def _show_step(self, pattern: Pattern, selection: Selection) -> None:
+        made = None
+        if selection.kind == "step" and int(selection.name) < len(pattern.steps):
+            made = pattern.steps[int(selection.name)]
+            self._step.set_shift(self.shift_of_panel(made.step.panel))
+        self._step.show_step(made)
 
     def _stretches(
         self, pattern: Pattern, side: JoinSide, second: bool

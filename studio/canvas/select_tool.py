@@ -10,6 +10,7 @@ from studio.block.panel import Panel
 from studio.canvas.context import CanvasContext
 from studio.canvas.gesture import Pointer
 from studio.canvas.selection import NOTHING, Selection
+from studio.canvas.step_hand import StepHand
 from studio.curves import Chain, Point, Vector
 from studio.cut import edit
 from studio.cut.drawn import DrawnLine
@@ -49,6 +50,8 @@ class SelectTool:
         self.state = State.IDLE
         self._grip: Grip | None = None
         self._off = Vector(0.0, 0.0)
+        self._steps = StepHand(context)
+        self._on_step = False
 
     def enter(self) -> None:
         """The tool is taken up."""
@@ -60,6 +63,12 @@ class SelectTool:
 
     def press(self, pointer: Pointer) -> bool:
         """Take hold of a grip of the picked line, or of a line or piece."""
+        handle = self._steps.handle_at(pointer)
+        self._on_step = handle is not None
+        if handle is not None:
+            self._steps.hold(handle, pointer)
+            self.state = State.HOLDING
+            return True
         grip = self.grip_at(pointer)
         if grip is None:
             line = self.line_at(pointer)
@@ -75,6 +84,10 @@ class SelectTool:
 
     def drag(self, pointer: Pointer) -> bool:
         """Move what is held; the pattern follows."""
+        if self.state is not State.IDLE and self._on_step:
+            self.state = State.DRAGGING
+            self._steps.drag(pointer)
+            return True
         if self.state is State.IDLE or self._grip is None:
             return False
         self.state = State.DRAGGING
@@ -88,6 +101,10 @@ class SelectTool:
 
     def drop(self, _pointer: Pointer) -> bool:
         """Let go: one step in the history."""
+        if self.state is State.DRAGGING and self._on_step:
+            self._steps.drop()
+            self.state = State.IDLE
+            return True
         if self.state is not State.DRAGGING or self._grip is None:
             self.state = State.IDLE
             return False
@@ -112,7 +129,7 @@ class SelectTool:
 
     def hover(self, pointer: Pointer) -> str:
         """What a press here would take hold of: "grip", "line" or nothing."""
-        if self.grip_at(pointer) is not None:
+        if self._steps.handle_at(pointer) is not None or self.grip_at(pointer) is not None:
             return "grip"
         return "line" if self.line_at(pointer) is not None else ""
 

@@ -8,11 +8,13 @@ import msgspec
 
 from studio.cut.edit import Grip
 
-Picked: TypeAlias = Literal["nothing", "line", "piece", "join", "edge"]
+Picked: TypeAlias = Literal["nothing", "line", "piece", "join", "edge", "step"]
 
 
 class Selection(msgspec.Struct, frozen=True):
-    """A kind of thing and its name; for a line also the grip in hand."""
+    """A kind of thing and its name (a step's is its place in the recipe); for a line also the grip
+    in hand.
+    """
 
     kind: Picked = "nothing"
     name: str = ""

@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
 from studio import numbers
+from studio.alter import kind_of
 from studio.canvas.selection import Selection
 from studio.design import AnchoredPath, ImportedBlock, OnEdge
 from studio.errors import BadInput
@@ -14,6 +15,7 @@ from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.fields import LengthField
 from studio.window.naming import renamed_edge
+from studio.window.step_form import StepForm
 
 
 class DetailsPane(QScrollArea):
@@ -26,6 +28,7 @@ class DetailsPane(QScrollArea):
         self._shape: object = None
         self._values: list[tuple[QLabel, str]] = []
         self._ends: list[tuple[LengthField, str]] = []
+        self._step_form: StepForm | None = None
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Details of what is picked")
@@ -43,10 +46,12 @@ class DetailsPane(QScrollArea):
     def refresh(self) -> None:
         """Show the selection as it is now."""
         picked = self._document.selection
-        shape = (picked.kind, picked.name, self._unit)
+        shape = (picked.kind, picked.name, self._unit, self._kind_of_step(picked))
         if shape != self._shape:
             self._shape = shape
             self._build(picked)
+        if self._step_form is not None:
+            self._step_form.refresh()
         for label, what in self._values:
             label.setText(self._value(picked, what))
         for field, which in self._ends:
@@ -54,8 +59,21 @@ class DetailsPane(QScrollArea):
             if place is not None and not field.hasFocus():
                 field.show_mm(place.mm)
 
+    def _kind_of_step(self, picked: Selection) -> object:
+        """What a picked step is and what it finds on its panel: other choices need other fields."""
+        steps = self._document.pattern.steps
+        if picked.kind != "step" or int(picked.name) >= len(steps):
+            return None
+        before = steps[int(picked.name)].before
+        known = (
+            None
+            if before is None
+            else (tuple(before.levels), tuple(dart.name for dart in before.darts))
+        )
+        return type(steps[int(picked.name)].step), known
+
     def _build(self, picked: Selection) -> None:
-        self._values, self._ends = [], []
+        self._values, self._ends, self._step_form = [], [], None
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(14, 8, 14, 10)
@@ -75,6 +93,8 @@ class DetailsPane(QScrollArea):
         elif picked.kind == "join":
             for what in ("First side", "Second side", "Sewn", "Verdict"):
                 self._add_value(form, what)
+        elif picked.kind == "step":
+            self._build_step(title, form, int(picked.name))
         elif picked.kind == "edge":
             self._add_value(form, "Length")
             self._build_edge(form, picked.name)
@@ -88,6 +108,12 @@ class DetailsPane(QScrollArea):
             column.addWidget(words)
         column.addStretch(1)
         self.setWidget(holder)
+
+    def _build_step(self, title: QLabel, form: QFormLayout, at: int) -> None:
+        step = self._document.design.alterations[at]
+        title.setText(f"{kind_of(step).title}, {step.panel}")
+        self._step_form = StepForm(self._document, at, self._unit)
+        form.addRow(self._step_form)
 
     def _build_line(self, form: QFormLayout, name: str) -> None:
         self._add_value(form, "Length")

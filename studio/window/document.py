@@ -143,6 +143,8 @@ class Document(QObject):
             "piece": {sewn.piece.name for sewn in self.pattern.pieces},
             "join": {join.name for join in self.design.joins},
         }
+        if self.selection.kind == "step":
+            known["step"] = {str(at) for at in range(len(self.design.alterations))}
         names = known.get(self.selection.kind)
         if names is not None and self.selection.name not in names:
             self.select(NOTHING)

@@ -8,7 +8,6 @@ from typing import Any
 import msgspec
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QCheckBox,
     QFormLayout,
     QLabel,
     QPushButton,
@@ -17,12 +16,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from studio.alter import Field, kind_of
 from studio.canvas.selection import Selection
-from studio.design import Alteration, Body, Design, DraftedBlock
+from studio.design import Body, Design, DraftedBlock
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.fields import LengthField
+from studio.window.steps_pane import StepsPane
 
 BODY_LABELS = {
     "waist_girth": "Waist girth",
@@ -60,7 +59,7 @@ class RoadPane(QScrollArea):
         self._unit: LengthUnit = "mm"
         self._stages: list[tuple[QPushButton, QWidget]] = []
         self._fields: list[tuple[LengthField, Callable[[Design], float | None]]] = []
-        self._checks: list[tuple[QCheckBox, Callable[[Design], bool]]] = []
+        self._steps: StepsPane | None = None
         self._entries: list[tuple[QPushButton, Selection]] = []
         self._shape: tuple[Any, ...] = ()
         self._open = 3
@@ -77,6 +76,8 @@ class RoadPane(QScrollArea):
         self._unit = unit
         for field, _ in self._fields:
             field.set_unit(unit)
+        if self._steps is not None:
+            self._steps.set_unit(unit)
 
     def open_stage(self, index: int) -> None:
         """Open one stage and close the others."""
@@ -91,7 +92,6 @@ class RoadPane(QScrollArea):
         shape = (
             design.body is None,
             type(design.block),
-            tuple((type(step), step.panel) for step in design.alterations),
             tuple(line.name for line in design.lines),
             tuple(piece.name for piece in design.pieces),
             tuple(join.name for join in design.joins),
@@ -102,13 +102,11 @@ class RoadPane(QScrollArea):
         for field, read in self._fields:
             if not field.hasFocus():
                 field.show_mm(read(design))
-        for check, is_on in self._checks:
-            check.blockSignals(True)
-            check.setChecked(is_on(design))
-            check.blockSignals(False)
+        if self._steps is not None:
+            self._steps.refresh()
 
     def _build(self, design: Design) -> None:
-        self._stages, self._fields, self._checks, self._entries = [], [], [], []
+        self._stages, self._fields, self._entries = [], [], []
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 6, 0, 12)
@@ -116,7 +114,7 @@ class RoadPane(QScrollArea):
         for title, body in (
             ("Body", self._body_form(design)),
             ("Block", self._block_form(design)),
-            ("Alterations", self._alterations(design)),
+            ("Alterations", self._new_steps()),
             ("Style lines", self._lines(design)),
             ("Pieces", self._pieces(design)),
             ("Sewing", self._sewing(design)),
@@ -183,51 +181,9 @@ class RoadPane(QScrollArea):
             form.add(label, field)
         return form
 
-    def _alterations(self, design: Design) -> QWidget:
-        holder = QWidget()
-        column = QVBoxLayout(holder)
-        column.setContentsMargins(14, 2, 12, 10)
-        column.setSpacing(4)
-        for at, step in enumerate(design.alterations):
-            column.addWidget(self._step_check(at, step))
-            form = _Form(margin=22)
-            for known in _numbers_of(step):
-                form.add(known.label, self._step_field(at, known))
-            column.addWidget(form)
-        if not design.alterations:
-            column.addWidget(_note("None: the panels are the block's own."))
-        return holder
-
-    def _step_check(self, at: int, step: Alteration) -> QCheckBox:
-        check = QCheckBox(_step_title(step))
-
-        def switch(active: bool) -> None:
-            self._change_step(at, "Switch an alteration", active=active)
-
-        def is_on(design: Design) -> bool:
-            return at < len(design.alterations) and design.alterations[at].active
-
-        check.toggled.connect(switch)
-        self._checks.append((check, is_on))
-        return check
-
-    def _step_field(self, at: int, known: Field) -> LengthField:
-        def change(mm: float | None) -> None:
-            self._change_step(at, f"Set {known.label.lower()}", **{known.name: mm})
-
-        def read(design: Design) -> float | None:
-            if at >= len(design.alterations):
-                return None
-            value: float | None = getattr(design.alterations[at], known.name, None)
-            return value
-
-        return self._field(known.label, change, read, known.optional, known.least)
-
-    def _change_step(self, at: int, label: str, **values: Any) -> None:
-        now = self._document.history.design
-        steps = list(now.alterations)
-        steps[at] = msgspec.structs.replace(steps[at], **values)
-        self._take(label, msgspec.structs.replace(now, alterations=tuple(steps)))
+    def _new_steps(self) -> StepsPane:
+        self._steps = StepsPane(self._document)
+        return self._steps
 
     def _lines(self, design: Design) -> QWidget:
         return self._entry_list(
@@ -306,6 +262,8 @@ class RoadPane(QScrollArea):
         picked = self._document.selection
         for button, selection in self._entries:
             button.setChecked((selection.kind, selection.name) == (picked.kind, picked.name))
+        if self._steps is not None:
+            self._steps.refresh()
 
 
 class _Form(QWidget):
@@ -328,12 +286,3 @@ def _note(sentence: str) -> QLabel:
     label.setProperty("role", "faint")
     label.setContentsMargins(14, 4, 12, 10)
     return label
-
-
-def _step_title(step: Alteration) -> str:
-    return step.name or f"{kind_of(step).title}, {step.panel}"
-
-
-def _numbers_of(step: Alteration) -> list[Field]:
-    """What of a step is a length, and may be typed."""
-    return [field for field in kind_of(step).fields if field.asks == "length"]

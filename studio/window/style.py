@@ -83,6 +83,10 @@ def sheet_of(theme: Theme) -> str:
     QSplitter::handle:vertical {{ height: 1px; }}
     QToolButton[role="switch"] {{ border: 1px solid {theme.border}; padding: 4px 12px;
         background: {theme.field}; color: {theme.ink}; border-radius: 4px; }}
+    QToolButton[role="small"] {{ border: 1px solid {theme.border}; padding: 4px 7px;
+        background: {theme.field}; color: {theme.ink}; border-radius: 4px; }}
+    QToolButton[role="small"]:focus {{ border-color: {theme.work}; }}
+    QToolButton::menu-indicator {{ image: none; width: 0; }}
     QToolButton[role="switch"]:checked {{ background: {theme.seam}; color: {theme.chrome};
         border-color: {theme.seam}; }}
     QToolButton[role="switch"]:focus {{ border-color: {theme.work}; }}

@@ -1,0 +1,102 @@
+"""A picked step on the sheet: the panel as it was before it, as a ghost, and its handles."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
+from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
+
+from studio.alter import Handle, kind_of
+from studio.alter.kind import places_of
+from studio.canvas.items import SheetItem, pen, write
+from studio.canvas.paths import path_of, rect_of, to_scene
+from studio.canvas.theme import Theme
+from studio.pattern import StepMade
+
+
+class StepItem(SheetItem):
+    """Before in dashes under what is now, and what was last done in a strong line."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self.made: StepMade | None = None
+        self._before = QPainterPath()
+        self._after = QPainterPath()
+        self._handles: tuple[Handle, ...] = ()
+        self.setZValue(15.0)
+
+    def show_step(self, made: StepMade | None) -> None:
+        """Show a step, or nothing."""
+        if made is self.made:
+            return
+        self.made = made
+        self._before, self._after, self._handles = QPainterPath(), QPainterPath(), ()
+        if made is None or made.before is None:
+            self._take_rect(QRectF())
+            return
+        self._before = path_of((edge.chain for edge in made.before.outline), closed=True)
+        self._handles = kind_of(made.step).handles(made.before, made.step)
+        box = made.before.outline.box
+        if made.after is not None:
+            self._after = path_of(
+                edge.chain
+                for edge in made.after.outline
+                if not made.before.outline.has(edge.name)
+                or made.before.outline.edge(edge.name).chain != edge.chain
+            )
+            box = box.with_(made.after.outline.box)
+        self._take_rect(rect_of(box, 80.0))
+
+    def paint(
+        self,
+        painter: QPainter,
+        _option: QStyleOptionGraphicsItem,
+        _widget: QWidget | None = None,
+    ) -> None:
+        """Ghost, changed edges, handles."""
+        if self.made is None:
+            return
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(pen(self.theme.seam, 1.2, Qt.PenStyle.DashLine))
+        painter.drawPath(self._before)
+        painter.setPen(pen(self.theme.work, 2.2))
+        painter.drawPath(self._after)
+        for handle in self._handles:
+            self._paint_handle(painter, handle)
+
+    def _paint_handle(self, painter: QPainter, handle: Handle) -> None:
+        assert self.made is not None
+        at = painter.worldTransform().map(to_scene(handle.at))
+        painter.save()
+        painter.resetTransform()
+        painter.translate(at)
+        painter.setPen(QPen(QColor(self.theme.work), 1.8))
+        painter.setBrush(QColor(self.theme.paper))
+        arrow = QPainterPath(QPointF(0.0, -6.5))
+        for x, y in ((6.5, 0.0), (0.0, 6.5), (-6.5, 0.0)):
+            arrow.lineTo(QPointF(x, y))
+        arrow.closeSubpath()
+        painter.drawPath(arrow)
+        painter.setBrush(QColor(self.theme.work))
+        painter.drawEllipse(QRectF(-1.8, -1.8, 3.6, 3.6))
+        painter.restore()
+        label = self._label_of(handle)
+        is_place = any(name == handle.field for name, _ in places_of(self.made.step))
+        if label:
+            place = to_scene(handle.at)
+            write(
+                painter,
+                place,
+                label,
+                self.theme.work,
+                size=8.5,
+                ground=self.theme.paper,
+                below=22.0 if is_place else -13.0,
+            )
+
+    def _label_of(self, handle: Handle) -> str:
+        assert self.made is not None
+        for field in kind_of(self.made.step).fields:
+            if field.name == handle.field:
+                return field.label.lower()
+        return ""

@@ -1,0 +1,192 @@
+"""The recipe in the road: every step in one line, switched, picked, moved, taken away, added."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from msgspec.structs import replace
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QHBoxLayout,
+    QLabel,
+    QMenu,
+    QPushButton,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio import numbers
+from studio.alter import KINDS, kind_of
+from studio.canvas.selection import Selection
+from studio.design.alterations import Alteration
+from studio.design.recipe import step_added, step_changed, step_moved, step_removed
+from studio.errors import GeometryRefused
+from studio.numbers import LengthUnit
+from studio.window.document import Document
+
+
+class StepsPane(QWidget):
+    """Made anew whenever the recipe changes its length or order."""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__()
+        self._document = document
+        self._unit: LengthUnit = "mm"
+        self._rows: list[tuple[QCheckBox, QPushButton]] = []
+        self._shape: tuple[object, ...] | None = None
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(10, 2, 10, 10)
+        self._column.setSpacing(2)
+        self.refresh()
+
+    def set_unit(self, unit: LengthUnit) -> None:
+        """Write lengths in another unit."""
+        self._unit = unit
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show the recipe as it stands."""
+        steps = self._document.design.alterations
+        shape = tuple((type(step), step.panel) for step in steps)
+        if shape != self._shape:
+            self._shape = shape
+            self._build(len(steps))
+        picked = self._document.selection
+        made = self._document.pattern.steps
+        for at, ((check, button), step) in enumerate(zip(self._rows, steps, strict=True)):
+            check.blockSignals(True)
+            check.setChecked(step.active)
+            check.blockSignals(False)
+            failed = at < len(made) and made[at].after is None
+            words = step.name or f"{kind_of(step).title}, {step.panel}"
+            button.setText(f"{at + 1}  {'⚠ ' if failed else ''}{words}")
+            button.setToolTip(self._sentence(step))
+            button.setChecked((picked.kind, picked.name) == ("step", str(at)))
+
+    def _build(self, count: int) -> None:
+        while (item := self._column.takeAt(0)) is not None:
+            if (widget := item.widget()) is not None:
+                widget.setParent(None)
+                widget.deleteLater()
+        self._rows = []
+        for at in range(count):
+            self._column.addWidget(self._row(at))
+        if not count:
+            none = QLabel("None: the panels are the block's own.")
+            none.setProperty("role", "faint")
+            none.setWordWrap(True)
+            self._column.addWidget(none)
+        self._column.addWidget(self._buttons())
+
+    def _row(self, at: int) -> QWidget:
+        row = QWidget()
+        line = QHBoxLayout(row)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(2)
+        check = QCheckBox()
+        check.setAccessibleName(f"Step {at + 1} is done")
+        check.setToolTip("Do this step")
+        check.toggled.connect(lambda on, at=at: self._switch(at, on))
+        button = QPushButton()
+        button.setCheckable(True)
+        button.setProperty("role", "entry")
+        button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        button.clicked.connect(lambda _on, at=at: self._pick(at))
+        line.addWidget(check)
+        line.addWidget(button, 1)
+        self._rows.append((check, button))
+        return row
+
+    def _buttons(self) -> QWidget:
+        row = QWidget()
+        line = QHBoxLayout(row)
+        line.setContentsMargins(0, 6, 0, 0)
+        line.setSpacing(3)
+        adding = QToolButton()
+        adding.setText("Add a step")
+        adding.setProperty("role", "switch")
+        adding.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        menu = QMenu(adding)
+        menu.aboutToShow.connect(partial(self._fill, menu))
+        adding.setMenu(menu)
+        line.addWidget(adding)
+        line.addStretch(1)
+        for text, told, act in (
+            ("↑", "Do the picked step earlier", partial(self._move, -1)),
+            ("↓", "Do the picked step later", partial(self._move, 1)),
+            ("✕", "Take the picked step away", self._remove),
+        ):
+            button = QToolButton()
+            button.setText(text)
+            button.setToolTip(told)
+            button.setAccessibleName(told)
+            button.setProperty("role", "small")
+            button.clicked.connect(lambda _on=False, act=act: act())
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            line.addWidget(button)
+        return row
+
+    def _fill(self, menu: QMenu) -> None:
+        """One submenu a panel, with the kinds that find something to work on there."""
+        menu.clear()
+        for panel in self._document.pattern.panels:
+            part = menu.addMenu(panel.name.capitalize())
+            for kind in KINDS.values():
+                try:
+                    step = kind.fresh(panel)
+                except GeometryRefused:
+                    continue
+                part.addAction(kind.title, partial(self._add, step))
+
+    def _add(self, step: Alteration) -> None:
+        """After the picked step, or as the last."""
+        design = self._document.history.design
+        picked = self._picked()
+        at = len(design.alterations) if picked is None else picked + 1
+        label = f"{kind_of(step).title}, {step.panel}"
+        if self._document.change(label, step_added(design, step, at)):
+            self._pick(at)
+
+    def _picked(self) -> int | None:
+        selection = self._document.selection
+        if selection.kind != "step":
+            return None
+        at = int(selection.name)
+        return at if at < len(self._document.design.alterations) else None
+
+    def _pick(self, at: int) -> None:
+        self._document.select(Selection("step", str(at)))
+        self.refresh()
+
+    def _switch(self, at: int, active: bool) -> None:
+        design = self._document.history.design
+        step: Alteration = replace(design.alterations[at], active=active)
+        label = f"{'Do' if active else 'Leave out'} step {at + 1}"
+        self._document.change(label, step_changed(design, at, step))
+
+    def _move(self, by: int) -> None:
+        at = self._picked()
+        if at is None:
+            return
+        design = self._document.history.design
+        to = min(len(design.alterations) - 1, max(0, at + by))
+        if to != at and self._document.change(f"Move step {at + 1}", step_moved(design, at, by)):
+            self._pick(to)
+
+    def _remove(self) -> None:
+        at = self._picked()
+        if at is None:
+            return
+        design = self._document.history.design
+        title = kind_of(design.alterations[at]).title
+        if self._document.change(f"Take away: {title}", step_removed(design, at)):
+            self._document.select(Selection())
+            self.refresh()
+
+    def _sentence(self, step: Alteration) -> str:
+        unit = self._unit
+        decimals = numbers.DECIMALS[unit]
+        return str(kind_of(step).sentence(step, lambda mm: numbers.length(mm, unit, decimals)))

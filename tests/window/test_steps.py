@@ -1,0 +1,123 @@
+"""The recipe in the window: added, switched, moved, taken away, typed and pulled."""
+
+import pytest
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QApplication, QMenu
+
+from studio.alter import KINDS, kind_of
+from studio.canvas.paths import to_scene
+from studio.canvas.selection import Selection
+from studio.design import Hinge, SwingRise
+from studio.design.file import encoded
+
+
+def pick(window, at):
+    window.document.select(Selection("step", str(at)))
+
+
+def hinge_at(window):
+    steps = window.document.design.alterations
+    return next(at for at, step in enumerate(steps) if isinstance(step, Hinge))
+
+
+def drag(window, qtbot, start, by):
+    view = window.view.viewport()
+    qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=start)
+    event = QMouseEvent(
+        QEvent.Type.MouseMove,
+        QPointF(start + by),
+        QPointF(view.mapToGlobal(start + by)),
+        Qt.MouseButton.NoButton,
+        Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )
+    QApplication.sendEvent(view, event)
+    qtbot.wait(5)
+
+
+def test_a_handle_of_the_picked_step_is_pulled_and_undone(window, qtbot):
+    at = hinge_at(window)
+    before = encoded(window.document.design)
+    pick(window, at)
+    window.view.fit(window.sheet.box_of(window.document.selection))
+    made = window.document.pattern.steps[at]
+    handle = next(
+        h for h in kind_of(made.step).handles(made.before, made.step) if h.field == "amount"
+    )
+    start = window.view.mapFromScene(to_scene(handle.at, window.sheet.shift_of_panel("back")))
+    drag(window, qtbot, start, QPoint(0, -30))
+    qtbot.mouseRelease(window.view.viewport(), Qt.MouseButton.LeftButton, pos=start)
+    assert window.document.design.alterations[at].amount > 25.0
+    assert "Hinge" in window.document.history.undo_label
+    window.document.undo()
+    assert encoded(window.document.design) == before
+
+
+def test_a_number_typed_for_a_step_is_one_step_of_the_history(window):
+    at = hinge_at(window)
+    pick(window, at)
+    form = window.details._step_form
+    field = next(w for w, known, _ in form._shown if known.name == "amount")
+    field.setValue(12.0)
+    assert window.document.design.alterations[at].amount == 12.0
+    assert window.document.history.undo_label == "Set opens by"
+    window.document.undo()
+    assert field.value() == pytest.approx(20.0)
+
+
+def test_steps_are_switched_moved_and_taken_away(window):
+    steps = window.road._steps
+    names = [type(step).__name__ for step in window.document.design.alterations]
+    steps._rows[0][0].setChecked(False)
+    assert not window.document.design.alterations[0].active
+    pick(window, 1)
+    steps._move(-1)
+    moved = [type(step).__name__ for step in window.document.design.alterations]
+    assert moved[:2] == names[1::-1]
+    assert window.document.selection == Selection("step", "0")
+    steps._remove()
+    assert len(window.document.design.alterations) == len(names) - 1
+    for _ in range(3):
+        window.document.undo()
+    assert [type(step).__name__ for step in window.document.design.alterations] == names
+
+
+def test_every_kind_can_be_added_from_the_menu_and_its_form_opens(window):
+    steps = window.road._steps
+    menu = QMenu()
+    steps._fill(menu)
+    parts = [action.menu() for action in menu.actions()]
+    assert [part.title() for part in parts] == ["Front", "Back"]
+    titles = {action.text() for part in parts for action in part.actions()}
+    assert {kind.title for kind in KINDS.values()} <= titles
+    for action in parts[1].actions():
+        count = len(window.document.design.alterations)
+        action.trigger()
+        assert len(window.document.design.alterations) == count + 1
+        assert window.details._step_form is not None
+        window.document.undo()
+
+
+def test_a_step_that_cannot_be_done_is_marked_and_told_by_name(window):
+    at = next(
+        k for k, s in enumerate(window.document.design.alterations) if isinstance(s, SwingRise)
+    )
+    pick(window, at)
+    form = window.details._step_form
+    field = next(w for w, known, _ in form._shown if known.name == "amount")
+    field.setValue(900.0)
+    button = window.road._steps._rows[at][1]
+    assert "⚠" in button.text()
+    told = [f.message for f in window.document.pattern.findings if f.rule == "alteration"]
+    assert told
+    assert "Swing in the rise" in told[0]
+
+
+def test_a_place_of_a_step_can_be_chosen_and_typed(window):
+    at = hinge_at(window)
+    pick(window, at)
+    form = window.details._step_form
+    holder = next(w for w, known, _ in form._shown if known.name == "opening")
+    combo = holder.findChildren(type(holder.children()[1]))[0]
+    assert combo.currentText() == "back.rise, from back.waist"
