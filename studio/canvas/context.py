@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Protocol
 
 from studio.canvas.selection import Selection
@@ -41,6 +42,9 @@ class CanvasContext(Protocol):
 
     def piece_at(self, place: Point) -> str:
         """The piece under a place on the sheet; empty for none."""
+
+    def trace(self, points: Sequence[Point]) -> None:
+        """Show a line under way through points of the sheet; none with an empty one."""
 
     def hint(self, sentence: str) -> None:
         """Say what the gesture does."""

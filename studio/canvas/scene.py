@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Literal, TypeAlias, TypeVar
 
 from PySide6.QtCore import QRectF
@@ -14,6 +14,7 @@ from studio.canvas.placing import GAP, place_panels, place_pieces
 from studio.canvas.selection import NOTHING, Selection
 from studio.canvas.step_item import StepItem
 from studio.canvas.theme import CLOTH, Theme
+from studio.canvas.trace_item import TraceItem
 from studio.curves import Chain, Point, Vector
 from studio.cut import edit
 from studio.design.joins import JoinSide
@@ -39,8 +40,10 @@ class Sheet(QGraphicsScene):
         self._piece_shifts: dict[str, Vector] = {}
         self._highlight = HighlightItem(theme)
         self._step = StepItem(theme)
+        self._trace = TraceItem(theme)
         self.addItem(self._highlight)
         self.addItem(self._step)
+        self.addItem(self._trace)
 
     def show_pattern(self, pattern: Pattern, selection: Selection = NOTHING) -> None:
         """Show a pattern; items are kept and places stay while the names are the same."""
@@ -50,6 +53,10 @@ class Sheet(QGraphicsScene):
         self._show_pieces(pattern, selection)
         self._show_highlight(pattern, selection)
         self._show_step(pattern, selection)
+
+    def show_trace(self, points: Sequence[Point]) -> None:
+        """Show a line being drawn through points of the sheet."""
+        self._trace.show_points(points)
 
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""

@@ -9,13 +9,14 @@ from studio import numbers
 from studio.block.panel import Panel
 from studio.canvas.context import CanvasContext
 from studio.canvas.gesture import Pointer
+from studio.canvas.held_hand import held_drag
 from studio.canvas.selection import NOTHING, Selection
 from studio.canvas.step_hand import StepHand
 from studio.curves import Chain, Point, Vector
-from studio.cut import edit
+from studio.cut import HeldDrag, edit
 from studio.cut.drawn import DrawnLine
 from studio.cut.edit import Grip
-from studio.design import Design
+from studio.design import Design, StyleLine
 from studio.errors import YokewrightError
 
 NUDGE, NUDGE_FAR, NUDGE_FINE = 1.0, 10.0, 0.1
@@ -52,6 +53,7 @@ class SelectTool:
         self._off = Vector(0.0, 0.0)
         self._steps = StepHand(context)
         self._on_step = False
+        self._held: HeldDrag | None = None
 
     def enter(self) -> None:
         """The tool is taken up."""
@@ -95,7 +97,10 @@ class SelectTool:
         if drawn is None:
             return True
         to = self._on_panel(drawn.panel, pointer.at) + self._off
-        self._context.preview(self._moved(self._context.pattern.design, drawn, to))
+        if self._held is not None:
+            self._context.preview(_with_lines(self._context.begin(), self._held.to(to)))
+        else:
+            self._context.preview(self._moved(self._context.pattern.design, drawn, to))
         self._tell()
         return True
 
@@ -108,6 +113,9 @@ class SelectTool:
         if self.state is not State.DRAGGING or self._grip is None:
             self.state = State.IDLE
             return False
+        if self._held is not None:
+            self._context.preview(_with_lines(self._context.begin(), self._held.release()))
+            self._held = None
         self._context.commit(_LABELS[self._grip.kind].format(self._grip.line))
         self.state = State.IDLE
         self._context.hint("")
@@ -252,6 +260,7 @@ class SelectTool:
         self._off = place - self._on_panel(drawn.panel, pointer.at)
         self.state = State.HOLDING
         self._context.select(Selection("line", grip.line, grip))
+        self._held = held_drag(self._context.pattern, grip)
 
     def _moved(self, design: Design, drawn: DrawnLine, to: Point) -> Design:
         assert self._grip is not None
@@ -293,9 +302,18 @@ class SelectTool:
 
     def _tell(self) -> None:
         assert self._grip is not None
+        if self._held is not None and self._held.held_back:
+            self._context.hint("The holds on this line keep it from there. Escape puts it back.")
+            return
         drawn = self._drawn(self._grip.line)
         if drawn is not None:
             self._context.hint(
                 f"{self._grip.line}: {numbers.length(drawn.chain.length)} long. "
                 "Escape puts it back."
             )
+
+
+def _with_lines(design: Design, lines: Iterable[StyleLine]) -> Design:
+    for line in lines:
+        design = design.with_line(line)
+    return design

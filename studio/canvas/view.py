@@ -19,7 +19,8 @@ from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
 from studio.canvas.gesture import Kind, Pointer, Recogniser, pointer_at
 from studio.canvas.paths import to_pattern
 from studio.canvas.scene import Sheet
-from studio.canvas.select_tool import NUDGE, NUDGE_FAR, NUDGE_FINE, SelectTool
+from studio.canvas.select_tool import NUDGE, NUDGE_FAR, NUDGE_FINE
+from studio.canvas.tool import Tool
 
 LEAST_SCALE, MOST_SCALE = 0.05, 40.0
 """Pixels a millimetre, furthest out and closest in."""
@@ -38,7 +39,7 @@ class DraftView(QGraphicsView):
     pointed = Signal(float, float)
     scaled = Signal(float)
 
-    def __init__(self, sheet: Sheet, tool: SelectTool, parent: QWidget | None = None) -> None:
+    def __init__(self, sheet: Sheet, tool: Tool, parent: QWidget | None = None) -> None:
         super().__init__(sheet, parent)
         self._sheet = sheet
         self.tool = tool
@@ -212,6 +213,16 @@ class DraftView(QGraphicsView):
             self._show_cursor("")
         super().keyReleaseEvent(event)
 
+    def take(self, tool: Tool) -> None:
+        """Put the tool in hand down and take up another."""
+        self._waiting = None
+        self._recogniser.abandon()
+        if tool is not self.tool:
+            self.tool.leave()
+            self.tool = tool
+            tool.enter()
+        self._show_cursor("")
+
     def abandon(self) -> None:
         """Give a drag up and put everything back."""
         self._waiting = None
@@ -252,7 +263,11 @@ class DraftView(QGraphicsView):
         along.setValue(along.value() + round(down))
 
     def _show_cursor(self, over: str) -> None:
-        shapes = {"grip": Qt.CursorShape.SizeAllCursor, "line": Qt.CursorShape.PointingHandCursor}
+        shapes = {
+            "draw": Qt.CursorShape.CrossCursor,
+            "grip": Qt.CursorShape.SizeAllCursor,
+            "line": Qt.CursorShape.PointingHandCursor,
+        }
         self.viewport().setCursor(shapes.get(over, Qt.CursorShape.ArrowCursor))
 
 

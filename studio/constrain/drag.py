@@ -14,7 +14,7 @@ import numpy as np
 from studio.constrain import limits
 from studio.constrain.groups import Floats
 from studio.constrain.sketch import PointRef, Sketch
-from studio.constrain.solve import restored, slides_leaving
+from studio.constrain.solve import exactly, slides_leaving
 from studio.constrain.system import Sheet, Spot, System, Unsolvable
 from studio.curves import Point
 
@@ -78,7 +78,7 @@ class Drag:
                 self._follow(target)
                 if before - self._merit(self._spot, target) <= _AT_REST * before:
                     break
-        spot = restored(self._system, self._spot)
+        spot = exactly(self._system, self._spot)
         if self._system.worst(spot) <= limits.EXACT_MM:
             self._spot = spot
         return self._system.sketch_at(self._spot)

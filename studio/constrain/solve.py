@@ -11,6 +11,7 @@ from studio.constrain.sketch import Sketch
 from studio.constrain.system import Sheet, Spot, System, Unsolvable
 
 _MOST_STEPS = 80
+_CORRECTIONS = 40
 _MOST_POLISH = 400
 _LARGEST_DAMPING = 1e8
 _STILL_MM = 1e-7
@@ -41,12 +42,22 @@ def solved(sketch: Sketch) -> Solution:
         return Solution(sketch, True, 0.0)
     spot = restored(system, system.base)
     if system.worst(spot) <= limits.ACCEPT_MM:
-        spot = _polished(system, spot)
+        spot = exactly(system, _polished(system, spot))
     sheet = system.sheet(spot)
     met = sheet.worst <= limits.EXACT_MM
     return Solution(
         system.sketch_at(spot), met, sheet.worst, () if met else unmet_names(system, sheet)
     )
+
+
+def exactly(system: System, spot: Spot) -> Spot:
+    """A spot restored with the lengths' quadrature put right there, until both agree."""
+    for _ in range(_CORRECTIONS):
+        system.correct(spot)
+        if system.worst(spot) <= limits.EXACT_MM:
+            break
+        spot = restored(system, spot)
+    return spot
 
 
 def unmet_names(system: System, sheet: Sheet) -> tuple[str, ...]:

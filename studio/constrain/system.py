@@ -15,7 +15,15 @@ from scipy.sparse import coo_array
 from scipy.sparse.csgraph import reverse_cuthill_mckee
 
 from studio.constrain import limits
-from studio.constrain.groups import GROUPS, Complexes, Floats, Group, Integers, State
+from studio.constrain.groups import (
+    GROUPS,
+    Complexes,
+    Floats,
+    Group,
+    Integers,
+    Lengths,
+    State,
+)
 from studio.constrain.rows import Rows
 from studio.constrain.sketch import PointRef, Sketch
 from studio.curves import Point, Vector
@@ -183,6 +191,13 @@ class System:
             (float(np.abs(group.write(state).residuals).max()) for group in self.groups),
             default=0.0,
         )
+
+    def correct(self, spot: Spot) -> None:
+        """Put the quadrature of lengths right at a spot."""
+        state = self._state(spot)
+        for group in self.groups:
+            if isinstance(group, Lengths):
+                group.correct(state)
 
     def moved(self, spot: Spot, step: Floats) -> Spot:
         """The spot after a step of the unknowns: nodes capped, handles turned and scaled so that

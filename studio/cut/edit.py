@@ -12,6 +12,7 @@ from studio.block.places import place_at, place_near
 from studio.curves import Affine, Chain, Point, Vector
 from studio.cut.drawn import DrawnLine
 from studio.design.design import Design
+from studio.design.holds import renumbered
 from studio.design.lines import AnchoredPath, Node, PlacedPath, StyleLine
 
 GripKind: TypeAlias = Literal["start", "end", "node", "handle-in", "handle-out", "shape"]
@@ -81,9 +82,11 @@ def with_node(design: Design, drawn: DrawnLine, near: Point) -> Design:
     at = drawn.frame.inverse()(chain.at(along))
     node = Node(Vector(at.x, at.y))
     nodes = line.path.nodes
-    place = index if isinstance(line.path, AnchoredPath) else _closed_index(drawn, index) + 1
+    anchored = isinstance(line.path, AnchoredPath)
+    place = index if anchored else _closed_index(drawn, index) + 1
     changed = replace(line.path, nodes=(*nodes[:place], node, *nodes[place:]))
-    return design.with_line(replace(line, path=changed))
+    made = design.with_line(replace(line, path=changed))
+    return replace(made, holds=renumbered(design.holds, line.name, place + anchored, 1))
 
 
 def without_node(design: Design, grip: Grip) -> Design:
@@ -95,7 +98,8 @@ def without_node(design: Design, grip: Grip) -> Design:
     if grip.kind != "node" or not 0 <= index < len(nodes) or (not anchored and len(nodes) <= 3):
         return design
     path = replace(line.path, nodes=(*nodes[:index], *nodes[index + 1 :]))
-    return design.with_line(replace(line, path=path))
+    made = design.with_line(replace(line, path=path))
+    return replace(made, holds=renumbered(design.holds, line.name, grip.index, -1))
 
 
 def toggled(design: Design, grip: Grip) -> Design:

@@ -211,3 +211,34 @@ _WORDS: dict[type[Hold], str] = {
     SameLength: "As long as",
     CornersAdd: "Runs on",
 }
+
+
+def value_field(hold: Hold) -> str | None:
+    """The name of the field that holds a hold's number; None when it has none."""
+    for name in ("mm", "degrees", "ease", "share"):
+        if getattr(hold, name, None) is not None:
+            return name
+    return None
+
+
+def renumbered(asked: tuple[Hold, ...], line: str, at: int, by: int) -> tuple[Hold, ...]:
+    """Holds after a node was put in before node `at` of a line (`by` 1), or node `at` was taken
+    away (-1): later nodes count on, and what spoke of the lost node is dropped.
+    """
+    found: list[Hold] = []
+    for hold in asked:
+        changes: dict[str, object] = {}
+        lost = False
+        for field in msgspec.structs.fields(hold):
+            value = getattr(hold, field.name)
+            if isinstance(value, LinePoint) and value.line == line:
+                lost = lost or (by < 0 and value.node == at)
+                if value.node >= at:
+                    changes[field.name] = msgspec.structs.replace(value, node=value.node + by)
+        if isinstance(hold, Smooth) and hold.line == line:
+            lost = lost or (by < 0 and hold.node == at)
+            if hold.node >= at:
+                changes["node"] = hold.node + by
+        if not lost:
+            found.append(msgspec.structs.replace(hold, **changes))
+    return tuple(found)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from studio.canvas.scene import Sheet
 from studio.canvas.selection import Selection
 from studio.curves import Point, Vector
@@ -54,6 +56,10 @@ class DocumentContext:
     def piece_at(self, place: Point) -> str:
         """The piece under a place; empty for none."""
         return self._sheet.piece_at(place)
+
+    def trace(self, points: Sequence[Point]) -> None:
+        """Show a line under way."""
+        self._sheet.show_trace(points)
 
     def hint(self, sentence: str) -> None:
         """Say what the gesture does."""

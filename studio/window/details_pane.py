@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import msgspec
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
 from studio import numbers
 from studio.alter import kind_of
 from studio.canvas.selection import Selection
-from studio.design import AnchoredPath, ImportedBlock, OnEdge
+from studio.design import ImportedBlock
+from studio.design.naming import renamed_edge
 from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.window.document import Document
-from studio.window.fields import LengthField
-from studio.window.naming import renamed_edge
+from studio.window.line_form import LineForm
 from studio.window.step_form import StepForm
 
 
@@ -27,8 +26,8 @@ class DetailsPane(QScrollArea):
         self._unit: LengthUnit = "mm"
         self._shape: object = None
         self._values: list[tuple[QLabel, str]] = []
-        self._ends: list[tuple[LengthField, str]] = []
         self._step_form: StepForm | None = None
+        self._line_form: LineForm | None = None
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Details of what is picked")
@@ -50,14 +49,11 @@ class DetailsPane(QScrollArea):
         if shape != self._shape:
             self._shape = shape
             self._build(picked)
-        if self._step_form is not None:
-            self._step_form.refresh()
+        for form in (self._step_form, self._line_form):
+            if form is not None:
+                form.refresh()
         for label, what in self._values:
             label.setText(self._value(picked, what))
-        for field, which in self._ends:
-            place = self._end(picked.name, which)
-            if place is not None and not field.hasFocus():
-                field.show_mm(place.mm)
 
     def _kind_of_step(self, picked: Selection) -> object:
         """What a picked step is and what it finds on its panel: other choices need other fields."""
@@ -73,7 +69,7 @@ class DetailsPane(QScrollArea):
         return type(steps[int(picked.name)].step), known
 
     def _build(self, picked: Selection) -> None:
-        self._values, self._ends, self._step_form = [], [], None
+        self._values, self._step_form, self._line_form = [], None, None
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(14, 8, 14, 10)
@@ -116,25 +112,9 @@ class DetailsPane(QScrollArea):
         form.addRow(self._step_form)
 
     def _build_line(self, form: QFormLayout, name: str) -> None:
-        self._add_value(form, "Length")
-        for which in ("start", "end"):
-            place = self._end(name, which)
-            if place is None:
-                continue
-            if place.mm is None:
-                self._add_value(form, which.capitalize())
-                continue
-            label = f"{which.capitalize()} on {place.edge}, from {place.corner}"
-
-            def change(mm: float | None, which: str = which) -> None:
-                self._set_end(name, which, mm)
-
-            field = LengthField(label, change)
-            field.set_unit(self._unit)
-            words = QLabel(f"{place.edge}\nfrom {place.corner}")
-            words.setProperty("role", "faint")
-            form.addRow(words, field)
-            self._ends.append((field, which))
+        if any(line.name == name for line in self._document.design.lines):
+            self._line_form = LineForm(self._document, name, self._unit)
+            form.addRow(self._line_form)
 
     def _build_edge(self, form: QFormLayout, name: str) -> None:
         if not isinstance(self._document.design.block, ImportedBlock):
@@ -155,22 +135,12 @@ class DetailsPane(QScrollArea):
 
     def _value(self, picked: Selection, what: str) -> str:
         finders = {
-            "line": self._line_value,
             "piece": self._piece_value,
             "join": self._join_value,
             "edge": self._edge_value,
         }
         finder = finders.get(picked.kind)
         return finder(picked.name, what) if finder else ""
-
-    def _line_value(self, name: str, what: str) -> str:
-        for drawn in self._document.pattern.lines:
-            if drawn.name == name and what == "Length":
-                return self._length(drawn.chain.length)
-        place = self._end(name, what.lower())
-        if place is not None and place.share is not None:
-            return f"{place.share:.3f} along {place.edge}, from {place.corner}"
-        return "cannot be drawn"
 
     def _piece_value(self, name: str, what: str) -> str:
         sewn = next((s for s in self._document.pattern.pieces if s.piece.name == name), None)
@@ -211,29 +181,6 @@ class DetailsPane(QScrollArea):
 
     def _length(self, mm: float) -> str:
         return numbers.length(mm, self._unit, numbers.DECIMALS[self._unit])
-
-    def _end(self, name: str, which: str) -> OnEdge | None:
-        try:
-            path = self._document.design.line(name).path
-        except KeyError:
-            return None
-        if isinstance(path, AnchoredPath):
-            return path.start if which == "start" else path.end
-        return path.at if which == "start" else None
-
-    def _set_end(self, name: str, which: str, mm: float | None) -> None:
-        design = self._document.history.design
-        line = design.line(name)
-        place = self._end(name, which)
-        if place is None or mm is None:
-            return
-        changed = msgspec.structs.replace(place, mm=mm)
-        key = which if isinstance(line.path, AnchoredPath) else "at"
-        path = msgspec.structs.replace(line.path, **{key: changed})
-        self._document.change(
-            f"Set the {which} of {name}",
-            design.with_line(msgspec.structs.replace(line, path=path)),
-        )
 
     def _rename_edge(self, name: str, wanted: str) -> None:
         if not wanted or wanted == name:

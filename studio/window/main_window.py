@@ -25,10 +25,12 @@ from PySide6.QtWidgets import (
 )
 
 from studio import numbers
+from studio.canvas.draw_tool import DrawTool
 from studio.canvas.scene import Sheet, Shown
 from studio.canvas.select_tool import SelectTool
 from studio.canvas.theme import DARK, LIGHT, Theme
 from studio.canvas.view import DraftView
+from studio.cut.divide import with_yoke
 from studio.demo import demo_design
 from studio.design import Design
 from studio.design.file import SUFFIX
@@ -47,6 +49,7 @@ from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
 from studio.window.style import palette_of, sheet_of
 from studio.window.wearer_pane import WearerPane
+from studio.window.yoke_dialog import YokeDialog
 
 ASIDE_AFTER_MS = 2500
 """Unsaved work is put aside this long after the last change."""
@@ -66,8 +69,10 @@ class MainWindow(QMainWindow):
         self.unit: LengthUnit = "mm"
         self.theme = LIGHT
         self.sheet = Sheet(LIGHT)
-        self.tool = SelectTool(DocumentContext(self.document, self.sheet))
+        context = DocumentContext(self.document, self.sheet)
+        self.tool = SelectTool(context)
         self.view = DraftView(self.sheet, self.tool)
+        self.pencil = DrawTool(context, lambda: self.view.take(self.tool))
         self.road = RoadPane(self.document)
         self.wearer = WearerPane(self.document, LIGHT)
         self.details = DetailsPane(self.document)
@@ -195,6 +200,28 @@ class MainWindow(QMainWindow):
             "The pieces are written.",
             "\n".join(path.name for path in written) + f"\n\n{dialogs.CAUTIONS[0]}",
         )
+
+    def draw_line(self) -> None:
+        """Take the pencil up, or put it down."""
+        self.view.take(self.tool if self.view.tool is self.pencil else self.pencil)
+        self.view.setFocus()
+
+    def cut_yoke(self) -> None:
+        """Ask for a yoke's numbers and cut it."""
+        pattern = self.document.pattern
+        dialog = YokeDialog([panel.name for panel in pattern.panels], self.unit, self)
+        while dialog.exec():
+            asked = dialog.yoke()
+            panel = next(p for p in self.document.pattern.panels if p.name == asked.panel)
+            try:
+                made = with_yoke(self.document.history.design, panel, asked)
+            except YokewrightError as problem:
+                dialogs.tell(self, "The yoke could not be cut.", str(problem))
+                continue
+            if self.document.change(f"Cut {asked.name}", made):
+                self.sheet.replace_places()
+                self._show_pattern()
+            return
 
     def fit_picked(self) -> None:
         """Bring what is picked into view."""

@@ -21,13 +21,14 @@ _Keys = QKeySequence.StandardKey
 
 
 class Menus:
-    """File, Edit, Look and Help of one window."""
+    """File, Edit, Draft, Look and Help of one window."""
 
     def __init__(self, window: MainWindow) -> None:
         self._window = window
         bar = window.menuBar()
         self._make_file(bar.addMenu("&File"))
         self._make_edit(bar.addMenu("&Edit"))
+        self._make_draft(bar.addMenu("&Draft"))
         self._make_look(bar.addMenu("&Look"))
         helping = bar.addMenu("&Help")
         self._add(helping, "Before you cut", None, partial(dialogs.show_cautions, window))
@@ -66,6 +67,11 @@ class Menus:
         menu.addSeparator()
         self._add(menu, "Smooth or corner\tC", None, window.tool.toggle)
         self._add(menu, "Remove the node\tDel", None, window.tool.delete)
+
+    def _make_draft(self, menu: QMenu) -> None:
+        window = self._window
+        self._add(menu, "Draw a style line", "D", window.draw_line)
+        self._add(menu, "Cut a yoke…", None, window.cut_yoke)
 
     def _make_look(self, menu: QMenu) -> None:
         window = self._window

@@ -39,7 +39,7 @@ class FromEnd(Asked, frozen=True):
         return msgspec.structs.replace(self, share=value)
 
     def write(self, rows: Rows) -> None:
-        """Three rows and one slide; lengths by 16 Gauss points a cubic.
+        """Three rows and one slide; lengths by 16 Gauss points a cubic, put right at the end.
 
         Raises:
             BadInput: not exactly one of `mm` and `share` is given.

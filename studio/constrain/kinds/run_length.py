@@ -30,5 +30,5 @@ class RunLength(Asked, frozen=True):
         return msgspec.structs.replace(self, mm=value)
 
     def write(self, rows: Rows) -> None:
-        """One length row, within the quadrature's 1e-6 mm for curves like a pattern's."""
+        """One length row, within 1e-9 mm after a solve, 1e-4 in a drag."""
         rows.lengths([Along(1.0, rows.run(self.run))], self.mm)

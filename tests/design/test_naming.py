@@ -15,9 +15,9 @@ from studio.design import (
     PanelPiece,
     StyleLine,
 )
+from studio.design.naming import renamed_edge
 from studio.errors import BadInput
 from studio.pattern import evaluate
-from studio.window.naming import renamed_edge
 from tests.shapes import front_panel
 
 DRAWN = Design(

@@ -1,0 +1,173 @@
+"""What holds on the picked line: switched, typed, taken away, added; and what is left free."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from msgspec.structs import replace
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QDoubleSpinBox,
+    QGridLayout,
+    QLabel,
+    QMenu,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio.cut.offers import Offer, offers
+from studio.cut.state import state_of_holds
+from studio.design.holds import Hold, lines_in, title_of, value_field
+from studio.numbers import LengthUnit
+from studio.window.document import Document
+from studio.window.fields import LengthField
+
+
+class HoldsList(QWidget):
+    """Made anew whenever another set of holds speaks of the line."""
+
+    def __init__(self, document: Document, line: str, unit: LengthUnit) -> None:
+        super().__init__()
+        self._document = document
+        self._line = line
+        self._unit = unit
+        self._shape: tuple[object, ...] | None = None
+        self._shown: list[tuple[int, QCheckBox, Callable[[Hold], None] | None]] = []
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 6, 0, 0)
+        column.setSpacing(4)
+        head = QLabel("Holds")
+        head.setProperty("role", "head")
+        column.addWidget(head)
+        self._grid = QGridLayout()
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setVerticalSpacing(3)
+        column.addLayout(self._grid)
+        self._told = QLabel()
+        self._told.setWordWrap(True)
+        self._told.setProperty("role", "faint")
+        column.addWidget(self._told)
+        adding = QToolButton()
+        adding.setText("Hold…")
+        adding.setProperty("role", "switch")
+        adding.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        menu = QMenu(adding)
+        menu.aboutToShow.connect(partial(self.fill, menu))
+        adding.setMenu(menu)
+        column.addWidget(adding)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show the holds as they stand."""
+        design = self._document.design
+        known = [(at, hold) for at, hold in enumerate(design.holds) if self._line in lines_in(hold)]
+        shape = tuple((at, type(hold), title_of(hold)) for at, hold in known)
+        if shape != self._shape:
+            self._shape = shape
+            self._build(known)
+        for at, check, show in self._shown:
+            hold = design.holds[at]
+            check.blockSignals(True)
+            check.setChecked(hold.active)
+            check.blockSignals(False)
+            if show is not None:
+                show(hold)
+
+    def judge(self) -> None:
+        """Say what the holds leave free; asked when an edit has settled, not while dragging."""
+        pattern = self._document.pattern
+        self._told.setText(state_of_holds(pattern.design, pattern.panels, self._line))
+
+    def fill(self, menu: QMenu) -> None:
+        """What could be held now."""
+        menu.clear()
+        pattern = self._document.pattern
+        grip = self._document.selection.grip
+        drawn = next((line for line in pattern.lines if line.name == self._line), None)
+        if drawn is None:
+            menu.addAction("The line cannot be drawn").setEnabled(False)
+            return
+        for offer in offers(pattern.design, drawn, grip, pattern.lines, pattern.panels):
+            menu.addAction(offer.words, partial(self._add, offer))
+
+    def _build(self, known: list[tuple[int, Hold]]) -> None:
+        while (item := self._grid.takeAt(0)) is not None:
+            if (widget := item.widget()) is not None:
+                widget.setParent(None)
+                widget.deleteLater()
+        self._shown = []
+        for row, (at, hold) in enumerate(known):
+            check = QCheckBox(title_of(hold))
+            check.setToolTip(title_of(hold))
+            check.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+            check.toggled.connect(lambda on, at=at: self._set(at, "active", on))
+            self._grid.addWidget(check, row, 0)
+            show = self._add_number(row, at, hold)
+            gone = QToolButton()
+            gone.setText("✕")
+            gone.setToolTip("Hold it no longer")
+            gone.setAccessibleName(f"Hold no longer: {title_of(hold)}")
+            gone.setProperty("role", "small")
+            gone.clicked.connect(lambda _on=False, at=at: self._remove(at))
+            self._grid.addWidget(gone, row, 2)
+            self._shown.append((at, check, show))
+        self._grid.setColumnStretch(0, 1)
+
+    def _add_number(self, row: int, at: int, hold: Hold) -> Callable[[Hold], None] | None:
+        name = value_field(hold)
+        if name is None:
+            return None
+        if name in ("mm", "ease"):
+            field = LengthField(title_of(hold), lambda mm: self._set(at, name, mm), least=-1000.0)
+            field.set_unit(self._unit)
+            self._grid.addWidget(field, row, 1)
+
+            def show(now: Hold) -> None:
+                if not field.hasFocus():
+                    field.show_mm(getattr(now, name))
+
+            return show
+        factor = 1.0 if name == "degrees" else 100.0
+        plain = QDoubleSpinBox()
+        plain.setAccessibleName(title_of(hold))
+        plain.setRange(-360.0, 360.0)
+        plain.setDecimals(1)
+        plain.setSuffix("°" if name == "degrees" else " %")
+        plain.setKeyboardTracking(False)
+        plain.valueChanged.connect(lambda value: self._set(at, name, value / factor))
+        self._grid.addWidget(plain, row, 1)
+
+        def show_plain(now: Hold) -> None:
+            if not plain.hasFocus():
+                plain.blockSignals(True)
+                plain.setValue(getattr(now, name) * factor)
+                plain.blockSignals(False)
+
+        return show_plain
+
+    def _set(self, at: int, name: str, value: object) -> None:
+        design = self._document.history.design
+        asked = list(design.holds)
+        if value is None or getattr(asked[at], name) == value:
+            return
+        title = title_of(asked[at])
+        asked[at] = replace(asked[at], **{name: value})
+        verb = "Set" if name != "active" else ("Hold" if value else "Let go")
+        self._document.change(f"{verb}: {title}", replace(design, holds=tuple(asked)))
+        self.judge()
+
+    def _add(self, offer: Offer) -> None:
+        design = self._document.history.design
+        changed = replace(design, holds=(*design.holds, offer.hold))
+        self._document.change(f"Hold: {offer.words}", changed)
+        self.judge()
+
+    def _remove(self, at: int) -> None:
+        design = self._document.history.design
+        title = title_of(design.holds[at])
+        asked = (*design.holds[:at], *design.holds[at + 1 :])
+        self._document.change(f"Let go: {title}", replace(design, holds=asked))
+        self.judge()

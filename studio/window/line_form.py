@@ -1,0 +1,183 @@
+"""A picked line: its kind, its length, where its ends lie, what holds, and the cut along it."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio import numbers
+from studio.canvas.selection import Selection
+from studio.cut.divide import divided
+from studio.design import AnchoredPath, OnEdge, PanelPiece, StyleLine
+from studio.design.naming import renamed_line
+from studio.errors import YokewrightError
+from studio.numbers import LengthUnit
+from studio.window.document import Document
+from studio.window.fields import LengthField
+from studio.window.holds_list import HoldsList
+
+_KINDS = {
+    "seam": "A seam, along which pieces are cut",
+    "mouth": "The mouth of a pocket",
+    "patch": "The edge of a patch",
+    "mark": "A mark only",
+}
+
+
+class LineForm(QWidget):
+    """Made anew for another line; its numbers follow the pattern."""
+
+    def __init__(self, document: Document, name: str, unit: LengthUnit) -> None:
+        super().__init__()
+        self._document = document
+        self._name = name
+        self._unit = unit
+        self.ends: list[tuple[LengthField, str]] = []
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        form = QFormLayout()
+        form.setVerticalSpacing(5)
+        column.addLayout(form)
+        self._called = QLineEdit(name)
+        self._called.setAccessibleName("Name of the line")
+        self._called.editingFinished.connect(self._rename)
+        form.addRow("Name", self._called)
+        self._kind = QComboBox()
+        self._kind.setAccessibleName("Kind of line")
+        for kind, words in _KINDS.items():
+            self._kind.addItem(words, kind)
+        self._kind.setSizeAdjustPolicy(
+            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        )
+        self._kind.activated.connect(self._set_kind)
+        form.addRow("Kind", self._kind)
+        self._length = QLabel()
+        head = QLabel("Length")
+        head.setProperty("role", "faint")
+        form.addRow(head, self._length)
+        for which in ("start", "end"):
+            self._add_end(form, which)
+        self._cut = QToolButton()
+        self._cut.setText("Cut the piece along it")
+        self._cut.setProperty("role", "switch")
+        self._cut.clicked.connect(self._cut_here)
+        form.addRow(self._cut)
+        self.holds = HoldsList(document, name, unit)
+        column.addWidget(self.holds)
+        self.holds.setVisible(isinstance(self._line().path, AnchoredPath))
+        document.settled.connect(self._judge)
+        self.refresh()
+        self._judge()
+
+    def refresh(self) -> None:
+        """Show the line as it is now."""
+        line = next((ln for ln in self._document.design.lines if ln.name == self._name), None)
+        if line is None:
+            return
+        self._kind.setCurrentIndex(self._kind.findData(line.kind))
+        drawn = next((d for d in self._document.pattern.lines if d.name == self._name), None)
+        self._length.setText(
+            "cannot be drawn"
+            if drawn is None
+            else numbers.length(drawn.chain.length, self._unit, numbers.DECIMALS[self._unit])
+        )
+        for field, which in self.ends:
+            place = self._place(which)
+            if place is not None and not field.hasFocus():
+                field.show_mm(place.mm)
+        self._cut.setVisible(self._piece_to_cut() is not None)
+        self.holds.refresh()
+
+    def _judge(self) -> None:
+        if any(line.name == self._name for line in self._document.design.lines):
+            self.holds.judge()
+
+    def _line(self) -> StyleLine:
+        return self._document.design.line(self._name)
+
+    def _place(self, which: str) -> OnEdge | None:
+        path = self._line().path
+        if isinstance(path, AnchoredPath):
+            return path.start if which == "start" else path.end
+        return path.at if which == "start" else None
+
+    def _add_end(self, form: QFormLayout, which: str) -> None:
+        place = self._place(which)
+        if place is None:
+            return
+        words = QLabel(f"{place.edge}\nfrom {place.corner}")
+        words.setProperty("role", "faint")
+        if place.mm is None:
+            share = QLabel(f"{(place.share or 0.0) * 100.0:.1f} % along")
+            form.addRow(words, share)
+            return
+        label = f"{which.capitalize()} on {place.edge}, from {place.corner}"
+        field = LengthField(label, lambda mm: self._set_end(which, mm))
+        field.set_unit(self._unit)
+        form.addRow(words, field)
+        self.ends.append((field, which))
+
+    def _set_end(self, which: str, mm: float | None) -> None:
+        design = self._document.history.design
+        line = design.line(self._name)
+        place = self._place(which)
+        if place is None or mm is None:
+            return
+        key = which if isinstance(line.path, AnchoredPath) else "at"
+        path = replace(line.path, **{key: replace(place, mm=mm)})
+        self._document.change(
+            f"Set the {which} of {self._name}", design.with_line(replace(line, path=path))
+        )
+
+    def _set_kind(self, _at: int) -> None:
+        design = self._document.history.design
+        line = design.line(self._name)
+        kind = self._kind.currentData()
+        if kind != line.kind:
+            self._document.change(
+                f"Make {self._name} a {kind}", design.with_line(replace(line, kind=kind))
+            )
+
+    def _rename(self) -> None:
+        wanted = self._called.text().strip()
+        if not wanted or wanted == self._name:
+            return
+        try:
+            named = renamed_line(self._document.history.design, self._name, wanted)
+        except YokewrightError as problem:
+            self._document.refused.emit(str(problem))
+            return
+        if self._document.change(f"Name {wanted}", named):
+            self._document.select(Selection("line", wanted))
+
+    def _piece_to_cut(self) -> str | None:
+        """The one piece a free seam line lies on; None when there is none, or it is cut already."""
+        line = self._line()
+        if line.kind != "seam" or not isinstance(line.path, AnchoredPath):
+            return None
+        pieces = [p for p in self._document.design.pieces if isinstance(p, PanelPiece)]
+        if any(bound.line == self._name for piece in pieces for bound in piece.bounds):
+            return None
+        found = [piece.name for piece in pieces if piece.panel == line.panel and not piece.bounds]
+        return found[0] if len(found) == 1 else None
+
+    def _cut_here(self) -> None:
+        name = self._piece_to_cut()
+        if name is None:
+            return
+        line = self._line()
+        panel = next(p for p in self._document.pattern.panels if p.name == line.panel)
+        try:
+            made = divided(self._document.history.design, panel, name, line, f"{name}-{self._name}")
+        except YokewrightError as problem:
+            self._document.refused.emit(str(problem))
+            return
+        self._document.change(f"Cut {name} along {self._name}", made)

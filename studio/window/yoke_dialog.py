@@ -1,0 +1,78 @@
+"""The numbers of a yoke, asked for at once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio.cut.divide import Yoke
+from studio.numbers import LengthUnit
+from studio.window.fields import LengthField
+
+_RESTS = {"side": "at the side seam", "rise": "at the rise", "none": "nowhere: it stays open"}
+
+
+class YokeDialog(QDialog):
+    """Panel, both distances, and where what is left of the darts goes."""
+
+    def __init__(self, panels: Sequence[str], unit: LengthUnit, parent: QWidget | None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Cut a yoke")
+        self._at_rise, self._at_side = 80.0, 30.0
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 18, 24, 16)
+        words = QLabel(
+            "The yoke's line runs from the rise to the side seam. Darts in the yoke are closed, "
+            "its long edges redrawn fair, and its seam is felled."
+        )
+        words.setWordWrap(True)
+        words.setMinimumWidth(380)
+        column.addWidget(words)
+        form = QFormLayout()
+        form.setVerticalSpacing(6)
+        self._panel = QComboBox()
+        self._panel.addItems(list(panels))
+        self._panel.setCurrentText("back")
+        form.addRow("On the", self._panel)
+        self._name = QLineEdit("yoke")
+        form.addRow("Called", self._name)
+        for label, name in (("Down the rise", "_at_rise"), ("Down the side", "_at_side")):
+
+            def change(mm: float | None, name: str = name) -> None:
+                setattr(self, name, mm or 0.0)
+
+            field = LengthField(label, change)
+            field.set_unit(unit)
+            field.show_mm(getattr(self, name))
+            form.addRow(label, field)
+        self._rest = QComboBox()
+        for rest, said in _RESTS.items():
+            self._rest.addItem(said, rest)
+        form.addRow("Rest of the darts", self._rest)
+        column.addLayout(form)
+        buttons = QDialogButtonBox(
+            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
+        )
+        buttons.accepted.connect(self.accept)
+        buttons.rejected.connect(self.reject)
+        column.addWidget(buttons)
+
+    def yoke(self) -> Yoke:
+        """What was asked for."""
+        return Yoke(
+            self._name.text().strip() or "yoke",
+            self._panel.currentText(),
+            self._at_rise,
+            self._at_side,
+            rest_at=self._rest.currentData(),
+        )

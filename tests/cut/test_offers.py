@@ -1,0 +1,74 @@
+"""What can be held, and what is told of it."""
+
+import msgspec
+import pytest
+
+from studio.cut.edit import Grip
+from studio.cut.offers import offers
+from studio.cut.state import state_of_holds
+from studio.demo import demo_design
+from studio.design import holds
+from studio.design.holds import LinePoint, renumbered
+from studio.pattern import evaluate
+
+DESIGN = demo_design()
+PATTERN = evaluate(DESIGN)
+YOKE = next(line for line in PATTERN.lines if line.name == "yoke")
+
+
+def test_each_offer_holds_what_already_is_so_that_nothing_jumps():
+    for offer in offers(DESIGN, YOKE, Grip("yoke", "node", 1), PATTERN.lines, PATTERN.panels):
+        if isinstance(offer.hold, holds.Square | holds.Level | holds.Upright):
+            continue
+        made = evaluate(msgspec.structs.replace(DESIGN, holds=(offer.hold,)))
+        line = next(line for line in made.lines if line.name == "yoke")
+        for one, two in zip(line.nodes, YOKE.nodes, strict=True):
+            assert one.at.distance_to(two.at) < 0.5, offer.words
+        assert [f for f in made.findings if f.rule == "hold"] == []
+
+
+def test_what_is_held_is_not_offered_again():
+    held = holds.Length("yoke", 250.0)
+    design = msgspec.structs.replace(DESIGN, holds=(held,))
+    words = [o.words for o in offers(design, YOKE, None, PATTERN.lines, PATTERN.panels)]
+    assert not any(word.startswith("Length") for word in words)
+
+
+def test_a_closed_shape_has_no_offers():
+    pocket = next(line for line in PATTERN.lines if line.name == "back-pocket")
+    assert offers(DESIGN, pocket, None, PATTERN.lines, PATTERN.panels) == []
+
+
+@pytest.mark.parametrize(
+    ("asked", "words"),
+    [
+        ((), ""),
+        ((holds.Length("yoke", 251.0),), "ways to move are left"),
+        ((holds.Length("yoke", 251.0), holds.Length("yoke", 260.0)), "clashes with Length, yoke"),
+        (
+            (
+                holds.Level(LinePoint("yoke", 0), LinePoint("yoke", 1)),
+                holds.Level(LinePoint("yoke", 1), LinePoint("yoke", 0)),
+            ),
+            "adds nothing",
+        ),
+    ],
+)
+def test_the_state_of_the_holds_in_a_sentence(asked, words):
+    design = msgspec.structs.replace(DESIGN, holds=asked)
+    told = state_of_holds(design, PATTERN.panels, "yoke")
+    assert words in told
+    assert bool(told) == bool(asked)
+
+
+def test_holds_count_on_when_nodes_come_and_go():
+    asked = (
+        holds.Level(LinePoint("yoke", 0), LinePoint("yoke", 2)),
+        holds.Smooth("yoke", 1),
+        holds.Length("yoke", 250.0),
+    )
+    more = renumbered(asked, "yoke", 1, 1)
+    assert more[0].b.node == 3
+    assert more[1].node == 2
+    less = renumbered(more, "yoke", 2, -1)
+    assert less == (holds.Level(LinePoint("yoke", 0), LinePoint("yoke", 2)), asked[2])

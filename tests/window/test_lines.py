@@ -1,0 +1,169 @@
+"""Lines drawn, named, held and cut along in the window; yokes cut from numbers."""
+
+import msgspec
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QDialog, QMenu
+
+from studio.canvas.paths import to_scene
+from studio.canvas.selection import Selection
+from studio.curves import Point
+from studio.demo import ORCHARD_BODY
+from studio.design import holds
+from studio.design.file import encoded
+from studio.design.holds import LinePoint
+from studio.design.plain import plain_design
+from studio.window import dialogs, yoke_dialog
+from tests.window.test_main_window import drag_to, grip_place, on_view, press_on
+
+
+def panel(window, name):
+    return next(p for p in window.document.pattern.panels if p.name == name)
+
+
+def click(window, qtbot, panel_name, place):
+    shift = window.sheet.shift_of_panel(panel_name)
+    at = window.view.mapFromScene(to_scene(place, shift))
+    qtbot.mouseClick(window.view.viewport(), Qt.MouseButton.LeftButton, pos=at)
+
+
+def test_a_line_is_drawn_from_edge_to_edge_with_three_clicks(window, qtbot):
+    window.draw_line()
+    assert window.view.tool is window.pencil
+    front = panel(window, "front")
+    side = front.outline.edge("front.side").chain
+    inseam = front.outline.edge("front.inseam").chain
+    start, end = side.at(side.length * 0.5), inseam.at(inseam.length * 0.4)
+    click(window, qtbot, "front", start)
+    click(window, qtbot, "front", start.toward(end, 0.5) + (Point(0.0, 20.0) - Point(0.0, 0.0)))
+    click(window, qtbot, "front", end)
+    assert window.view.tool is window.tool
+    line = window.document.design.lines[-1]
+    assert (line.name, line.panel, len(line.path.nodes)) == ("line-1", "front", 1)
+    assert window.document.selection == Selection("line", "line-1")
+    drawn = next(d for d in window.document.pattern.lines if d.name == "line-1")
+    assert drawn.chain.start.distance_to(start) < 6.0
+    window.document.undo()
+    assert all(known.name != "line-1" for known in window.document.design.lines)
+
+
+def test_escape_drops_a_line_begun_and_then_the_pencil(window, qtbot):
+    window.draw_line()
+    side = panel(window, "front").outline.edge("front.side").chain
+    click(window, qtbot, "front", side.at(300.0))
+    before = encoded(window.document.design)
+    qtbot.keyClick(window.view, Qt.Key.Key_Escape)
+    assert window.view.tool is window.pencil
+    qtbot.keyClick(window.view, Qt.Key.Key_Escape)
+    assert window.view.tool is window.tool
+    assert encoded(window.document.design) == before
+
+
+def test_a_hold_is_added_from_the_menu_typed_and_let_go(window):
+    window.document.select(Selection("line", "yoke"))
+    form = window.details._line_form
+    menu = QMenu()
+    form.holds.fill(menu)
+    action = next(a for a in menu.actions() if a.text().startswith("Length"))
+    action.trigger()
+    assert isinstance(window.document.design.holds[0], holds.Length)
+    form.holds._set(0, "mm", 262.0)
+    drawn = next(d for d in window.document.pattern.lines if d.name == "yoke")
+    assert drawn.chain.length == pytest.approx(262.0, abs=1e-6)
+    assert "left" in form.holds._told.text()
+    form.holds._set(0, "active", False)
+    drawn = next(d for d in window.document.pattern.lines if d.name == "yoke")
+    assert drawn.chain.length < 260.0
+    form.holds._remove(0)
+    assert window.document.design.holds == ()
+    for _ in range(4):
+        window.document.undo()
+    assert window.document.history.undo_label == ""
+
+
+def test_dragging_a_held_line_keeps_its_length(window, qtbot):
+    design = window.document.design
+    held = holds.Length("yoke", 260.0)
+    window.document.change("hold", msgspec.structs.replace(design, holds=(held,)))
+    at = press_on(window, qtbot, "yoke", "node", 1)
+    for k in range(1, 8):
+        drag_to(window, qtbot, at + QPoint(2 * k, k))
+    qtbot.mouseRelease(window.view.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    drawn = next(d for d in window.document.pattern.lines if d.name == "yoke")
+    assert drawn.chain.length == pytest.approx(260.0, abs=1e-6)
+    assert window.document.history.undo_label == "Move a node of yoke"
+    panel_name, place = grip_place(window, "yoke", "node", 1)
+    assert (on_view(window, panel_name, place) - at).manhattanLength() > 1
+
+
+def test_an_end_of_a_held_line_can_be_dragged_along_its_edge(window, qtbot):
+    design = window.document.design
+    held = holds.Square("yoke", "end")
+    window.document.change("hold", msgspec.structs.replace(design, holds=(held,)))
+    index = len(design.line("yoke").path.nodes) + 1
+    at = press_on(window, qtbot, "yoke", "end", index)
+    for k in range(1, 8):
+        drag_to(window, qtbot, at + QPoint(0, 2 * k))
+    qtbot.mouseRelease(window.view.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    assert window.document.design.line("yoke").path.end.mm > 35.0
+
+
+def test_a_line_is_named_everywhere(window):
+    design = window.document.design
+    tied = holds.Level(LinePoint("yoke", 0), LinePoint("yoke", 1))
+    window.document.change("hold", msgspec.structs.replace(design, holds=(tied,)))
+    window.document.select(Selection("line", "yoke"))
+    form = window.details._line_form
+    form._called.setText("saddle")
+    form._rename()
+    made = window.document.design
+    assert made.line("saddle").panel == "back"
+    assert made.holds[0].a.line == "saddle"
+    assert [f.message for f in window.document.pattern.findings if f.gravity == "grave"] == []
+    form = window.details._line_form
+    form._called.setText("hand-pocket")
+    form._rename()
+    assert window.document.design == made
+
+
+def test_a_yoke_is_cut_from_numbers_and_a_bad_one_asks_again(window, monkeypatch):
+    window.document.replace(plain_design(ORCHARD_BODY), None)
+    answers = iter(
+        [yoke_dialog.Yoke(at_rise=5000.0), yoke_dialog.Yoke(at_rise=85.0, rest_at="rise")]
+    )
+    told = []
+    monkeypatch.setattr(yoke_dialog.YokeDialog, "exec", lambda _: QDialog.DialogCode.Accepted)
+    monkeypatch.setattr(yoke_dialog.YokeDialog, "yoke", lambda _: next(answers))
+    monkeypatch.setattr(dialogs, "tell", lambda *words: told.append(words))
+    window.cut_yoke()
+    assert len(told) == 1
+    assert "past the end" in told[0][2]
+    assert window.document.history.undo_label == "Cut yoke"
+    assert window.document.pattern.piece("yoke").piece.darts == ()
+
+
+def test_a_seam_line_offers_to_cut_its_piece(window):
+    window.document.replace(plain_design(ORCHARD_BODY), None)
+    front = panel(window, "front")
+    from studio.design import AnchoredPath, OnEdge, StyleLine
+
+    line = StyleLine(
+        "shin",
+        "front",
+        "mark",
+        AnchoredPath(
+            OnEdge("front.side", "front.hem", mm=300.0),
+            OnEdge("front.inseam", "front.hem", mm=300.0),
+        ),
+    )
+    design = window.document.design
+    window.document.change("line", msgspec.structs.replace(design, lines=(line,)))
+    window.document.select(Selection("line", "shin"))
+    form = window.details._line_form
+    assert form._cut.isHidden()
+    form._kind.setCurrentIndex(form._kind.findData("seam"))
+    form._set_kind(0)
+    assert not form._cut.isHidden()
+    form._cut_here()
+    assert {s.piece.name for s in window.document.pattern.pieces} >= {"front", "front-shin"}
+    assert front.name == "front"
