@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from studio.alter.closing import darts_on
 from studio.block.panel import Panel
-from studio.curves import Chain, Edge, Outline, level_meetings
+from studio.curves import Chain, Edge, Outline, Vector, level_meetings
 from studio.curves.bend import bent, falling, rising
 from studio.errors import GeometryRefused
 
@@ -64,7 +64,7 @@ def _bent(cut: Chain, upper: Chain, amount: float, corner_last: bool) -> tuple[C
     """
     wanted_cut, wanted_upper = cut.length - amount, upper.length
     if wanted_cut <= 0.0:
-        raise GeometryRefused("The dart's rest is longer than the edge.")
+        raise GeometryRefused("More would be taken out than the edge is long.")
     away = upper.start_tangent
     inward = away.left() if corner_last else away.right()
     in_, along = amount, 0.0
@@ -75,7 +75,36 @@ def _bent(cut: Chain, upper: Chain, amount: float, corner_last: bool) -> tuple[C
         if max(abs(too_long), abs(side_too_long)) < _CLOSE_ENOUGH:
             return bent_cut, bent_upper
         in_, along = in_ + too_long, along + side_too_long
-    raise GeometryRefused("The dart's rest is too large to be taken out there.")
+    raise GeometryRefused("So much cannot be taken out there: the edges do not reach round.")
+
+
+def corner_moved_level(
+    panel: Panel, neighbour: str, edge: str, step: Vector, upper: float | None, level: float
+) -> Panel:
+    """A corner moved by a step, both of its edges bent: `edge` from the height `level` (mm), its
+    neighbour from the height `upper`, or from its other end. Lengths change as they must.
+
+    Raises:
+        GeometryRefused: the edges do not meet, one does not reach its level, or the neighbour has
+            darts.
+    """
+    if darts_on(panel, neighbour):
+        raise GeometryRefused(f"{neighbour} has darts and cannot be bent.", where=neighbour)
+    edges = list(panel.outline.edges)
+    near, other, corner_last = _neighbours(edges, neighbour, edge)
+    near_chain = edges[near].chain if corner_last else edges[near].chain.reversed()
+    far_chain = edges[other].chain if corner_last else edges[other].chain.reversed()
+    if upper is not None:
+        still, bend = _split_at_level(near_chain, upper, neighbour)
+        near_chain = still.then(bent(bend, step, rising).with_ends(still.end, bend.end + step))
+    else:
+        near_chain = bent(near_chain, step, rising)
+    bend, still = _split_at_level(far_chain, level, edge)
+    moved = bent(bend, step, falling)
+    far_chain = moved.with_ends(near_chain.end, still.start).then(still)
+    for place, chain in ((near, near_chain), (other, far_chain)):
+        edges[place] = edges[place].redrawn(chain if corner_last else chain.reversed())
+    return replace(panel, outline=Outline.of(edges))
 
 
 def corner_moved_in(

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from studio import numbers
 from studio.alter.closing import darts_on, edge_of, level_of
-from studio.alter.corner import corner_moved_in
+from studio.alter.corner import corner_moved_in, corner_moved_level
 from studio.alter.kind import Axis, Drafting, Field, Kind, Say
 from studio.block.panel import Panel
 from studio.curves import Chain, Edge, Outline, Point, Vector, level_meetings
@@ -22,7 +22,8 @@ its own line."""
 class TakeInKind(Kind[TakeIn]):
     """In the middle of an edge the whole amount is taken level, across the grain, and the edge is
     bent smooth to both sides. At an end the neighbouring edge is shortened by the amount, and the
-    edge keeps its length.
+    edge keeps its length. At the fork (an edge that ends at the crotch line) the corner moves
+    level, and the rise is bent with it up to the line above which nothing changes.
     """
 
     title = "Take in or let out"
@@ -44,7 +45,13 @@ class TakeInKind(Kind[TakeIn]):
                 raise GeometryRefused(
                     f"Say at which level {step.edge} runs back to where it was.", where=step.edge
                 )
-            return corner_moved_in(panel, neighbour, step.edge, step.amount, level_of(panel, taper))
+            level = level_of(panel, taper)
+            if step.at == "crotch":
+                _, inward = _pull(panel, step)
+                upper = level_of(panel, step.upper) if step.upper else None
+                push = inward * step.amount
+                return corner_moved_level(panel, neighbour, step.edge, push, upper, level)
+            return corner_moved_in(panel, neighbour, step.edge, step.amount, level)
         if darts_on(panel, step.edge):
             raise GeometryRefused(
                 f"{step.edge} has darts: take in its end, or the darts.", where=step.edge
@@ -71,13 +78,17 @@ class TakeInKind(Kind[TakeIn]):
         tapers = [level for level in (step.upper, step.lower) if level]
         ends = " and ".join(f"the {level} line" for level in tapers)
         corner = _corner_edge(panel, step)
-        how = "level, across the grain" if corner is None else f"along {corner[0]}"
+        how, edges = "level, across the grain", step.edge
+        if corner is not None:
+            edges = f"{step.edge} and {corner[0]}"
+            if step.at != "crotch":
+                how = f"along {corner[0]}"
         return Drafting(
             (place, place + inward * step.amount),
             (
                 f"{{0}} is where {step.edge} meets the {step.at} line: measure "
                 f"{say(abs(step.amount))} {way} from it, {how}, and mark {{1}}.",
-                f"Redraw {step.edge} through {{1}}, running smooth into the old edge at {ends}.",
+                f"Redraw {edges} through {{1}}, running smooth into the old edge at {ends}.",
             ),
         )
 
@@ -111,9 +122,9 @@ def _corner_edge(panel: Panel, step: TakeIn) -> tuple[str, bool] | None:
 def _middle_taken_in(panel: Panel, step: TakeIn) -> Panel:
     chain = edge_of(panel, step.edge).chain
     down = chain if chain.start.y >= chain.end.y else chain.reversed()
-    at = _crossing(down, level_of(panel, step.at), step)
-    upper = _crossing(down, level_of(panel, step.upper), step) if step.upper else 0.0
-    lower = _crossing(down, level_of(panel, step.lower), step) if step.lower else down.length
+    at = _crossing(panel, down, step.at, step)
+    upper = _crossing(panel, down, step.upper, step) if step.upper else 0.0
+    lower = _crossing(panel, down, step.lower, step) if step.lower else down.length
     if not upper < at < lower:
         raise GeometryRefused(
             f"The levels of {step.edge} are out of order: nothing above {step.upper or 'its end'}, "
@@ -141,13 +152,19 @@ def _middle_taken_in(panel: Panel, step: TakeIn) -> Panel:
     return replace(panel, outline=Outline.of(edges))
 
 
-def _crossing(down: Chain, height: float, step: TakeIn) -> float:
+def _crossing(panel: Panel, down: Chain, level: str, step: TakeIn) -> float:
+    """Distance from the top at which the edge meets a level; waist and hem mean its ends, also
+    where the waist was lowered from its line.
+    """
+    height = level_of(panel, level)
     hits = level_meetings(down, height)
     if hits:
         return hits[0].first
+    if level in ("waist", "hem"):
+        return 0.0 if level == "waist" else down.length
     near_top, near_end = abs(down.start.y - height), abs(down.end.y - height)
     if min(near_top, near_end) > _NEAR_AN_END_MM:
-        raise GeometryRefused(f"{step.edge} does not reach every level named.", where=step.edge)
+        raise GeometryRefused(f"{step.edge} does not reach the {level} line.", where=step.edge)
     return 0.0 if near_top < near_end else down.length
 
 
@@ -159,6 +176,10 @@ def _pull(panel: Panel, step: TakeIn) -> tuple[Point, Vector]:
         at = level_meetings(chain, level_of(panel, step.at))[0].first
         inward = chain.tangent(at).left()
         return chain.at(at), Vector(1.0 if inward.x > 0.0 else -1.0, 0.0)
+    if step.at == "crotch":
+        top = chain.start if corner[1] == (chain.start.y > chain.end.y) else chain.end
+        inward = panel.outline.box.centre - top
+        return top, Vector(1.0 if inward.x > 0.0 else -1.0, 0.0)
     neighbour = panel.outline.edge(corner[0]).chain
     if neighbour.end in (chain.start, chain.end):
         return neighbour.end, -neighbour.end_tangent

@@ -87,9 +87,10 @@ def cubic_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
         if two.is_straight:
             return _straight_meeting(one, two)
         return [(t, u) for u, t in cubic_meetings(two, one)]
+    ends = _ends_on(one, two)
     if two.is_straight:
-        return _polished(one, two, _line_hits(one, two.p0, two.p3, 0.0, 1.0))
-    guesses: list[tuple[float, float]] = []
+        return _polished(one, two, [*ends, *_line_hits(one, two.p0, two.p3, 0.0, 1.0)])
+    guesses: list[tuple[float, float]] = ends + [(t, u) for u, t in _ends_on(two, one)]
     for chord in _near_chords(one, two.stations, 0.0, 1.0 / CHORDS, two.sagitta):
         hits = _line_hits(one, *chord)
         if not hits and _comes_near(one, two, chord):
@@ -113,6 +114,19 @@ def _straight_meeting(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     if -slack_t <= t <= 1 + slack_t and -slack_u <= u <= 1 + slack_u:
         return [(min(1.0, max(0.0, t)), min(1.0, max(0.0, u)))]
     return []
+
+
+def _ends_on(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
+    """Ends of one cubic that lie on another, which rounding may hide from both it and the cubic
+    that follows it.
+    """
+    found = []
+    for t, end in ((0.0, one.p0), (1.0, one.p3)):
+        if two.box.is_near(end, tolerance.MEET_MM):
+            u, squared = kernel.nearest(two.twin, end.x, end.y)
+            if squared <= (10.0 * tolerance.MEET_MM) ** 2:
+                found.append((t, u))
+    return found
 
 
 def _line_hits(

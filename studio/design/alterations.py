@@ -108,7 +108,8 @@ class TakeIn(_Step, frozen=True, tag="take-in"):
     """Move an edge inward by `amount` (negative: let it out).
 
     `at` is the level line where the whole amount is taken, from which it tapers to nothing at
-    `upper` and `lower`; an end of the edge that lies on `at` needs only the other of the two.
+    `upper` and `lower`; an end of the edge that lies on `at` needs only the other of the two. Where
+    the end is the fork, at the crotch line, `upper` is where the rise runs back to.
     """
 
     panel: str

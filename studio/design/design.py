@@ -11,6 +11,7 @@ from studio.design.holds import Hold
 from studio.design.joins import Finish, Join
 from studio.design.lines import StyleLine
 from studio.design.pieces import PieceRecipe
+from studio.design.toile import ToileNote
 
 
 class Cloth(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -36,6 +37,7 @@ class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     finishes: tuple[Finish, ...] = ()
     standard_allowance: float = 12.0
     cloths: tuple[Cloth, ...] = ()
+    toile: tuple[ToileNote, ...] = ()
 
     def line(self, name: str) -> StyleLine:
         """The style line of that name; raises KeyError."""

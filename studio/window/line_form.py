@@ -25,10 +25,10 @@ from studio.window.fields import LengthField
 from studio.window.holds_list import HoldsList
 
 _KINDS = {
-    "seam": "A seam, along which pieces are cut",
-    "mouth": "The mouth of a pocket",
-    "patch": "The edge of a patch",
-    "mark": "A mark only",
+    "seam": "Seam",
+    "mouth": "Pocket mouth",
+    "patch": "Edge of a patch",
+    "mark": "Mark only",
 }
 
 

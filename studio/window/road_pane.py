@@ -22,6 +22,7 @@ from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.fields import LengthField
 from studio.window.steps_pane import StepsPane
+from studio.window.toile_pane import ToilePane
 
 BODY_LABELS = {
     "waist_girth": "Waist girth",
@@ -60,6 +61,7 @@ class RoadPane(QScrollArea):
         self._stages: list[tuple[QPushButton, QWidget]] = []
         self._fields: list[tuple[LengthField, Callable[[Design], float | None]]] = []
         self._steps: StepsPane | None = None
+        self._toile: ToilePane | None = None
         self._entries: list[tuple[QPushButton, Selection]] = []
         self._shape: tuple[Any, ...] = ()
         self._open = 3
@@ -76,8 +78,9 @@ class RoadPane(QScrollArea):
         self._unit = unit
         for field, _ in self._fields:
             field.set_unit(unit)
-        if self._steps is not None:
-            self._steps.set_unit(unit)
+        for pane in (self._steps, self._toile):
+            if pane is not None:
+                pane.set_unit(unit)
 
     def open_stage(self, index: int) -> None:
         """Open one stage and close the others."""
@@ -102,8 +105,9 @@ class RoadPane(QScrollArea):
         for field, read in self._fields:
             if not field.hasFocus():
                 field.show_mm(read(design))
-        if self._steps is not None:
-            self._steps.refresh()
+        for pane in (self._steps, self._toile):
+            if pane is not None:
+                pane.refresh()
 
     def _build(self, design: Design) -> None:
         self._stages, self._fields, self._entries = [], [], []
@@ -118,6 +122,7 @@ class RoadPane(QScrollArea):
             ("Style lines", self._lines(design)),
             ("Pieces", self._pieces(design)),
             ("Sewing", self._sewing(design)),
+            ("Toile", self._new_toile()),
         ):
             self._add_stage(column, title, body)
         column.addStretch(1)
@@ -184,6 +189,10 @@ class RoadPane(QScrollArea):
     def _new_steps(self) -> StepsPane:
         self._steps = StepsPane(self._document)
         return self._steps
+
+    def _new_toile(self) -> ToilePane:
+        self._toile = ToilePane(self._document)
+        return self._toile
 
     def _lines(self, design: Design) -> QWidget:
         return self._entry_list(

@@ -50,6 +50,9 @@ def sheet_of(theme: Theme) -> str:
     QStatusBar::item {{ border: none; }}
     QScrollArea, QScrollArea > QWidget > QWidget {{ background: {theme.chrome}; border: none; }}
     QLabel[role="title"] {{ font-size: 11pt; font-weight: 600; color: {theme.ink}; }}
+    QFrame[role="card"] {{ background: {theme.field}; border: 1px solid {theme.border};
+        border-radius: 5px; }}
+    QFrame[role="card"] QLabel {{ background: transparent; }}
     QLabel[role="faint"] {{ color: {theme.faint}; }}
     QLabel[role="head"] {{ color: {theme.faint}; font-size: 9pt; font-weight: 600;
                            padding-top: 2px; }}

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.curves import Chain, Cubic, Point, Vector, meetings
+from studio.curves import Chain, Cubic, Point, Vector, level_meetings, meetings
 from studio.errors import GeometryRefused
 from tests.curves.strategies import CUBICS
 
@@ -76,3 +76,20 @@ def _inner(one, two, meeting):
         1.0 < along < chain.length - 1.0
         for along, chain in ((meeting.first, one), (meeting.second, two))
     )
+
+
+@pytest.mark.parametrize("off", [0.0, 1e-13, -1e-13, 4e-7])
+def test_a_level_through_the_joint_of_two_cubics_is_met_once(off):
+    upper = Cubic(Point(0.0, 300.0), Point(8.0, 250.0), Point(10.0, 150.0), Point(6.0, 100.0))
+    lower = Cubic(Point(6.0, 100.0), Point(2.0, 50.0), Point(0.0, 40.0), Point(-3.0, -20.0))
+    for chain in (Chain((upper, lower)), Chain((upper, lower)).reversed()):
+        found = level_meetings(chain, 100.0 + off)
+        assert len(found) == 1
+        assert found[0].point.distance_to(Point(6.0, 100.0)) < 1e-6
+
+
+def test_a_level_through_the_end_of_a_chain_is_met():
+    chain = Chain((Cubic(Point(0, 0), Point(1, 10), Point(4, 20), Point(5, 30)),))
+    assert [hit.first for hit in level_meetings(chain, 30.0 + 1e-12)] == [
+        pytest.approx(chain.length, abs=1e-9)
+    ]

@@ -3,7 +3,7 @@
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
-from PySide6.QtWidgets import QApplication, QMenu
+from PySide6.QtWidgets import QApplication, QCheckBox, QMenu, QToolButton
 
 from studio.alter import KINDS, kind_of
 from studio.canvas.paths import to_scene
@@ -121,3 +121,39 @@ def test_a_place_of_a_step_can_be_chosen_and_typed(window):
     holder = next(w for w, known, _ in form._shown if known.name == "opening")
     combo = holder.findChildren(type(holder.children()[1]))[0]
     assert combo.currentText() == "back.rise, from back.waist"
+
+
+def test_a_toile_note_is_written_taken_and_struck_out(window):
+    toile = window.road._toile
+    toile._place.setCurrentText("back rise")
+    toile._amount.setValue(15.0)
+    count = len(window.document.design.alterations)
+    toile.add()
+    assert window.document.design.toile[0].amount == 15.0
+    toile.take(0)
+    made = window.document.design
+    assert len(made.alterations) == count + 1
+    assert made.alterations[-1].name == "back rise 15.0 mm too short"
+    assert made.toile[0].taken
+    window.document.undo()
+    assert len(window.document.design.alterations) == count
+    toile.drop(0)
+    assert window.document.design.toile == ()
+
+
+def test_of_a_notes_steps_only_the_ticked_are_taken(window):
+    toile = window.road._toile
+    toile._place.setCurrentText("hip")
+    toile._amount.setValue(20.0)
+    toile.add()
+    ticks = toile.findChildren(QCheckBox)
+    assert len(ticks) == 2
+    take = next(b for b in toile.findChildren(QToolButton) if b.text() == "Take these steps")
+    for tick in ticks:
+        tick.setChecked(False)
+    assert not take.isEnabled()
+    ticks[1].setChecked(True)
+    take.click()
+    last = window.document.design.alterations[-1]
+    assert (last.panel, last.amount) == ("back", 5.0)
+    assert window.document.design.toile[0].taken
