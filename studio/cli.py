@@ -19,7 +19,7 @@ from studio.pattern import evaluate
 CLEAN, GRAVE, UNUSABLE = 0, 1, 2
 """Exit codes: nothing grave; grave findings; the input could not be used."""
 
-_COMMANDS = ("demo", "draft", "import", "check", "export", "batch")
+_COMMANDS = ("demo", "draft", "import", "check", "export", "draft-along", "batch")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -80,6 +80,15 @@ def _parser() -> argparse.ArgumentParser:
     export.add_argument("--as", dest="formats", default="dxf,pdf,png", metavar="dxf,pdf,png")
     export.add_argument("--paper", choices=("a4", "letter", "a0"), default="a4")
     export.set_defaults(run=_export)
+
+    along = commands.add_parser(
+        "draft-along", help="write a PDF that tells how to draw the pattern by hand"
+    )
+    along.add_argument("project", type=Path, metavar="X.yoke")
+    along.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.pdf")
+    along.add_argument("--paper", choices=("a4", "letter"), default="a4")
+    along.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
+    along.set_defaults(run=_draft_along)
 
     batch = commands.add_parser(
         "batch", help="draft every body of a CSV file, or run a design on each"
@@ -174,6 +183,15 @@ def _export(arguments: argparse.Namespace) -> int:
     folder = _folder(arguments.to)
     for path in write_pieces(pattern, folder, formats, arguments.paper, arguments.project.stem):
         print(path)
+    return CLEAN
+
+
+def _draft_along(arguments: argparse.Namespace) -> int:
+    from studio.exchange.along_pdf import write_along
+
+    pattern = evaluate(load(arguments.project))
+    write_along(pattern, arguments.output, paper=arguments.paper, unit=arguments.unit)
+    print(arguments.output)
     return CLEAN
 
 

@@ -107,6 +107,18 @@ def test_export_refuses_an_unknown_format(tmp_path, capsys):
     assert "doc" in capsys.readouterr().err
 
 
+def test_draft_along_writes_a_pdf(tmp_path, capsys):
+    project = tmp_path / "demo.yoke"
+    save(demo_design(), project)
+    target = tmp_path / "sheet.pdf"
+    words = ["draft-along", str(project), "-o", str(target), "--paper", "letter", "--unit", "cm"]
+    assert main(words) == 0
+    assert target.read_bytes().startswith(b"%PDF")
+    assert capsys.readouterr().out.strip() == str(target)
+    assert main(["draft-along", str(project), "-o", str(tmp_path / "none" / "sheet.pdf")]) == 2
+    assert "sheet.pdf" in capsys.readouterr().err
+
+
 def bodies_file(tmp_path, *lines):
     path = tmp_path / "bodies.csv"
     header = "name,waist_girth,hip_girth,inside_leg,body_rise"

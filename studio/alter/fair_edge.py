@@ -29,12 +29,14 @@ class FairEdgeKind(Kind[FairEdge]):
         before = panel.sewn_length(step.edge) if panel.outline.has(step.edge) else 0.0
         made = self.do(panel, step)
         chain = edge_of(panel, step.edge).chain
-        change = numbers.length(made.sewn_length(step.edge) - before, signed=True)
+        change = made.sewn_length(step.edge) - before
+        becomes = f"{say(abs(change))} {'longer' if change > 0.0 else 'shorter'}"
         return Drafting(
             (chain.start, chain.end),
             (
-                f"Redraw {step.edge} from {{0}} to {{1}} in one smooth sweep with a curve ruler, "
-                f"straying no more than {say(step.within)}. Its length changes by {change}.",
+                f"Redraw {step.edge} from end to end, {{0}} to {{1}}, in one smooth sweep with a "
+                f"curve ruler, straying no more than {say(step.within)}. "
+                f"It becomes {becomes}.",
             ),
         )
 

@@ -5,20 +5,19 @@ A set for a home printer begins with an overview; every A0 sheet carries its own
 
 from __future__ import annotations
 
-import re
-import uuid
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 
-from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QPointF, QRectF, QSizeF, Qt, QUuid
-from PySide6.QtGui import QColor, QPageSize, QPainter, QPdfWriter, QPen, QPolygonF
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from studio.curves import Affine, Box, Point
 from studio.design.file import write_whole
 from studio.errors import BadInput
 from studio.exchange.clear_place import Polyline, clear_place
 from studio.exchange.pages import Page, PageMark, Pages, tiled, whole
-from studio.exchange.paint.offscreen import ensure_gui, painting
+from studio.exchange.paint.offscreen import ensure_gui
 from studio.exchange.paint.overview import (
     CAUTIONS,
     PRINT_WORDS,
@@ -28,15 +27,12 @@ from studio.exchange.paint.overview import (
     paint_test_square,
 )
 from studio.exchange.paint.pieces import PieceDrawing, PieceStyle
+from studio.exchange.paint.printing import printed
 from studio.exchange.paint.writing import shortened, width_of, write
-from studio.exchange.paper_sizes import MARGIN, Paper, paper_called
+from studio.exchange.paper_sizes import MARGIN, paper_called
 from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import SewnPiece
 
-CREATOR = "Yokewright"
-
-_RESOLUTION = 1200
-_POINTS_PER_MM = 72.0 / 25.4
 _STYLE = PieceStyle()
 _FRAME_WIDTH = 0.12
 _DIAMOND = 4.0
@@ -68,49 +64,18 @@ def write_pdf(
 
 
 def _printed(pages: Pages, pieces: Sequence[SewnPiece], title: str) -> bytes:
-    buffer = QBuffer()
-    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    writer = _writer(buffer, pages.paper, title)
     drawings = {id(sewn): PieceDrawing(sewn, _STYLE) for sewn in pieces}
-    with painting(writer) as painter:
-        painter.scale(_RESOLUTION / 25.4, _RESOLUTION / 25.4)
-        if pages.paper.name == "A0":
-            _paint_sheets(painter, writer, pages, drawings, title)
-        else:
-            for number in range(overview_count(pages, pieces)):
-                if number:
-                    writer.newPage()
-                paint_overview(painter, pages, pieces, title, number)
-            for page in pages.pages:
-                writer.newPage()
-                _paint_page(painter, pages, page, drawings, title)
-    return _with_true_size(bytes(buffer.data().data()), pages.paper)
-
-
-def _writer(buffer: QBuffer, paper: Paper, title: str) -> QPdfWriter:
-    writer = QPdfWriter(buffer)
-    writer.setResolution(_RESOLUTION)
-    writer.setTitle(title)
-    writer.setCreator(CREATOR)
-    writer.setDocumentId(QUuid(str(uuid.uuid5(uuid.NAMESPACE_URL, f"{CREATOR}:{title}"))))
-    size = QSizeF(paper.width, paper.height)
-    match = QPageSize.SizeMatchPolicy.ExactMatch
-    writer.setPageSize(QPageSize(size, QPageSize.Unit.Millimeter, paper.name, match))
-    writer.setPageMargins(QMarginsF(0.0, 0.0, 0.0, 0.0))
-    return writer
-
-
-def _with_true_size(content: bytes, paper: Paper) -> bytes:
-    """Qt rounds the paper to whole points (A0 by 0.14 mm); put the true size, as many bytes."""
-    true = b"/MediaBox [0 0 %.6f %.6f]" % (
-        paper.width * _POINTS_PER_MM,
-        paper.height * _POINTS_PER_MM,
-    )
-    return re.sub(
-        rb"/MediaBox \[0 0 \d+\.\d{6} \d+\.\d{6}\]",
-        lambda found: true if len(found[0]) == len(true) else found[0],
-        content,
-    )
+    if pages.paper.name == "A0":
+        return printed(pages.paper, title, _sheets(pages, drawings, title))
+    overview = [
+        partial(paint_overview, pages=pages, pieces=pieces, title=title, number=number)
+        for number in range(overview_count(pages, pieces))
+    ]
+    rest = [
+        partial(_paint_page, pages=pages, page=page, drawings=drawings, title=title)
+        for page in pages.pages
+    ]
+    return printed(pages.paper, title, [*overview, *rest])
 
 
 def _paint_page(
@@ -168,28 +133,42 @@ def _write_page_name(painter: QPainter, pages: Pages, page: Page, title: str) ->
     write(painter, place, words, _SMALL, align="centre")
 
 
-def _paint_sheets(
+def _sheets(
+    pages: Pages, drawings: dict[int, PieceDrawing], title: str
+) -> list[Callable[[QPainter], None]]:
+    return [
+        partial(
+            _paint_sheet,
+            pages=pages,
+            page=page,
+            drawings=drawings,
+            title=title,
+            heading=f"{title}: sheet {page.name}, {number} of {len(pages.pages)}.",
+        )
+        for number, page in enumerate(pages.pages, start=1)
+    ]
+
+
+def _paint_sheet(
     painter: QPainter,
-    writer: QPdfWriter,
     pages: Pages,
+    page: Page,
     drawings: dict[int, PieceDrawing],
     title: str,
+    heading: str,
 ) -> None:
-    for number, page in enumerate(pages.pages):
-        if number:
-            writer.newPage()
-        if pages.strip:
-            _paint_page(painter, pages, page, drawings, title)
-        else:
-            painter.save()
-            painter.translate(MARGIN - page.core.left, MARGIN + page.core.top)
-            for one in page.laid:
-                drawings[id(one.sewn)].paint_at(painter, one.move)
-            painter.restore()
-        at = _square_corner(page, drawings)
-        corner = QPointF(MARGIN + at.x - page.core.left, MARGIN + page.core.top - at.y)
-        heading = f"{title}: sheet {page.name}, {number + 1} of {len(pages.pages)}."
-        paint_test_square(painter, corner, (heading, *PRINT_WORDS[:1], *CAUTIONS))
+    """A piece whole, with its own test square; one that is glued keeps its frame and strips."""
+    if pages.strip:
+        _paint_page(painter, pages, page, drawings, title)
+    else:
+        painter.save()
+        painter.translate(MARGIN - page.core.left, MARGIN + page.core.top)
+        for one in page.laid:
+            drawings[id(one.sewn)].paint_at(painter, one.move)
+        painter.restore()
+    at = _square_corner(page, drawings)
+    corner = QPointF(MARGIN + at.x - page.core.left, MARGIN + page.core.top - at.y)
+    paint_test_square(painter, corner, (heading, *PRINT_WORDS[:1], *CAUTIONS))
 
 
 def _square_corner(page: Page, drawings: dict[int, PieceDrawing]) -> Point:

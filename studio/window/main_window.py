@@ -40,6 +40,7 @@ from studio.exchange.dxf_in import read_drawing
 from studio.exchange.write import FORMATS, write_pieces
 from studio.numbers import LengthUnit
 from studio.window import dialogs, recent
+from studio.window.along_window import AlongWindow
 from studio.window.canvas_context import DocumentContext
 from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
@@ -200,6 +201,13 @@ class MainWindow(QMainWindow):
             "The pieces are written.",
             "\n".join(path.name for path in written) + f"\n\n{dialogs.CAUTIONS[0]}",
         )
+
+    def show_along(self) -> AlongWindow:
+        """The draft-along sheet, in a window that stays open beside this one."""
+        sheet = AlongWindow(self.document, self.unit, self)
+        sheet.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        sheet.show()
+        return sheet
 
     def draw_line(self) -> None:
         """Take the pencil up, or put it down."""

@@ -57,6 +57,7 @@ class Menus:
         self._add(menu, "Save as…", _Keys.SaveAs, window.save_as)
         menu.addSeparator()
         self._add(menu, "Write pieces to files…", "Ctrl+E", window.export)
+        self._add(menu, "Draft-along sheet…", None, window.show_along)
         menu.addSeparator()
         self._add(menu, "Close", _Keys.Quit, window.close)
 

@@ -1,0 +1,96 @@
+"""The pieces as stages: what is traced, what is closed, what is added round it."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from studio.alter.kind import Say
+from studio.curves import Chain
+from studio.design import PanelPiece, ShapePiece
+from studio.design.pieces import PieceRecipe, WaistbandPiece
+from studio.exchange.along.figures import figure
+from studio.exchange.along.stage import Stage, Stroked
+from studio.exchange.along.words import plainly
+from studio.exchange.marks import cut_words, dart_legs, slits
+from studio.sew import SewnPiece
+
+
+def piece_stage(recipe: PieceRecipe, sewn: SewnPiece, say: Say, panels: tuple[str, ...]) -> Stage:
+    """The stage that traces a piece and adds its allowances."""
+    piece = sewn.piece
+    sentences = [*_traced(recipe, sewn, say), _allowances(sewn, say)]
+    if sewn.notches:
+        count = "one notch" if len(sewn.notches) == 1 else f"{len(sewn.notches)} notches"
+        sentences.append(
+            f"Cut {count} where the figure shows, to meet the notches of the piece sewn to this "
+            "one."
+        )
+    sentences.append(f"Mark the grain; {cut_words(piece)} from {piece.cloth}.")
+    lines = [Stroked(edge.chain, "drawn") for edge in piece.outline]
+    lines += [Stroked(edge.chain, "cut") for edge in sewn.cut_line]
+    lines += [Stroked(mark.chain, "dashed") for mark in piece.marks]
+    lines += [Stroked(dart_legs(dart), "dashed") for dart in piece.darts]
+    lines += [
+        Stroked(Chain.straight(*slit), "cut") for notch in sewn.notches for slit in slits(notch)
+    ]
+    lines.append(Stroked(Chain.straight(*sewn.grain), "dashed"))
+    box = piece.outline.box
+    for edge in sewn.cut_line:
+        box = box.with_(edge.chain.box)
+    return Stage(
+        f"Take off the piece {piece.name}",
+        tuple(plainly(sentence, piece.panel, panels) for sentence in sentences),
+        figure(lines, (), (), box),
+    )
+
+
+def _traced(recipe: PieceRecipe, sewn: SewnPiece, say: Say) -> list[str]:
+    piece = sewn.piece
+    if isinstance(recipe, WaistbandPiece):
+        box = piece.outline.box
+        long, wide = max(box.width, box.height), min(box.width, box.height)
+        return [
+            f"Rule a rectangle {say(long)} long, {say(recipe.overlap)} of it for the overlap, and "
+            f"{say(wide)} wide; it is folded along its middle."
+        ]
+    if isinstance(recipe, ShapePiece):
+        return [f"Trace the outline of {recipe.line}, and the grain of the panel with it."]
+    round_it = ", ".join(dict.fromkeys(edge.name for edge in piece.outline))
+    sentences = [f"On the {recipe.panel}, trace the part that lies between {round_it}."]
+    if recipe.close_darts:
+        sentences.append(
+            "Cut the darts out of it, tape them shut leg to leg, and redraw its long edges fair."
+        )
+    sentences += _rest(recipe, say, sewn)
+    if recipe.marks:
+        sentences.append(f"Mark on it {', '.join(recipe.marks)}.")
+    return sentences
+
+
+def _rest(recipe: PanelPiece, say: Say, sewn: SewnPiece) -> list[str]:
+    """What becomes of darts cut through by its upper edge."""
+    if recipe.rest_at == "none":
+        return []
+    edge = f"{recipe.panel}.{recipe.rest_at}"
+    length = sum(one.length for one in sewn.piece.outline if one.name == edge)
+    return [
+        f"What the cut leaves of a dart is not sewn: take its width off at {edge} instead, on the "
+        f"upper edge, running smooth into the old line at the {recipe.rest_level} line. "
+        f"It then measures {say(length)}."
+    ]
+
+
+def _allowances(sewn: SewnPiece, say: Say) -> str:
+    """The commonest width all round, and where another is added."""
+    widths = [round(width, 3) for width in sewn.allowances]
+    usual, _ = Counter(widths).most_common(1)[0]
+    others: dict[float, list[str]] = {}
+    for edge, width in zip(sewn.piece.outline, widths, strict=True):
+        if width != usual:
+            others.setdefault(width, []).append(edge.name)
+    if usual == 0.0 and not others:
+        return "No allowance is added: it is cut on the line."
+    but = " and ".join(
+        f"{say(width)} at {', '.join(dict.fromkeys(names))}" for width, names in others.items()
+    )
+    return f"Add {say(usual)} all round{f', but {but}' if but else ''}."

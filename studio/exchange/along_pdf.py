@@ -1,0 +1,35 @@
+"""The draft-along sheet as a PDF."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+from studio.design.file import write_whole
+from studio.errors import BadInput
+from studio.exchange.along import sheet_of
+from studio.exchange.paint.along import pages_of, paint_page
+from studio.exchange.paint.offscreen import ensure_gui
+from studio.exchange.paint.printing import printed
+from studio.exchange.paper_sizes import paper_called
+from studio.numbers import LengthUnit
+from studio.pattern import Pattern
+
+
+def write_along(
+    pattern: Pattern, path: Path | str, *, paper: str = "a4", unit: LengthUnit = "mm"
+) -> None:
+    """Write the sheet that tells how to draw the pattern by hand.
+
+    `paper` is "a4" or "letter"; figures are small and not to scale, measures are in `unit`.
+
+    Raises:
+        BadInput: the paper is not one for reading, or the file cannot be written.
+    """
+    if paper.lower() == "a0":
+        raise BadInput("The draft-along sheet is printed on a4 or letter.", where="paper")
+    sheet = paper_called(paper)
+    ensure_gui()
+    pages = pages_of(sheet_of(pattern, unit), sheet)
+    made = printed(sheet, pattern.design.name, [partial(paint_page, page=page) for page in pages])
+    write_whole(Path(path), made)

@@ -1,0 +1,125 @@
+"""The draft-along sheet on the screen, page by page, following the design."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio.errors import YokewrightError
+from studio.exchange.along import sheet_of
+from studio.exchange.along_pdf import write_along
+from studio.exchange.paint.along import Page, pages_of, paint_page
+from studio.exchange.paper_sizes import PAPERS, Paper
+from studio.numbers import LengthUnit
+from studio.window import dialogs
+from studio.window.document import Document
+
+_PIXELS_A_MM = 3.4
+_BETWEEN = 14
+
+
+class AlongWindow(QDialog):
+    """All pages under one another; stays open beside the canvas."""
+
+    def __init__(self, document: Document, unit: LengthUnit, parent: QWidget | None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Draft-along sheet")
+        self._document = document
+        self._unit: LengthUnit = unit
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(self._bar())
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setAlignment(Qt.AlignmentFlag.AlignHCenter)
+        column.addWidget(self._scroll, 1)
+        document.settled.connect(self.refresh)
+        self.refresh()
+
+    def sizeHint(self) -> QSize:
+        """A page and a half."""
+        return QSize(round(PAPERS["a4"].width * _PIXELS_A_MM) + 60, 900)
+
+    @property
+    def pages(self) -> tuple[Page, ...]:
+        """What is shown."""
+        return self._pages
+
+    def refresh(self) -> None:
+        """Set the sheet anew; the place looked at is kept."""
+        where = self._scroll.verticalScrollBar().value()
+        paper = PAPERS[self._paper.currentData()]
+        self._pages = pages_of(sheet_of(self._document.pattern, self._unit), paper)
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(_BETWEEN, _BETWEEN, _BETWEEN, _BETWEEN)
+        column.setSpacing(_BETWEEN)
+        for page in self._pages:
+            column.addWidget(_PageView(page, paper), 0, Qt.AlignmentFlag.AlignHCenter)
+        self._scroll.setWidget(holder)
+        self._scroll.verticalScrollBar().setValue(where)
+
+    def save_to(self, path: Path) -> bool:
+        """Write the sheet; False, and the reason told, when it could not be written."""
+        try:
+            pattern, paper = self._document.pattern, self._paper.currentData()
+            write_along(pattern, path, paper=paper, unit=self._unit)
+        except YokewrightError as problem:
+            dialogs.tell(self, "The sheet could not be written.", str(problem))
+            return False
+        return True
+
+    def _bar(self) -> QHBoxLayout:
+        bar = QHBoxLayout()
+        bar.setContentsMargins(14, 8, 14, 8)
+        words = QLabel("Each step with its measures, to be drawn by hand. It follows the design.")
+        bar.addWidget(words, 1)
+        self._paper = QComboBox()
+        self._paper.setAccessibleName("Paper")
+        for name in ("a4", "letter"):
+            self._paper.addItem(PAPERS[name].name, name)
+        self._paper.currentIndexChanged.connect(lambda _index: self.refresh())
+        bar.addWidget(self._paper)
+        save = QPushButton("Save as PDF…")
+        save.clicked.connect(self._ask_and_save)
+        bar.addWidget(save)
+        return bar
+
+    def _ask_and_save(self) -> None:
+        start = f"{self._document.design.name}, draft along.pdf"
+        name, _ = QFileDialog.getSaveFileName(self, "Save the sheet", start, "PDF (*.pdf)")
+        if name:
+            path = Path(name)
+            self.save_to(path if path.suffix else path.with_suffix(".pdf"))
+
+
+class _PageView(QWidget):
+    """One page as paper."""
+
+    def __init__(self, page: Page, paper: Paper) -> None:
+        super().__init__()
+        self._page = page
+        self.setFixedSize(round(paper.width * _PIXELS_A_MM), round(paper.height * _PIXELS_A_MM))
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """White in every theme: it is paper."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillRect(self.rect(), QColor("#ffffff"))
+        painter.scale(_PIXELS_A_MM, _PIXELS_A_MM)
+        paint_page(painter, self._page)
+        painter.end()

@@ -1,0 +1,25 @@
+"""The draft-along sheet on the screen."""
+
+from msgspec.structs import replace
+
+from studio.exchange.paint.along import Line
+from tests.exchange.reading import page_count
+
+
+def words_of(pages):
+    return " ".join(item.text for page in pages for item in page if isinstance(item, Line))
+
+
+def test_the_sheet_follows_the_design_and_is_saved_as_shown(window, qtbot, tmp_path):
+    sheet = window.show_along()
+    qtbot.addWidget(sheet)
+    assert "Hinge open: the back" in words_of(sheet.pages)
+    design = window.document.design
+    steps = tuple(replace(step, active=step.panel != "back") for step in design.alterations)
+    window.document.change("Switch the back's steps off", replace(design, alterations=steps))
+    assert "Hinge open: the back" not in words_of(sheet.pages)
+    target = tmp_path / "sheet.pdf"
+    assert sheet.save_to(target)
+    assert page_count(target) == len(sheet.pages)
+    sheet.close()
+    window.document.undo()
