@@ -7,6 +7,7 @@ import pytest
 
 from studio.cli import main
 from studio.demo import demo_design
+from studio.design import LowerWaist
 from studio.design.file import load, save
 
 BODY = {"waist_girth": 780, "hip_girth": 1000, "inside_leg": 790, "body_rise": 278}
@@ -198,3 +199,27 @@ def test_the_version_is_told(capsys):
         main(["--version"])
     assert leaving.value.code == 0
     assert "yokewright" in capsys.readouterr().out
+
+
+def test_batch_runs_a_design_on_every_body_and_names_what_failed(tmp_path, capsys):
+    design = demo_design()
+    project = tmp_path / "demo.yoke"
+    tall = LowerWaist("back", 5000.0, 5000.0, name="Far too low")
+    save(msgspec.structs.replace(design, alterations=(*design.alterations, tall)), project)
+    path = bodies_file(tmp_path, "Ada,780,1000,790,278", "Bo,820,1060,800,285")
+    target = tmp_path / "out"
+    assert main(["batch", str(project), str(path), "--to", str(target), "--json"]) == 0
+    results = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
+    assert [result["name"] for result in results] == ["Ada", "Bo"]
+    for result in results:
+        told = [one["message"] for one in result["findings"] if one["gravity"] == "grave"]
+        assert any(words.startswith("Far too low:") for words in told)
+        made = load(target / result["file"].rpartition("/")[2])
+        assert made.lines == design.lines
+        assert made.body.name == result["name"]
+        seams = {row["name"]: row for row in result["joins"]}
+        assert seams["inseam"]["verdict"] == "match"
+    assert main(["batch", str(project), str(path), "--to", str(target)]) == 0
+    told = capsys.readouterr().out
+    assert "line 2: back: Far too low:" in told
+    assert "2 with grave findings" in told

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from studio.canvas.selection import Selection
+from studio.canvas.snap import Snap
 from studio.curves import Point, Vector
 from studio.design import Design
 from studio.pattern import Pattern
@@ -45,6 +46,9 @@ class CanvasContext(Protocol):
 
     def trace(self, points: Sequence[Point]) -> None:
         """Show a line under way through points of the sheet; none with an empty one."""
+
+    def show_snap(self, panel: str, snap: Snap | None) -> None:
+        """Show what a dragged point of a panel has snapped to; nothing with None."""
 
     def hint(self, sentence: str) -> None:
         """Say what the gesture does."""

@@ -12,6 +12,7 @@ from studio.block.panel import Panel
 from studio.canvas.context import CanvasContext
 from studio.canvas.gesture import Pointer
 from studio.canvas.selection import Selection
+from studio.canvas.snap import marks_of, snap_free
 from studio.curves import Affine, Point, Vector
 from studio.design.lines import AnchoredPath, Node, OnEdge, StyleLine
 
@@ -48,7 +49,7 @@ class DrawTool:
 
     def drag(self, pointer: Pointer) -> bool:
         """The line under way follows."""
-        self._trace(pointer.at)
+        self._trace(pointer)
         return True
 
     def drop(self, pointer: Pointer) -> bool:
@@ -70,7 +71,7 @@ class DrawTool:
             return True
         if met is not None and met[0].name == self._panel:
             return self._finish(met[1], met[2])
-        self._points.append(self._on_panel(pointer.at))
+        self._points.append(self._passed(pointer))
         return True
 
     def double(self, pointer: Pointer) -> bool:
@@ -79,7 +80,7 @@ class DrawTool:
 
     def hover(self, pointer: Pointer) -> str:
         """Show the line as it would run."""
-        self._trace(pointer.at)
+        self._trace(pointer)
         return "draw"
 
     def cancel(self) -> bool:
@@ -116,6 +117,7 @@ class DrawTool:
     def _clear(self) -> None:
         self._start, self._panel, self._points = None, "", []
         self._context.trace(())
+        self._context.show_snap("", None)
 
     def _finish(self, end: OnEdge, at: Point) -> bool:
         assert self._start is not None
@@ -168,14 +170,22 @@ class DrawTool:
         shift = self._context.shift_of_panel(self._panel)
         return Point(at.x - shift.x, at.y - shift.y)
 
-    def _trace(self, at: Point) -> None:
+    def _passed(self, pointer: Pointer) -> Point:
+        """Where the line would pass, snapped; what it snaps to is shown."""
+        at = self._on_panel(pointer.at)
+        panel = next(p for p in self._context.pattern.panels if p.name == self._panel)
+        marks = marks_of(self._context.pattern, panel, None, tuple(self._points))
+        snap = None if pointer.control else snap_free(marks, at, pointer.reach)
+        self._context.show_snap(self._panel, snap)
+        return at if snap is None else snap.at
+
+    def _trace(self, pointer: Pointer) -> None:
         if self._start is None:
             return
+        points = (*self._points, self._passed(pointer))
         shift = self._context.shift_of_panel(self._panel)
-        points = [Point(p.x + shift.x, p.y + shift.y) for p in self._points]
-        self._context.trace((*points, at))
+        self._context.trace([Point(p.x + shift.x, p.y + shift.y) for p in points])
         length = sum(one.distance_to(two) for one, two in itertools.pairwise(points))
-        length += points[-1].distance_to(at)
         self._context.hint(f"About {numbers.length(length)} so far.")
 
 

@@ -5,13 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Literal, TypeAlias, TypeVar
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QTransform
 from PySide6.QtWidgets import QGraphicsScene
 
+from studio.canvas.dimension_item import DimensionItem
+from studio.canvas.dimensions import Dimension, dimensions
+from studio.canvas.hold_item import HoldItem
+from studio.canvas.hold_places import hold_places
 from studio.canvas.items import HighlightItem, LineItem, PanelItem, PieceItem, SheetItem
 from studio.canvas.paths import to_scene
 from studio.canvas.placing import GAP, place_panels, place_pieces
 from studio.canvas.selection import NOTHING, Selection
+from studio.canvas.snap import Snap
+from studio.canvas.snap_item import SnapItem
 from studio.canvas.step_item import StepItem
 from studio.canvas.theme import CLOTH, Theme
 from studio.canvas.trace_item import TraceItem
@@ -19,6 +26,7 @@ from studio.curves import Chain, Point, Vector
 from studio.cut import edit
 from studio.design.joins import JoinSide
 from studio.errors import GeometryRefused
+from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.sew.measure import stretch
 
@@ -41,9 +49,18 @@ class Sheet(QGraphicsScene):
         self._highlight = HighlightItem(theme)
         self._step = StepItem(theme)
         self._trace = TraceItem(theme)
-        self.addItem(self._highlight)
-        self.addItem(self._step)
-        self.addItem(self._trace)
+        self._snap = SnapItem(theme)
+        self._holds = HoldItem(theme)
+        self._dimensions = DimensionItem(theme)
+        for item in (
+            self._highlight,
+            self._step,
+            self._trace,
+            self._snap,
+            self._holds,
+            self._dimensions,
+        ):
+            self.addItem(item)
 
     def show_pattern(self, pattern: Pattern, selection: Selection = NOTHING) -> None:
         """Show a pattern; items are kept and places stay while the names are the same."""
@@ -53,10 +70,37 @@ class Sheet(QGraphicsScene):
         self._show_pieces(pattern, selection)
         self._show_highlight(pattern, selection)
         self._show_step(pattern, selection)
+        picked = selection.name if selection.kind == "line" else ""
+        places = hold_places(pattern.design.holds, pattern.lines)
+        self._holds.show_places(places, self.shift_of_panel, picked)
+        self._dimensions.show_dimensions(dimensions(pattern, selection), self.shift_of_panel)
+
+    def dimension_at(
+        self, place: QPointF, transform: QTransform
+    ) -> tuple[Dimension, QRectF] | None:
+        """The number under a pixel of a view with this transform, with its box in pixels."""
+        if not self._dimensions.isVisible():
+            return None
+        return self._dimensions.at(place, transform)
+
+    def set_unit(self, unit: LengthUnit) -> None:
+        """Write numbers in another unit."""
+        self._dimensions.unit = unit
+        self._dimensions.update()
+
+    @property
+    def unit(self) -> LengthUnit:
+        """The unit numbers are written in."""
+        return self._dimensions.unit
 
     def show_trace(self, points: Sequence[Point]) -> None:
         """Show a line being drawn through points of the sheet."""
         self._trace.show_points(points)
+
+    def show_snap(self, panel: str, snap: Snap | None) -> None:
+        """Show what a dragged point of a panel has snapped to; nothing with None."""
+        self._snap.set_shift(self.shift_of_panel(panel))
+        self._snap.show_snap(snap)
 
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""
@@ -70,6 +114,8 @@ class Sheet(QGraphicsScene):
         self.shown = shown
         for item in (*self._panels.values(), *self._lines.values(), *self._pieces.values()):
             item.setVisible(self._is_shown(item))
+        for beside in (self._step, self._holds, self._dimensions):
+            beside.setVisible(shown != "pieces")
 
     def replace_places(self) -> None:
         """Lay everything out anew with the next pattern."""

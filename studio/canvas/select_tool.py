@@ -11,6 +11,7 @@ from studio.canvas.context import CanvasContext
 from studio.canvas.gesture import Pointer
 from studio.canvas.held_hand import held_drag
 from studio.canvas.selection import NOTHING, Selection
+from studio.canvas.snap import Snap, snapped
 from studio.canvas.step_hand import StepHand
 from studio.curves import Chain, Point, Vector
 from studio.cut import HeldDrag, edit
@@ -21,6 +22,9 @@ from studio.errors import YokewrightError
 
 NUDGE, NUDGE_FAR, NUDGE_FINE = 1.0, 10.0, 0.1
 """Millimetres an arrow key moves a grip: alone, with Shift, with Alt."""
+
+SNAPPED_MM = 0.05
+"""A grip this near to where it snapped is told to lie there: half of the last digit shown."""
 
 _LABELS = {
     "start": "Move the start of {}",
@@ -97,10 +101,13 @@ class SelectTool:
         if drawn is None:
             return True
         to = self._on_panel(drawn.panel, pointer.at) + self._off
+        snap = self._snap(drawn, to, pointer)
+        to = to if snap is None else snap.at
         if self._held is not None:
             self._context.preview(_with_lines(self._context.begin(), self._held.to(to)))
         else:
             self._context.preview(self._moved(self._context.pattern.design, drawn, to))
+        self._context.show_snap(drawn.panel, snap if self._lies_at(to) else None)
         self._tell()
         return True
 
@@ -118,6 +125,7 @@ class SelectTool:
             self._held = None
         self._context.commit(_LABELS[self._grip.kind].format(self._grip.line))
         self.state = State.IDLE
+        self._context.show_snap("", None)
         self._context.hint("")
         return True
 
@@ -132,6 +140,7 @@ class SelectTool:
         if held:
             self._context.rollback()
         self.state = State.IDLE
+        self._context.show_snap("", None)
         self._context.hint("")
         return held
 
@@ -261,6 +270,22 @@ class SelectTool:
         self.state = State.HOLDING
         self._context.select(Selection("line", grip.line, grip))
         self._held = held_drag(self._context.pattern, grip)
+
+    def _snap(self, drawn: DrawnLine, to: Point, pointer: Pointer) -> Snap | None:
+        """What the grip in hand snaps to; nothing while Control is held."""
+        assert self._grip is not None
+        if pointer.control:
+            return None
+        return snapped(self._context.pattern, drawn, self._grip, to, pointer.reach)
+
+    def _lies_at(self, place: Point) -> bool:
+        """Whether the grip in hand came to lie at a place; holds may keep it from there."""
+        assert self._grip is not None
+        drawn = self._drawn(self._grip.line)
+        if drawn is None:
+            return False
+        line = self._context.pattern.design.line(self._grip.line)
+        return edit.place_of_grip(line, drawn, self._grip).distance_to(place) < SNAPPED_MM
 
     def _moved(self, design: Design, drawn: DrawnLine, to: Point) -> Design:
         assert self._grip is not None

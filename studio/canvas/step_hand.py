@@ -6,8 +6,10 @@ from studio import numbers
 from studio.alter import Handle, kind_of
 from studio.canvas.context import CanvasContext
 from studio.canvas.gesture import Pointer
+from studio.canvas.snap import Snap, snap_on_edge
 from studio.curves import Point, Vector
 from studio.design.alterations import Alteration
+from studio.design.lines import OnEdge
 from studio.design.recipe import step_changed
 from studio.errors import GeometryRefused
 from studio.pattern import StepMade
@@ -55,6 +57,9 @@ class StepHand:
         if self._held is None or made is None or made.before is None:
             return
         to = self._on_panel(made.step, pointer.at) + self._off
+        snap = self._snap(made, to, pointer)
+        to = to if snap is None else snap.at
+        self._context.show_snap(made.step.panel, snap)
         try:
             step = kind_of(made.step).dragged(made.before, made.step, self._held.field, to)
         except GeometryRefused:
@@ -69,11 +74,21 @@ class StepHand:
 
     def drop(self) -> None:
         """Let go: one step in the history."""
+        self._context.show_snap("", None)
         made = self.picked()
         title = "Change a step" if made is None else kind_of(made.step).title
         self._held = None
         self._context.commit(f"Drag: {title}")
         self._context.hint("")
+
+    def _snap(self, made: StepMade, to: Point, pointer: Pointer) -> Snap | None:
+        """What a place in hand snaps to on its edge; lengths and Control snap to nothing."""
+        assert self._held is not None
+        assert made.before is not None
+        place = getattr(made.step, self._held.field, None)
+        if pointer.control or not isinstance(place, OnEdge):
+            return None
+        return snap_on_edge(made.before, place.edge, to, pointer.reach)
 
     def _on_panel(self, step: Alteration, at: Point) -> Point:
         shift = self._context.shift_of_panel(step.panel)

@@ -7,8 +7,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from studio.alter import Handle, kind_of
-from studio.alter.kind import places_of
-from studio.canvas.items import SheetItem, pen, write
+from studio.canvas.items import SheetItem, pen
 from studio.canvas.paths import path_of, rect_of, to_scene
 from studio.canvas.theme import Theme
 from studio.pattern import StepMade
@@ -80,23 +79,3 @@ class StepItem(SheetItem):
         painter.setBrush(QColor(self.theme.work))
         painter.drawEllipse(QRectF(-1.8, -1.8, 3.6, 3.6))
         painter.restore()
-        label = self._label_of(handle)
-        is_place = any(name == handle.field for name, _ in places_of(self.made.step))
-        if label:
-            place = to_scene(handle.at)
-            write(
-                painter,
-                place,
-                label,
-                self.theme.work,
-                size=8.5,
-                ground=self.theme.paper,
-                below=22.0 if is_place else -13.0,
-            )
-
-    def _label_of(self, handle: Handle) -> str:
-        assert self.made is not None
-        for field in kind_of(self.made.step).fields:
-            if field.name == handle.field:
-                return field.label.lower()
-        return ""

@@ -16,7 +16,9 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
 
+from studio.canvas.dimensions import Dimension
 from studio.canvas.gesture import Kind, Pointer, Recogniser, pointer_at
+from studio.canvas.number_field import NumberField
 from studio.canvas.paths import to_pattern
 from studio.canvas.scene import Sheet
 from studio.canvas.select_tool import NUDGE, NUDGE_FAR, NUDGE_FINE
@@ -34,10 +36,15 @@ _ARROWS = {
 
 
 class DraftView(QGraphicsView):
-    """Shows a `Sheet` and drives a tool. `pointed` tells the pointer's place on the sheet, mm."""
+    """Shows a `Sheet` and drives a tool.
+
+    `pointed` tells the pointer's place on the sheet, mm; `numbered` that another value was typed
+    for a dimension (mm, degrees or a share).
+    """
 
     pointed = Signal(float, float)
     scaled = Signal(float)
+    numbered = Signal(object, float)
 
     def __init__(self, sheet: Sheet, tool: Tool, parent: QWidget | None = None) -> None:
         super().__init__(sheet, parent)
@@ -130,7 +137,7 @@ class DraftView(QGraphicsView):
             self._own_view = True
             self._panned_from = event.position().toPoint()
             self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
-        elif event.button() == Qt.MouseButton.LeftButton:
+        elif event.button() == Qt.MouseButton.LeftButton and not self._typed_at(event):
             self._recogniser.press(event)
             self.tool.press(self._pointer(event))
         event.accept()
@@ -153,7 +160,8 @@ class DraftView(QGraphicsView):
         elif kind is Kind.LOST:
             self.abandon()
         elif not self._recogniser.is_held:
-            self._show_cursor(self.tool.hover(self._pointer(event)))
+            over = self.tool.hover(self._pointer(event))
+            self._show_cursor("number" if over != "grip" and self._number_at(event) else over)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go of what is held."""
@@ -240,6 +248,19 @@ class DraftView(QGraphicsView):
         _rule(painter, rect, 100.0, theme.grid_strong if self.scale_now > 0.2 else theme.grid)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
 
+    def _typed_at(self, event: QMouseEvent) -> bool:
+        """Open the field of the number that was clicked; a grip that lies over it comes first."""
+        found = self._number_at(event)
+        if found is None or self.tool.hover(self._pointer(event)) in ("grip", "draw"):
+            return False
+        dimension, box = found
+        field = NumberField(dimension, self._sheet.unit, self.numbered.emit, self.viewport())
+        field.open_over(box.toRect())
+        return True
+
+    def _number_at(self, event: QMouseEvent) -> tuple[Dimension, QRectF] | None:
+        return self._sheet.dimension_at(event.position(), self.viewportTransform())
+
     def _nudged(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
         step = NUDGE
         if modifiers & Qt.KeyboardModifier.ShiftModifier:
@@ -267,6 +288,7 @@ class DraftView(QGraphicsView):
             "draw": Qt.CursorShape.CrossCursor,
             "grip": Qt.CursorShape.SizeAllCursor,
             "line": Qt.CursorShape.PointingHandCursor,
+            "number": Qt.CursorShape.IBeamCursor,
         }
         self.viewport().setCursor(shapes.get(over, Qt.CursorShape.ArrowCursor))
 

@@ -8,7 +8,7 @@ import numpy as np
 from studio.constrain import limits
 from studio.constrain.groups import Floats
 from studio.constrain.sketch import Part, PointRef, Sketch
-from studio.constrain.solve import Solution, restored, solved
+from studio.constrain.solve import restored, solved, unmet_names
 from studio.constrain.system import Sheet, Spot, System
 from studio.errors import BadInput
 
@@ -95,16 +95,19 @@ def reach(sketch: Sketch, name: str, value: float) -> Reached:
     best = solved(sketch.with_constraint(sketch.constraint(name).with_value(now)))
     if not best.met:
         return Reached(now, sketch, best.unmet)
-    low, high, reached, against = 0.0, 1.0, now, whole.unmet
+    low, high, against = 0.0, 1.0, whole.unmet
+    near = best.sketch
     for _ in range(_HALVINGS):
         middle = (low + high) / 2.0
-        wanted = now + middle * (value - now)
-        trial = _asked(best, name, wanted)
-        if trial.met:
-            low, best, reached = middle, trial, wanted
+        trial, unmet = _brought(near, name, now + middle * (value - now))
+        if unmet:
+            high, against = middle, unmet
         else:
-            high, against = middle, trial.unmet
-    return Reached(reached, best.sketch, against)
+            low, near = middle, trial
+    reached = now + low * (value - now)
+    asked = sketch.constraint(name).with_value(reached)
+    final = solved(near.with_constraint(asked))
+    return Reached(reached, final.sketch, against)
 
 
 def measured(sketch: Sketch, name: str) -> float:
@@ -118,9 +121,15 @@ def measured(sketch: Sketch, name: str) -> float:
     return value - off / slope
 
 
-def _asked(solution: Solution, name: str, value: float) -> Solution:
-    sketch = solution.sketch
-    return solved(sketch.with_constraint(sketch.constraint(name).with_value(value)))
+def _brought(sketch: Sketch, name: str, value: float) -> tuple[Sketch, tuple[str, ...]]:
+    """A sketch with a request brought to a value, not yet with the least movement, and what is
+    unmet.
+    """
+    system = System(sketch.with_constraint(sketch.constraint(name).with_value(value)))
+    spot = restored(system, system.base)
+    sheet = system.sheet(spot)
+    unmet = () if sheet.worst <= limits.EXACT_MM else unmet_names(system, sheet)
+    return system.sketch_at(spot), unmet
 
 
 def _off(sketch: Sketch, name: str, value: float) -> float:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from studio import numbers
 from studio.block.panel import Panel
-from studio.constrain import Diagnosis, diagnosis
+from studio.constrain import Diagnosis, diagnosis, reach, solved
 from studio.cut.held import bound, linked
 from studio.design.design import Design
-from studio.design.holds import lines_in
+from studio.design.holds import Hold, lines_in, title_of, value_field
 from studio.errors import YokewrightError
 
 
@@ -43,7 +44,9 @@ def state_of_holds(design: Design, panels: Sequence[Panel], line: str) -> str:
         f"{clash.newest} follows from {_listed(clash.others)} and adds nothing."
         for clash in found.redundant
     ]
-    if not found.conflicts:
+    how_far = _how_far(design, panels, line)
+    said += how_far
+    if not found.conflicts and not how_far:
         said.append(
             "Nothing is free to move."
             if found.freedom == 0
@@ -52,6 +55,50 @@ def state_of_holds(design: Design, panels: Sequence[Panel], line: str) -> str:
             else "One way to move is left."
         )
     return " ".join(said)
+
+
+def reachable(
+    design: Design, panels: Sequence[Panel], line: str
+) -> tuple[tuple[Hold, float, tuple[str, ...]], ...]:
+    """Where the holds tied to a line cannot all be met: each that has a number, how far towards
+    it that number can go while all others hold, and what stands against more; else nothing.
+
+    Raises:
+        GeometryRefused: as `diagnosis_of`.
+    """
+    group = next((names for names in linked(design.lines, design.holds) if line in names), None)
+    if group is None:
+        return ()
+    lines = [known for known in design.lines if known.name in group]
+    asked = [hold for hold in design.holds if hold.active and set(group) & set(lines_in(hold))]
+    sketch = bound(lines, {panel.name: panel for panel in panels}, asked).sketch
+    if solved(sketch).met:
+        return ()
+    found = []
+    # The holds were bound in order, after what keeps the ends of the lines.
+    names = [known.name for known in sketch.constraints[len(sketch.constraints) - len(asked) :]]
+    for hold, name in zip(asked, names, strict=True):
+        field = value_field(hold)
+        if field is None:
+            continue
+        got = reach(sketch, name, getattr(hold, field))
+        if solved(got.sketch).met:
+            found.append((hold, got.value, got.against))
+    return tuple(found)
+
+
+def _how_far(design: Design, panels: Sequence[Panel], line: str) -> list[str]:
+    return [
+        f"{title_of(hold)} can go as far as {_number(hold, value)} while the others hold."
+        for hold, value, _ in reachable(design, panels, line)
+    ]
+
+
+def _number(hold: Hold, value: float) -> str:
+    field = value_field(hold)
+    if field == "degrees":
+        return numbers.angle(value)
+    return f"{value * 100.0:.1f} %" if field == "share" else numbers.length(value)
 
 
 def _listed(names: Sequence[str]) -> str:

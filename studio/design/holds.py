@@ -189,10 +189,14 @@ def lines_in(hold: Hold) -> tuple[str, ...]:
 
 def title_of(hold: Hold) -> str:
     """What a hold is called: by the maker, else by what it says."""
-    if hold.name:
-        return hold.name
     lines = " and ".join(lines_in(hold))
-    return f"{_WORDS[type(hold)]}, {lines}"
+    return hold.name or f"{_WORDS[type(hold)]}, {lines}"
+
+
+def title_beside(hold: Hold, line: str) -> str:
+    """What a hold is called where it is plain that it speaks of a line."""
+    others = " and ".join(name for name in lines_in(hold) if name != line)
+    return hold.name or f"{_WORDS[type(hold)]}{', ' if others else ''}{others}"
 
 
 _WORDS: dict[type[Hold], str] = {

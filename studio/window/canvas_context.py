@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from studio.canvas.scene import Sheet
 from studio.canvas.selection import Selection
+from studio.canvas.snap import Snap
 from studio.curves import Point, Vector
 from studio.design import Design
 from studio.pattern import Pattern
@@ -60,6 +61,10 @@ class DocumentContext:
     def trace(self, points: Sequence[Point]) -> None:
         """Show a line under way."""
         self._sheet.show_trace(points)
+
+    def show_snap(self, panel: str, snap: Snap | None) -> None:
+        """Show what a dragged point has snapped to."""
+        self._sheet.show_snap(panel, snap)
 
     def hint(self, sentence: str) -> None:
         """Say what the gesture does."""

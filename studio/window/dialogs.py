@@ -18,10 +18,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio.canvas.length_field import LengthField
 from studio.design import Body
 from studio.exchange.dxf_in import UNITS_MM
 from studio.numbers import LengthUnit
-from studio.window.fields import LengthField
 from studio.window.road_pane import BODY_LABELS, REQUIRED
 
 CAUTIONS = (

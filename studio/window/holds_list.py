@@ -18,12 +18,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio.canvas.length_field import LengthField
 from studio.cut.offers import Offer, offers
 from studio.cut.state import state_of_holds
-from studio.design.holds import Hold, lines_in, title_of, value_field
+from studio.design.holds import Hold, lines_in, title_beside, title_of, value_field
 from studio.numbers import LengthUnit
 from studio.window.document import Document
-from studio.window.fields import LengthField
 
 
 class HoldsList(QWidget):
@@ -100,7 +100,7 @@ class HoldsList(QWidget):
                 widget.deleteLater()
         self._shown = []
         for row, (at, hold) in enumerate(known):
-            check = QCheckBox(title_of(hold))
+            check = QCheckBox(title_beside(hold, self._line))
             check.setToolTip(title_of(hold))
             check.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
             check.toggled.connect(lambda on, at=at: self._set(at, "active", on))

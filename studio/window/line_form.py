@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio import numbers
+from studio.canvas.length_field import LengthField
 from studio.canvas.selection import Selection
 from studio.cut.divide import divided
 from studio.design import AnchoredPath, OnEdge, PanelPiece, StyleLine
@@ -21,7 +22,6 @@ from studio.design.naming import renamed_line
 from studio.errors import YokewrightError
 from studio.numbers import LengthUnit
 from studio.window.document import Document
-from studio.window.fields import LengthField
 from studio.window.holds_list import HoldsList
 
 _KINDS = {

@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio import numbers
+from studio.canvas.dimensions import Dimension
 from studio.canvas.draw_tool import DrawTool
 from studio.canvas.scene import Sheet, Shown
 from studio.canvas.select_tool import SelectTool
@@ -118,7 +119,7 @@ class MainWindow(QMainWindow):
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit; files stay in mm."""
         self.unit = unit
-        for pane in (self.road, self.details, self.ledger):
+        for pane in (self.road, self.details, self.ledger, self.sheet):
             pane.set_unit(unit)
 
     def open_file(self, path: Path) -> bool:
@@ -379,6 +380,7 @@ class MainWindow(QMainWindow):
         document.refused.connect(self._refused)
         self.view.pointed.connect(self._show_place)
         self.view.scaled.connect(self._show_scale)
+        self.view.numbered.connect(self._take_number)
 
     def _show_pattern(self) -> None:
         self.sheet.show_pattern(self.document.pattern, self.document.selection)
@@ -402,6 +404,10 @@ class MainWindow(QMainWindow):
     def _show(self, shown: Shown) -> None:
         self.sheet.set_shown(shown)
         self.view.fit()
+
+    def _take_number(self, dimension: Dimension, value: float) -> None:
+        changed = dimension.change(self.document.history.design, value)
+        self.document.change(dimension.title, changed)
 
     def _refused(self, sentence: str) -> None:
         self._hint.setText(f"Not done: {sentence}")

@@ -16,11 +16,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio.canvas.length_field import LengthField
 from studio.canvas.selection import Selection
 from studio.design import Body, Design, DraftedBlock
 from studio.numbers import LengthUnit
 from studio.window.document import Document
-from studio.window.fields import LengthField
 from studio.window.steps_pane import StepsPane
 from studio.window.toile_pane import ToilePane
 

@@ -19,12 +19,12 @@ from PySide6.QtWidgets import (
 
 from studio.alter import Field, kind_of
 from studio.block.panel import Panel
+from studio.canvas.length_field import LengthField
 from studio.design.alterations import Alteration
 from studio.design.lines import OnEdge
 from studio.design.recipe import step_changed
 from studio.numbers import LengthUnit
 from studio.window.document import Document
-from studio.window.fields import LengthField
 
 Show = Callable[[Any], None]
 

@@ -20,12 +20,12 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.alter import kind_of
 from studio.alter.toile import MISFITS, proposed, said
+from studio.canvas.length_field import LengthField
 from studio.design.alterations import Alteration
 from studio.design.toile import ToileNote
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.window.document import Document
-from studio.window.fields import LengthField
 
 
 class ToilePane(QWidget):

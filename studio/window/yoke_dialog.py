@@ -15,9 +15,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio.canvas.length_field import LengthField
 from studio.cut.divide import Yoke
 from studio.numbers import LengthUnit
-from studio.window.fields import LengthField
 
 _RESTS = {"side": "at the side seam", "rise": "at the rise", "none": "nowhere: it stays open"}
 

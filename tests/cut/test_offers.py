@@ -5,7 +5,7 @@ import pytest
 
 from studio.cut.edit import Grip
 from studio.cut.offers import offers
-from studio.cut.state import state_of_holds
+from studio.cut.state import reachable, state_of_holds
 from studio.demo import demo_design
 from studio.design import holds
 from studio.design.holds import LinePoint, renumbered
@@ -32,6 +32,20 @@ def test_what_is_held_is_not_offered_again():
     design = msgspec.structs.replace(DESIGN, holds=(held,))
     words = [o.words for o in offers(design, YOKE, None, PATTERN.lines, PATTERN.panels)]
     assert not any(word.startswith("Length") for word in words)
+
+
+def test_a_length_out_of_reach_is_told_with_how_far_it_can_go():
+    """Shorter than the straight line between its ends no line can be."""
+    design = msgspec.structs.replace(DESIGN, holds=(holds.Length("yoke", 200.0),))
+    chord = YOKE.nodes[0].at.distance_to(YOKE.nodes[-1].at)
+    [(hold, value, against)] = reachable(design, PATTERN.panels, "yoke")
+    assert hold == holds.Length("yoke", 200.0)
+    assert value == pytest.approx(chord, abs=0.05)
+    assert any("start of yoke" in name for name in against)
+    told = state_of_holds(design, PATTERN.panels, "yoke")
+    assert f"can go as far as {value:.1f} mm" in told
+    assert "left" not in told
+    assert reachable(DESIGN, PATTERN.panels, "yoke") == ()
 
 
 def test_a_closed_shape_has_no_offers():

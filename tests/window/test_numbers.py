@@ -1,0 +1,110 @@
+"""Numbers clicked and typed on the sheet, marks of holds, and snapping while a point is dragged."""
+
+import pytest
+from msgspec.structs import replace
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QApplication
+
+from studio.canvas.hold_item import sign_of
+from studio.canvas.number_field import NumberField
+from studio.canvas.paths import to_scene
+from studio.canvas.selection import Selection
+from studio.curves import Point
+from studio.design import holds
+from studio.design.file import encoded
+from tests.window.test_main_window import drag_to, on_view, press_on
+
+
+def field_over(window, qtbot, title):
+    """Click a number and give the field that opens."""
+    transform = window.view.viewportTransform()
+    item = window.sheet._dimensions
+    for one, spot in item._shown:
+        if one.title == title:
+            centre = item._box(one, transform.map(spot)).center().toPoint()
+            qtbot.mouseClick(window.view.viewport(), Qt.MouseButton.LeftButton, pos=centre)
+            found = window.view.viewport().findChildren(NumberField)
+            return found[-1] if found else None
+    raise AssertionError(f"no number {title}")
+
+
+def pick_yoke(window):
+    window.document.select(Selection("line", "yoke"))
+    window.view.fit(window.sheet.box_of(window.document.selection))
+
+
+def test_a_number_clicked_and_typed_is_one_step_of_the_history(window, qtbot):
+    before = encoded(window.document.design)
+    pick_yoke(window)
+    field = field_over(window, qtbot, "Set the start of yoke")
+    assert field.value() == pytest.approx(80.0)
+    field.setValue(92.5)
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert window.document.design.line("yoke").path.start.mm == pytest.approx(92.5)
+    assert window.document.history.undo_label == "Set the start of yoke"
+    window.document.undo()
+    assert encoded(window.document.design) == before
+
+
+def test_escape_leaves_a_number_as_it_was(window, qtbot):
+    before = encoded(window.document.design)
+    pick_yoke(window)
+    field = field_over(window, qtbot, "Hold: Length, yoke")
+    field.setValue(300.0)
+    qtbot.keyClick(field, Qt.Key.Key_Escape)
+    assert encoded(window.document.design) == before
+    assert window.document.history.undo_label == ""
+
+
+def test_numbers_are_written_and_typed_in_the_unit_of_the_window(window, qtbot):
+    window.set_unit("cm")
+    pick_yoke(window)
+    field = field_over(window, qtbot, "Set the end of yoke")
+    assert field.value() == pytest.approx(3.0)
+    field.setValue(3.5)
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert window.document.design.line("yoke").path.end.mm == pytest.approx(35.0)
+
+
+def test_every_kind_of_hold_has_a_sign_of_its_own():
+    kinds = holds.Hold.__args__
+    signs = {str(sign_of(kind)) for kind in kinds}
+    assert len(signs) == len(kinds) == 14
+    for kind in kinds:
+        box = sign_of(kind).boundingRect()
+        assert max(abs(box.left()), abs(box.right()), abs(box.top()), abs(box.bottom())) <= 6.5
+
+
+def test_the_mark_of_a_hold_is_painted_beside_its_place(window):
+    pick_yoke(window)
+    QApplication.processEvents()
+    drawn = next(line for line in window.document.pattern.lines if line.name == "yoke")
+    shift = window.sheet.shift_of_panel("back")
+    at = window.view.mapFromScene(to_scene(drawn.nodes[0].at, shift)) + QPoint(16, -16)
+
+    def ink():
+        image = window.view.grab().toImage()
+        spots = [(at.x() + dx, at.y() + dy) for dx in range(-5, 6) for dy in range(-5, 6)]
+        return {image.pixelColor(x, y).name() for x, y in spots}
+
+    bare = ink()
+    design = window.document.history.design
+    window.document.change("hold", replace(design, holds=(holds.Square("yoke", "start"),)))
+    QApplication.processEvents()
+    assert window.theme.work not in bare
+    assert window.theme.work in ink()
+
+
+def test_a_dragged_node_snaps_to_the_level_of_the_start_and_says_so(window, qtbot):
+    pick_yoke(window)
+    QApplication.processEvents()
+    drawn = next(line for line in window.document.pattern.lines if line.name == "yoke")
+    wanted = Point(drawn.nodes[1].at.x, drawn.nodes[0].at.y)
+    press_on(window, qtbot, "yoke", "node", 1)
+    target = on_view(window, "back", wanted) + QPoint(0, 3)
+    drag_to(window, qtbot, target)
+    assert "level with the start" in window.sheet._snap.snap.words
+    moved = next(line for line in window.document.pattern.lines if line.name == "yoke")
+    assert moved.nodes[1].at.y == pytest.approx(drawn.nodes[0].at.y, abs=1e-9)
+    qtbot.mouseRelease(window.view.viewport(), Qt.MouseButton.LeftButton, pos=target)
+    assert window.sheet._snap.snap is None
