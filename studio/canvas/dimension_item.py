@@ -16,6 +16,9 @@ from studio.canvas.theme import Theme
 from studio.curves import Point, Vector
 from studio.numbers import LengthUnit
 
+NUMBERS_FROM_SCALE = 0.3
+"""Pixels a millimetre under which numbers would cover what they measure, and are not shown."""
+
 _SIZE = 8.5
 _PAD = QPointF(6.0, 3.0)
 
@@ -48,7 +51,7 @@ class DimensionItem(SheetItem):
 
     def at(self, place: QPointF, transform: QTransform) -> tuple[Dimension, QRectF] | None:
         """The number under a pixel of the view, with its box in pixels; None for none."""
-        for one, spot in self._shown:
+        for one, spot in self._shown if transform.m11() >= NUMBERS_FROM_SCALE else ():
             box = self._box(one, transform.map(spot))
             if box.contains(place):
                 return one, box
@@ -72,6 +75,8 @@ class DimensionItem(SheetItem):
     ) -> None:
         """What is measured in a thick faint line, then the numbers on plates."""
         transform = painter.worldTransform()
+        if transform.m11() < NUMBERS_FROM_SCALE:
+            return
         tint = QColor(self.theme.work)
         tint.setAlphaF(0.35)
         measured = pen(self.theme.work, 6.0)

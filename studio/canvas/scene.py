@@ -148,7 +148,7 @@ class Sheet(QGraphicsScene):
         if selection.kind == "line" and selection.name in self._lines:
             return self._lines[selection.name].sceneBoundingRect()
         if selection.kind == "step":
-            return self._step.sceneBoundingRect()
+            return self._step.box_of_handles()
         if selection.kind in ("join", "edge"):
             return self._highlight.sceneBoundingRect()
         return QRectF()

@@ -12,6 +12,9 @@ from studio.canvas.paths import path_of, rect_of, to_scene
 from studio.canvas.theme import Theme
 from studio.pattern import StepMade
 
+_ROUND = 160.0
+"""Shown round a handle when a step is brought into view, mm."""
+
 
 class StepItem(SheetItem):
     """Before in dashes under what is now, and what was last done in a strong line."""
@@ -45,6 +48,19 @@ class StepItem(SheetItem):
             )
             box = box.with_(made.after.outline.box)
         self._take_rect(rect_of(box, 80.0))
+
+    def box_of_handles(self) -> QRectF:
+        """The part of the panel where the step can be taken hold of, on the sheet; the whole of it
+        when there are no handles.
+        """
+        rect = QRectF()
+        for handle in self._handles:
+            spot = to_scene(handle.at)
+            rect = rect.united(
+                QRectF(spot.x() - _ROUND, spot.y() - _ROUND, 2.0 * _ROUND, 2.0 * _ROUND)
+            )
+        inside = rect.intersected(self._rect) if self._handles else self._rect
+        return self.mapRectToScene(inside)
 
     def paint(
         self,

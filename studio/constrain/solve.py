@@ -31,8 +31,9 @@ class Solution(msgspec.Struct, frozen=True):
 def solved(sketch: Sketch) -> Solution:
     """The sketch moved as little as it takes to meet everything asked.
 
-    Movement is measured by the squares of the nodes' steps and of the handles' (mm). Within 1e-9
-    where it can be met; the least movement is a local one, to about 1e-6.
+    Movement is measured by the squares of the nodes' steps and of the handles' (mm), a handle's
+    being its turn and the logarithm of its growth, times its length. Within 1e-9 where it can be
+    met; the least movement is a local one, to about 1e-6.
 
     Raises:
         BadInput: a request names what is not there, or a number is not finite.
@@ -153,6 +154,6 @@ def _polished(system: System, spot: Spot) -> Spot:
 
 
 def _movement(system: System, spot: Spot) -> float:
-    step = system.towards(spot, system.base)
+    step = system.towards(system.base, spot)
     free = system.weights > 0.0
     return float((step[free] ** 2 / system.weights[free]).sum())

@@ -220,8 +220,18 @@ class System:
         return Spot(columns, np.clip(slides, 0.0, self.run_cubics))
 
     def towards(self, spot: Spot, anchor: Spot) -> Floats:
-        """The step of the unknowns from a spot to another."""
+        """The step of the unknowns from a spot to another; `moved` would take it in one.
+
+        A handle's step is its turn and the logarithm of its growth, times its length: going home
+        by a straight line it would pass through nothing.
+        """
         change = (anchor.columns - spot.columns)[self.free]
+        handles = self.is_handle[self.free]
+        if handles.any():
+            here, there = spot.columns[self.free][handles], anchor.columns[self.free][handles]
+            known = (here != 0.0) & (there != 0.0)
+            ratio = np.where(known, there, 1.0) / np.where(known, here, 1.0)
+            change[handles] = here * np.log(ratio)
         step = np.empty(self.unknowns)
         step[: self.slides_from : 2] = change.real
         step[1 : self.slides_from : 2] = change.imag

@@ -26,6 +26,7 @@ from studio.design.file import load
 from studio.exchange.paint.offscreen import ensure_gui
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
+from studio.window.road_pane import ALTERATIONS
 
 _NAME = "Yokewright"
 
@@ -81,8 +82,10 @@ def picture_of_window(
     size: tuple[int, int] = (1600, 1000),
     dark: bool = False,
     selection: Selection = NOTHING,
+    close: bool = False,
 ) -> None:
-    """Save a picture of the real window showing a design, without a screen if need be.
+    """Save a picture of the real window showing a design, without a screen if need be; `close`
+    brings what is picked into view instead of all.
 
     Raises:
         OSError: the picture cannot be written.
@@ -94,8 +97,13 @@ def picture_of_window(
     window.resize(QSize(*size))
     window.show()
     window.document.select(selection)
+    if selection.kind == "step":
+        window.road.open_stage(ALTERATIONS)
     _settle()
-    window.view.fit()
+    if close:
+        window.fit_picked()
+    else:
+        window.view.fit()
     _settle()
     if not window.grab().save(str(target)):
         raise OSError(f"{target} cannot be written.")

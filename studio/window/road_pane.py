@@ -38,6 +38,9 @@ BODY_LABELS = {
     "waist_height": "Waist height",
     "stature": "Stature",
 }
+ALTERATIONS = 2
+"""Where the steps stand among the stages."""
+
 REQUIRED = ("waist_girth", "hip_girth", "inside_leg")
 
 FIT_LABELS = {

@@ -3,7 +3,7 @@
 import msgspec
 import pytest
 
-from studio.curves import Point, turn_between
+from studio.curves import Point, Vector, turn_between
 from studio.cut import HeldDrag, draw_line, held, linked
 from studio.demo import demo_design
 from studio.design import holds
@@ -121,3 +121,20 @@ def test_a_drag_keeps_the_holds_and_moves_the_line():
     line = drawn(drag.release())["yoke"]
     assert line.nodes[1].at.distance_to(start) > 5.0
     assert line.chain.length == pytest.approx(265.0, abs=1e-6)
+
+
+def test_a_corner_made_smooth_turns_its_handles_and_keeps_their_lengths():
+    node = msgspec.structs.replace(YOKE.path.nodes[0], at=Vector(0.4, 0.3), smooth=False)
+    path = msgspec.structs.replace(YOKE.path, nodes=(node,))
+    sharp = msgspec.structs.replace(YOKE, path=path)
+    before = draw_line(sharp, PANELS["back"]).nodes[1]
+    (line,) = held((sharp,), PANELS, (holds.Smooth("yoke", 1),))
+    after = draw_line(line, PANELS["back"]).nodes[1]
+    assert abs(turn_between(before.at - before.handle_in, before.handle_out - before.at)) > 40.0
+    assert turn_between(after.at - after.handle_in, after.handle_out - after.at) == pytest.approx(
+        0.0, abs=1e-6
+    )
+    for one, two in (("handle_in", "handle_in"), ("handle_out", "handle_out")):
+        was = before.at.distance_to(getattr(before, one))
+        now = after.at.distance_to(getattr(after, two))
+        assert now == pytest.approx(was, rel=0.02)

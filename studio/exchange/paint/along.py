@@ -79,7 +79,7 @@ def paint_page(painter: QPainter, page: Page) -> None:
     """One page, in mm from its upper left corner."""
     for item in page:
         if isinstance(item, Picture):
-            _paint_picture(painter, item)
+            paint_picture(painter, item)
         else:
             painter.setPen(QColor(_INK))
             write(painter, QPointF(item.x, item.y), item.text, item.size, bold=item.bold)
@@ -167,7 +167,8 @@ def _height(lines: Sequence[Sequence[str]]) -> float:
     return _TEXT * (LEADING * count + _BETWEEN_SENTENCES * len(lines))
 
 
-def _paint_picture(painter: QPainter, picture: Picture) -> None:
+def paint_picture(painter: QPainter, picture: Picture) -> None:
+    """A figure in its box, with its letters."""
     view = picture.figure.view
     scale = min(picture.width / view.width, picture.height / view.height)
     left = picture.left + (picture.width - view.width * scale) / 2.0
