@@ -12,6 +12,8 @@ from studio.curves.fit import fitted
 from studio.errors import GeometryRefused
 
 _STEP_MM = 8.0
+_CHORD_MM = 0.002
+"""Accuracy of the line that distances from a curve are measured to."""
 
 
 def faired_edge(panel: Panel, edge_name: str, within: float | None = None) -> Panel:
@@ -50,7 +52,13 @@ def _samples(stretches: list[Chain]) -> list[Point]:
 
 
 def _strays(curve: Chain, stretches: list[Chain]) -> float:
-    return max(curve.nearest(point)[1] for point in _samples(stretches))
+    """Greatest distance of the samples from the curve, mm, within `_CHORD_MM`."""
+    line = np.array(curve.polyline(_CHORD_MM))
+    points = np.array([(point.x, point.y) for point in _samples(stretches)])[:, None]
+    starts, runs = line[:-1], np.diff(line, axis=0)
+    along = ((points - starts) * runs).sum(axis=2) / (runs * runs).sum(axis=1)
+    feet = starts + np.clip(along, 0.0, 1.0)[:, :, None] * runs
+    return float(np.hypot(*np.moveaxis(points - feet, 2, 0)).min(axis=1).max())
 
 
 def _fitted(stretches: list[Chain], within: float) -> Chain:

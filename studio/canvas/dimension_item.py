@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QTransform
-from PySide6.QtWidgets import QApplication, QStyleOptionGraphicsItem, QWidget
+from PySide6.QtWidgets import QApplication
 
 from studio import numbers
 from studio.canvas.dimensions import Dimension
@@ -67,12 +67,7 @@ class DimensionItem(SheetItem):
             number = numbers.length(one.value, self.unit, numbers.DECIMALS[self.unit])
         return f"{one.word} {number}".strip()
 
-    def paint(
-        self,
-        painter: QPainter,
-        _option: QStyleOptionGraphicsItem,
-        _widget: QWidget | None = None,
-    ) -> None:
+    def draw(self, painter: QPainter) -> None:
         """What is measured in a thick faint line, then the numbers on plates."""
         transform = painter.worldTransform()
         if transform.m11() < NUMBERS_FROM_SCALE:

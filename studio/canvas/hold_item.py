@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
-from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from studio.canvas.hold_places import HoldPlace
 from studio.canvas.items import SheetItem
@@ -46,12 +45,7 @@ class HoldItem(SheetItem):
             rect = rect.united(QRectF(spot.x() - 150.0, spot.y() - 150.0, 300.0, 300.0))
         self._take_rect(rect)
 
-    def paint(
-        self,
-        painter: QPainter,
-        _option: QStyleOptionGraphicsItem,
-        _widget: QWidget | None = None,
-    ) -> None:
+    def draw(self, painter: QPainter) -> None:
         """Plates beside their places, signs on them."""
         transform = painter.worldTransform()
         for place, spot in self._places:

@@ -88,6 +88,19 @@ class SheetItem(QGraphicsItem):
         """The box, in the item's own millimetres."""
         return self._rect
 
+    def paint(
+        self,
+        painter: QPainter,
+        _option: QStyleOptionGraphicsItem,
+        _widget: QWidget | None = None,
+    ) -> None:
+        """Qt's call; what an item looks like is its `draw`."""
+        self.draw(painter)
+
+    def draw(self, painter: QPainter) -> None:
+        """Paint the item, in its own millimetres."""
+        raise NotImplementedError
+
     def set_shift(self, shift: Vector) -> None:
         """Lie at a shift (mm) on the sheet."""
         self.setPos(to_scene(Point(shift.x, shift.y)))
@@ -133,12 +146,7 @@ class PanelItem(SheetItem):
             self._darts.lineTo(to_scene(dart.last))
         self._take_rect(rect_of(box, 60.0))
 
-    def paint(
-        self,
-        painter: QPainter,
-        _option: QStyleOptionGraphicsItem,
-        _widget: QWidget | None = None,
-    ) -> None:
+    def draw(self, painter: QPainter) -> None:
         """Paper first, then what is drawn on it."""
         theme = self.theme
         painter.setPen(Qt.PenStyle.NoPen)
@@ -198,12 +206,7 @@ class LineItem(SheetItem):
         self.setZValue(8.0 if picked else 5.0)
         self.update()
 
-    def paint(
-        self,
-        painter: QPainter,
-        _option: QStyleOptionGraphicsItem,
-        _widget: QWidget | None = None,
-    ) -> None:
+    def draw(self, painter: QPainter) -> None:
         """The line, then handles, then grips."""
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(pen(self.theme.work, 2.6 if self.picked else 1.8))
@@ -295,12 +298,7 @@ class PieceItem(SheetItem):
         """The cut piece, for picking."""
         return self._cut
 
-    def paint(
-        self,
-        painter: QPainter,
-        _option: QStyleOptionGraphicsItem,
-        _widget: QWidget | None = None,
-    ) -> None:
+    def draw(self, painter: QPainter) -> None:
         """Cloth first, then lines from the faint to the strong."""
         if self.sewn is None:
             return
@@ -372,12 +370,7 @@ class HighlightItem(SheetItem):
             rect = rect.united(path.boundingRect().adjusted(-20.0, -20.0, 20.0, 20.0))
         self._take_rect(rect)
 
-    def paint(
-        self,
-        painter: QPainter,
-        _option: QStyleOptionGraphicsItem,
-        _widget: QWidget | None = None,
-    ) -> None:
+    def draw(self, painter: QPainter) -> None:
         """First side solid, second dotted: told apart without colour."""
         painter.setBrush(Qt.BrushStyle.NoBrush)
         for path, second in self._sides:

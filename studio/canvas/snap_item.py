@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
-from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from studio.canvas.items import SheetItem, pen, write
 from studio.canvas.paths import to_scene
@@ -30,12 +29,7 @@ class SnapItem(SheetItem):
                 rect = rect.united(QRectF(spot.x() - 200.0, spot.y() - 200.0, 400.0, 400.0))
         self._take_rect(rect)
 
-    def paint(
-        self,
-        painter: QPainter,
-        _option: QStyleOptionGraphicsItem,
-        _widget: QWidget | None = None,
-    ) -> None:
+    def draw(self, painter: QPainter) -> None:
         """Guides first, then the words above the place."""
         if self.snap is None:
             return

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
-from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from studio.alter import Handle, kind_of
 from studio.canvas.items import SheetItem, pen
@@ -62,12 +61,7 @@ class StepItem(SheetItem):
         inside = rect.intersected(self._rect) if self._handles else self._rect
         return self.mapRectToScene(inside)
 
-    def paint(
-        self,
-        painter: QPainter,
-        _option: QStyleOptionGraphicsItem,
-        _widget: QWidget | None = None,
-    ) -> None:
+    def draw(self, painter: QPainter) -> None:
         """Ghost, changed edges, handles."""
         if self.made is None:
             return

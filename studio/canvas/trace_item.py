@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath
-from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from studio.canvas.items import SheetItem, pen
 from studio.canvas.paths import path_of, to_scene
@@ -37,12 +36,7 @@ class TraceItem(SheetItem):
             self._path.boundingRect().adjusted(-40.0, -40.0, 40.0, 40.0) if kept else QRectF()
         )
 
-    def paint(
-        self,
-        painter: QPainter,
-        _option: QStyleOptionGraphicsItem,
-        _widget: QWidget | None = None,
-    ) -> None:
+    def draw(self, painter: QPainter) -> None:
         """Dashes, and a dot on every point."""
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(pen(self.theme.work, 2.0, Qt.PenStyle.DashLine))

@@ -69,8 +69,8 @@ def test_the_whole_pattern_and_a_dragged_line():
     print(f"\nwhole pattern, from the body, nothing remembered: {full:.2f} ms")
     for name, milliseconds in drags.items():
         print(f"dragged {name}: {milliseconds:.2f} ms")
-    assert full <= 10.0
-    assert statistics.median(drags.values()) <= 2.0
+    assert full <= 25.0
+    assert statistics.median(drags.values()) <= 3.0
 
 
 def test_cutting_with_allowances_against_polylines():

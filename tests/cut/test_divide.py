@@ -2,6 +2,7 @@
 
 import msgspec
 import pytest
+from shapely import LineString
 
 from studio.cut.divide import Yoke, divided, with_yoke
 from studio.demo import ORCHARD_BODY
@@ -81,3 +82,25 @@ def test_a_second_yoke_is_refused():
         with_yoke(made, panel("back"), Yoke())
     with pytest.raises(GeometryRefused, match="No one piece"):
         with_yoke(made, panel("back"), Yoke(name="other"))
+
+
+def test_the_lower_edge_of_a_yoke_is_its_line_less_what_the_darts_hold_there():
+    """By hand: a straight line from 80 to 30 cuts each dart between its legs; closing the dart
+    takes out that stretch. The legs are cut by the line with shapely.
+    """
+    back = panel("back")
+    made = evaluate(with_yoke(PLAIN, back, Yoke(bow=0.0)))
+    line = next(line for line in made.lines if line.name == "yoke")
+    ruled = LineString([(p.x, p.y) for p in (line.chain.start, line.chain.end)])
+    held = 0.0
+    for dart in back.darts:
+        hits = [
+            ruled.intersection(LineString([(end.x, end.y), (dart.point.x, dart.point.y)]))
+            for end in (dart.first, dart.last)
+        ]
+        if not any(hit.is_empty for hit in hits):
+            held += hits[0].distance(hits[1])
+    assert held > 10.0
+    assert made.piece("yoke").piece.outline.edge("yoke").length == pytest.approx(
+        ruled.length - held, abs=1.0
+    )
