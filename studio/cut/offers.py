@@ -8,12 +8,14 @@ import msgspec
 
 from studio import numbers
 from studio.block.panel import Panel
+from studio.block.places import place_at
+from studio.curves import Point, turn_between
 from studio.cut.drawn import DrawnLine
 from studio.cut.edit import Grip
 from studio.design import holds
 from studio.design.design import Design
-from studio.design.holds import Hold, LinePoint
-from studio.design.lines import AnchoredPath
+from studio.design.holds import EndName, Hold, LinePoint
+from studio.design.lines import AnchoredPath, OnEdge
 
 
 class Offer(msgspec.Struct, frozen=True):
@@ -42,9 +44,11 @@ def offers(
         Offer(f"End square to {path.end.edge}", holds.Square(name, "end")),
     ]
     found += _of_others(drawn, lines, panels)
-    found += _of_ends(drawn, path)
+    found += _of_ends(drawn, path, panels)
+    found += _beside_others(design, drawn, lines)
     if grip is not None and grip.line == name:
         found += _of_node(drawn, grip)
+        found += _mirrored(drawn, grip, lines)
     return [offer for offer in found if not _is_held(design, offer.hold)]
 
 
@@ -53,8 +57,21 @@ def _is_held(design: Design, hold: Hold) -> bool:
     return any(
         type(known) is type(hold) and holds.title_of(known) == holds.title_of(hold)
         for known in design.holds
-        if not isinstance(hold, holds.Level | holds.Upright | holds.Distance | holds.Angle)
+        if not isinstance(hold, _SEVERAL)
     )
+
+
+_SEVERAL = (
+    holds.Level,
+    holds.Upright,
+    holds.Distance,
+    holds.Angle,
+    holds.Parallel,
+    holds.Mirrored,
+    holds.CornersAdd,
+    holds.FromCorner,
+)
+"""Holds of which a line may bear several that are called alike."""
 
 
 def _of_others(
@@ -86,9 +103,26 @@ def _of_others(
     return found
 
 
-def _of_ends(drawn: DrawnLine, path: AnchoredPath) -> list[Offer]:
+def _of_ends(drawn: DrawnLine, path: AnchoredPath, panels: Sequence[Panel]) -> list[Offer]:
     last = len(drawn.nodes) - 1
+    panel = next(panel for panel in panels if panel.name == drawn.panel)
+    found = []
+    for place, end, words, node in (
+        (path.start, drawn.ends[0], "Start", 0),
+        (path.end, drawn.ends[1], "End", last),
+    ):
+        as_share = place_at(panel, OnEdge(place.edge, place.corner, share=0.0), end.distance)
+        share = round(as_share.share or 0.0, 3)
+        found.append(
+            Offer(
+                f"{words} at {share * 100.0:.1f} % of {place.edge} from {place.corner}",
+                holds.FromCorner(
+                    LinePoint(drawn.name, node), place.edge, place.corner, share=share
+                ),
+            )
+        )
     return [
+        *found,
         Offer(
             f"Start slides on {path.start.edge}",
             holds.Slides(LinePoint(drawn.name, 0), path.start.edge),
@@ -126,3 +160,82 @@ def _of_node(drawn: DrawnLine, grip: Grip) -> list[Offer]:
             ),
         ]
     return found
+
+
+def _beside_others(design: Design, drawn: DrawnLine, lines: Sequence[DrawnLine]) -> list[Offer]:
+    """Parallel to a line that runs about the same way; a seam that runs on where another line
+    ends on the same edge, or on the edge it is sewn to.
+    """
+    found = []
+    name, last = drawn.name, len(drawn.nodes) - 1
+    run = drawn.nodes[-1].at - drawn.nodes[0].at
+    for other in lines:
+        if other.name == name or not other.ends:
+            continue
+        along = other.nodes[-1].at - other.nodes[0].at
+        if other.panel == drawn.panel and abs(turn_between(along, run)) < _ABOUT_PARALLEL:
+            mm = round(along.unit().cross(drawn.nodes[0].at - other.nodes[0].at), 1)
+            found.append(
+                Offer(
+                    f"Ends {numbers.length(abs(mm))} beside those of {other.name}",
+                    holds.Parallel(
+                        LinePoint(name, 0),
+                        LinePoint(name, last),
+                        LinePoint(other.name, 0),
+                        LinePoint(other.name, len(other.nodes) - 1),
+                        mm,
+                    ),
+                )
+            )
+        for at, end in zip(_ENDS, drawn.ends, strict=True):
+            for other_at, other_end in zip(_ENDS, other.ends, strict=True):
+                if _are_sewn(design, end.edge, other_end.edge):
+                    found.append(
+                        Offer(
+                            f"Runs on from {other.name} across {end.edge}",
+                            holds.CornersAdd(name, at, other.name, other_at),
+                        )
+                    )
+    return found
+
+
+_ENDS: tuple[EndName, EndName] = ("start", "end")
+
+_ABOUT_PARALLEL = 20.0
+"""Degrees within which two lines run about the same way."""
+
+
+def _are_sewn(design: Design, edge: str, other: str) -> bool:
+    """True for one edge, and for two that stand on the two sides of a join."""
+    if edge == other:
+        return True
+    for join in design.joins:
+        a, b = ({ref.edge for ref in side.edges} for side in (join.a, join.b))
+        if (edge in a and other in b) or (edge in b and other in a):
+            return True
+    return False
+
+
+def _mirrored(drawn: DrawnLine, grip: Grip, lines: Sequence[DrawnLine]) -> list[Offer]:
+    """The node in hand mirrored in the crease to the node that lies nearest to its reflection."""
+    if grip.kind not in ("start", "end", "node"):
+        return []
+    at = drawn.nodes[grip.index].at
+    reflected = Point(-at.x, at.y)
+    others = [
+        (reflected.distance_to(node.at), line.name, index)
+        for line in lines
+        if line.panel == drawn.panel and line.ends
+        for index, node in enumerate(line.nodes)
+        if (line.name, index) != (drawn.name, grip.index)
+    ]
+    if not others:
+        return []
+    _, name, index = min(others)
+    words = f"node {index + 1}" if name == drawn.name else f"node {index + 1} of {name}"
+    return [
+        Offer(
+            f"Mirrored in the crease to {words}",
+            holds.Mirrored(LinePoint(drawn.name, grip.index), LinePoint(name, index)),
+        )
+    ]

@@ -16,15 +16,46 @@ PATTERN = evaluate(DESIGN)
 YOKE = next(line for line in PATTERN.lines if line.name == "yoke")
 
 
+MOVING = holds.Square | holds.Level | holds.Upright | holds.Mirrored | holds.CornersAdd
+"""Holds that ask for what a line rarely has by itself."""
+
+
 def test_each_offer_holds_what_already_is_so_that_nothing_jumps():
     for offer in offers(DESIGN, YOKE, Grip("yoke", "node", 1), PATTERN.lines, PATTERN.panels):
-        if isinstance(offer.hold, holds.Square | holds.Level | holds.Upright):
+        if isinstance(offer.hold, MOVING):
             continue
         made = evaluate(msgspec.structs.replace(DESIGN, holds=(offer.hold,)))
         line = next(line for line in made.lines if line.name == "yoke")
         for one, two in zip(line.nodes, YOKE.nodes, strict=True):
             assert one.at.distance_to(two.at) < 0.5, offer.words
         assert [f for f in made.findings if f.rule == "hold"] == []
+
+
+def test_every_kind_of_hold_is_offered_where_it_makes_sense():
+    found = set()
+    for line in PATTERN.lines:
+        for index in range(len(line.nodes)):
+            kind = "node" if 0 < index < len(line.nodes) - 1 else "start" if index == 0 else "end"
+            grip = Grip(line.name, kind, index)
+            found |= {
+                type(offer.hold)
+                for offer in offers(DESIGN, line, grip, PATTERN.lines, PATTERN.panels)
+            }
+    corner = msgspec.structs.replace(DESIGN.line("yoke").path.nodes[0], smooth=False)
+    path = msgspec.structs.replace(DESIGN.line("yoke").path, nodes=(corner,))
+    sharp = DESIGN.with_line(msgspec.structs.replace(DESIGN.line("yoke"), path=path))
+    line = next(line for line in evaluate(sharp).lines if line.name == "yoke")
+    found |= {
+        type(offer.hold)
+        for offer in offers(sharp, line, Grip("yoke", "node", 1), (line,), PATTERN.panels)
+    }
+    beside = msgspec.structs.replace(DESIGN.line("yoke"), name="second")
+    both = evaluate(msgspec.structs.replace(DESIGN, lines=(*DESIGN.lines, beside)))
+    found |= {
+        type(offer.hold)
+        for offer in offers(both.design, both.lines[-1], None, both.lines, both.panels)
+    }
+    assert found == set(holds.Hold.__args__)
 
 
 def test_what_is_held_is_not_offered_again():
