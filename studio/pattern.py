@@ -17,6 +17,7 @@ from studio.alter import altered_beside, kind_of
 from studio.block import Block, Panel, draft
 from studio.block.imported import block_of_drawing
 from studio.check import Finding, GirthRow, LedgerRow
+from studio.curves import Chain
 from studio.cut import DrawnLine, Piece
 from studio.design import (
     Alteration,
@@ -84,7 +85,7 @@ def evaluate(design: Design) -> Pattern:
     lines = _lines(design, panels, findings)
     pieces = _pieces(design, panels, lines, findings)
     joins = _joins(design, pieces, findings)
-    sewn = _sewn(design, pieces, tuple(joins.values()))
+    sewn = _sewn(design, pieces, tuple(joins.values()), findings)
     ledger = tuple(
         _ledger_row(joins[join.name]) if join.name in joins else check.broken_row(join)
         for join in design.joins
@@ -265,7 +266,10 @@ def _unmade(design: Design, pieces: dict[str, Piece]) -> set[str]:
 
 
 def _sewn(
-    design: Design, pieces: dict[str, Piece], joins: tuple[MeasuredJoin, ...]
+    design: Design,
+    pieces: dict[str, Piece],
+    joins: tuple[MeasuredJoin, ...],
+    findings: list[Finding],
 ) -> tuple[SewnPiece, ...]:
     rules = _rules(design.joins, design.finishes, design.standard_allowance)
     places: dict[str, list[NotchPlace]] = {name: [] for name in pieces}
@@ -275,10 +279,16 @@ def _sewn(
         for place in _places(join, concerned):
             if not sew.is_notched(place, places[place.piece]):
                 places[place.piece].append(place)
-    return tuple(
-        _ready(piece, rules.widths_of(piece), rules.hems_of(piece), tuple(places[name]))
-        for name, piece in pieces.items()
-    )
+    made = []
+    for name, piece in pieces.items():
+        asked = tuple(one for one in design.topstitching if one.piece == name)
+        rows = _told(findings, "topstitch", name, _rows, piece, rules.rows_of(piece), asked)
+        made.append(
+            _ready(
+                piece, rules.widths_of(piece), rules.hems_of(piece), tuple(places[name]), rows or ()
+            )
+        )
+    return tuple(made)
 
 
 def _judged(
@@ -342,9 +352,10 @@ def _ready_of(
     allowances: tuple[float, ...],
     folded: tuple[int, ...],
     places: tuple[NotchPlace, ...],
+    rows: tuple[Chain, ...],
 ) -> SewnPiece:
     line = _line(piece.outline, allowances, folded)
-    return sew.sew_piece(piece, allowances, line, _grain(piece.outline, piece.warp), places)
+    return sew.sew_piece(piece, allowances, line, _grain(piece.outline, piece.warp), places, rows)
 
 
 _block = Remembered(_block_of, 4)
@@ -359,6 +370,7 @@ _band = Remembered(cut.cut_waistband, 8)
 _measured = Remembered(_measured_of, 128)
 _places = Remembered(_places_of, 128)
 _rules = Remembered(sew.allowance_rules, 4)
+_rows = Remembered(sew.rows_of, 64)
 _line = Remembered(sew.cut_line, 64)
 _grain = Remembered(sew.grainline, 64)
 _ready = Remembered(_ready_of, 64)

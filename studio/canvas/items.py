@@ -271,6 +271,7 @@ class PieceItem(SheetItem):
         self._sewing = QPainterPath()
         self._notches = QPainterPath()
         self._marks = QPainterPath()
+        self._rows = QPainterPath()
         self._grain = QPainterPath()
 
     def show_piece(self, sewn: SewnPiece, colour: str, picked: bool) -> None:
@@ -291,6 +292,9 @@ class PieceItem(SheetItem):
         self._marks = QPainterPath()
         for mark in sewn.piece.marks:
             self._marks.addPath(path_of((mark.chain,)))
+        self._rows = QPainterPath()
+        for row in sewn.rows:
+            self._rows.addPath(path_of((row,)))
         self._grain = _arrow(*sewn.grain)
         self._take_rect(rect_of(cut_box(sewn), 30.0))
 
@@ -315,6 +319,8 @@ class PieceItem(SheetItem):
         painter.drawPath(self._grain)
         painter.setPen(pen(theme.work, 1.2, Qt.PenStyle.DashLine))
         painter.drawPath(self._marks)
+        painter.setPen(pen(theme.work, 1.0, Qt.PenStyle.DotLine))
+        painter.drawPath(self._rows)
         painter.setPen(pen(theme.seam, 1.0))
         painter.drawPath(self._sewing)
         painter.setPen(pen(theme.ink, 2.2 if self.picked else 1.5))

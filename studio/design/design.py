@@ -12,6 +12,7 @@ from studio.design.joins import Finish, Join
 from studio.design.lines import StyleLine
 from studio.design.pieces import PieceRecipe
 from studio.design.toile import ToileNote
+from studio.design.topstitch import Topstitch
 
 
 class Cloth(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -38,6 +39,7 @@ class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     standard_allowance: float = 12.0
     cloths: tuple[Cloth, ...] = ()
     toile: tuple[ToileNote, ...] = ()
+    topstitching: tuple[Topstitch, ...] = ()
 
     def line(self, name: str) -> StyleLine:
         """The style line of that name; raises KeyError."""

@@ -6,8 +6,8 @@ from typing import Literal, TypeAlias
 
 import msgspec
 
-ConstructionName: TypeAlias = Literal["plain", "felled", "lapped"]
-FinishName: TypeAlias = Literal["hem", "turned", "faced", "raw"]
+ConstructionName: TypeAlias = Literal["plain", "felled", "lapped", "faced", "bagged", "bound"]
+FinishName: TypeAlias = Literal["hem", "double-hem", "casing", "turned", "faced", "bound", "raw"]
 
 
 class EdgeRef(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -42,7 +42,8 @@ class Join(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     laid face to face meet. `ease` is how much longer side b is on purpose, in mm; `wraps` says
     which allowance of a felled seam folds round the other; `allowed` replaces the usual 1 mm.
     `notches` are distances in mm along side a, from its start (negative: from its end), on top of
-    those that chains and lines give.
+    those that chains and lines give. `rows` are distances of topstitching inside the edge, in mm,
+    instead of those the construction brings; none with ().
     """
 
     name: str
@@ -53,11 +54,15 @@ class Join(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     ease: float = 0.0
     allowed: float = 1.0
     notches: tuple[float, ...] = ()
+    rows: tuple[float, ...] | None = None
 
 
 class Finish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """How an edge without a join is finished, and its allowance in mm (None: the standard)."""
+    """How an edge without a join is finished, and its allowance in mm (None: what is usual for
+    it); `rows` as in `Join`.
+    """
 
     edge: EdgeRef
     how: FinishName
     allowance: float | None = None
+    rows: tuple[float, ...] | None = None

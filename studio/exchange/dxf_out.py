@@ -113,7 +113,8 @@ def _draw_piece(block: BlockLayout, sewn: SewnPiece) -> None:
             block.add_line(_pair(mouth), _pair(tip), {"layer": NOTCHES})
     low, high = sewn.grain
     block.add_line(_pair(low), _pair(high), {"layer": GRAIN})
-    for chain in (*(mark.chain for mark in piece.marks), *map(dart_legs, piece.darts)):
+    drawn = (*(mark.chain for mark in piece.marks), *map(dart_legs, piece.darts), *sewn.rows)
+    for chain in drawn:
         block.add_polyline2d(chain.polyline(CHORD_ERROR), dxfattribs={"layer": INTERNAL})
     for drill in sewn.drills:
         block.add_point(_pair(drill), {"layer": DRILLS})

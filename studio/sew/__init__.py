@@ -6,6 +6,7 @@ from studio.sew.measure import measured, measured_side
 from studio.sew.notches import NotchPlace, is_notched, notch_places
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
+from studio.sew.topstitch import rows_of
 
 __all__ = [
     "AllowanceRules",
@@ -23,5 +24,6 @@ __all__ = [
     "measured",
     "measured_side",
     "notch_places",
+    "rows_of",
     "sew_piece",
 ]

@@ -8,39 +8,31 @@ import msgspec
 
 from studio.cut.piece import Piece
 from studio.design.joins import EdgeRef, Finish, Join
-
-RAW = 0.0
+from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 
 
 def sides_allowance(join: Join, standard: float) -> tuple[float, float]:
-    """Allowance of side a and side b in mm.
-
-    Plain: single and single (ISO 4916:1991 class 1). Flat-felled: the side that wraps double, the
-    other single (class 2; widths common practice). Lapped: the upper side single and turned
-    under, the lower none, since it lies on the other piece (common practice, no source).
-    """
-    if join.construction == "felled":
-        return (2.0 * standard, standard) if join.wraps == "a" else (standard, 2.0 * standard)
-    if join.construction == "lapped":
-        return standard, RAW
-    return standard, standard
+    """Allowance of side a and side b in mm, as the join's construction has them."""
+    return CONSTRUCTIONS[join.construction].allowances(standard, join.wraps)
 
 
 def finish_allowance(finish: Finish, standard: float) -> float:
-    """Allowance of a free edge in mm; the standard one when none was set, none for a raw edge."""
+    """Allowance of a free edge in mm: as set, else what is usual for its finish."""
     if finish.allowance is not None:
         return finish.allowance
-    return RAW if finish.how == "raw" else standard
+    return FINISHES[finish.how].allowance(standard)
 
 
 class AllowanceRules(msgspec.Struct, frozen=True):
     """What joins and finishes ask of each edge: widths in mm by (piece, edge), the widest where
-    several joins ask; which edges turn up as a hem; the standard for edges nothing speaks of.
+    several joins ask; which edges turn up as a hem; the standard for edges nothing speaks of;
+    distances of topstitching inside an edge, mm.
     """
 
     widths: dict[tuple[str, str], float]
     hems: frozenset[tuple[str, str]]
     standard: float
+    rows: dict[tuple[str, str], tuple[float, ...]] = {}
 
     def widths_of(self, piece: Piece) -> tuple[float, ...]:
         """One allowance (mm) an edge of the piece, in order."""
@@ -55,6 +47,10 @@ class AllowanceRules(msgspec.Struct, frozen=True):
             for index, edge in enumerate(piece.outline.edges)
             if (piece.name, edge.name) in self.hems
         )
+
+    def rows_of(self, piece: Piece) -> tuple[tuple[float, ...], ...]:
+        """Distances of topstitching (mm) for each edge of the piece, in order."""
+        return tuple(self.rows.get((piece.name, edge.name), ()) for edge in piece.outline.edges)
 
 
 def allowance_rules(
@@ -73,5 +69,38 @@ def allowance_rules(
                 ask(ref, width)
     for finish in finishes:
         ask(finish.edge, finish_allowance(finish, standard))
-    hems = frozenset((f.edge.piece, f.edge.edge) for f in finishes if f.how == "hem")
-    return AllowanceRules(widths, hems, standard)
+    hems = frozenset(
+        (finish.edge.piece, finish.edge.edge)
+        for finish in finishes
+        if FINISHES[finish.how].folds_up
+    )
+    return AllowanceRules(widths, hems, standard, _rows(joins, finishes, standard))
+
+
+def _rows(
+    joins: Sequence[Join], finishes: Sequence[Finish], standard: float
+) -> dict[tuple[str, str], tuple[float, ...]]:
+    """Rows that constructions bring or the maker has set, by (piece, edge), each once."""
+    found: dict[tuple[str, str], tuple[float, ...]] = {}
+
+    def add(ref: EdgeRef, rows: tuple[float, ...]) -> None:
+        key = (ref.piece, ref.edge)
+        found[key] = tuple(sorted({*found.get(key, ()), *rows}))
+
+    for join in joins:
+        brought = CONSTRUCTIONS[join.construction].rows(standard, join.wraps)
+        for name, side in (("a", join.a), ("b", join.b)):
+            rows = tuple(row.inward for row in brought if row.side == name)
+            if join.rows is not None:
+                on = brought[0].side if brought else "a"
+                rows = join.rows if name == on else ()
+            for ref in side.edges if rows else ():
+                add(ref, rows)
+    for finish in finishes:
+        kind = FINISHES[finish.how]
+        asked = finish.rows
+        add(
+            finish.edge,
+            kind.rows(finish_allowance(finish, standard)) if asked is None else asked,
+        )
+    return found

@@ -9,6 +9,7 @@ import msgspec
 from studio.curves import Edge, level_meetings
 from studio.cut.piece import Piece
 from studio.design.joins import Join
+from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.sewn import MeasuredJoin, MeasuredSide, Notch, NotchKind
 
 DEPTH = 5.0
@@ -39,10 +40,14 @@ def notch_places(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[NotchPlac
     """The notches of both sides of a join.
 
     They stand at the join's own distances, where either side changes piece, where a style line
-    ends on side a, and where side a crosses hip and knee line. Lapped joins lie on a line drawn
-    on the other piece and need none.
+    ends on side a, and where side a crosses hip and knee line. A side that lies on a line drawn
+    on the other needs none.
     """
-    if join.join.construction == "lapped" or join.a.length < 1.0 or join.b.length < 1.0:
+    if (
+        not CONSTRUCTIONS[join.join.construction].is_notched
+        or join.a.length < 1.0
+        or join.b.length < 1.0
+    ):
         return []
     places = []
     scale = join.b.length / join.a.length

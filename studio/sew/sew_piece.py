@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from studio.curves import Affine, Outline, Point
+from studio.curves import Affine, Chain, Outline, Point
 from studio.cut.piece import Piece
 from studio.sew.notches import NotchPlace, cut_notch
 from studio.sew.sewn import CutEdge, SewnPiece
@@ -21,8 +21,9 @@ def sew_piece(
     line: tuple[tuple[CutEdge, ...], tuple[str, ...]],
     grain: tuple[Point, Point],
     places: Sequence[NotchPlace],
+    rows: tuple[Chain, ...] = (),
 ) -> SewnPiece:
-    """Put together what was made for a piece: `cut_line`, `grainline` and its notches."""
+    """Put together what was made for a piece: `cut_line`, `grainline`, notches and rows."""
     widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
     notches = tuple(
         cut_notch(place, widths[place.edge.name]) for place in places if widths[place.edge.name] > 0
@@ -38,6 +39,7 @@ def sew_piece(
         low.toward(high, 0.5) + across * 6.0,
         tuple(dart.point for dart in piece.darts),
         line[1],
+        rows,
     )
 
 

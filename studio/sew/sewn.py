@@ -37,7 +37,8 @@ class SewnPiece(msgspec.Struct, frozen=True):
 
     `allowances` are in mm, one for each edge of the outline in order. `grain` runs from its lower
     to its upper end along the warp. `drills` are places marked inside the piece: dart points and
-    patch corners. `trouble` holds sentences on what of the cut line could not be made as asked.
+    patch corners. `rows` are lines of topstitching. `trouble` holds sentences on what of the cut
+    line could not be made as asked.
     """
 
     piece: Piece
@@ -48,6 +49,7 @@ class SewnPiece(msgspec.Struct, frozen=True):
     label_at: Point
     drills: tuple[Point, ...] = ()
     trouble: tuple[str, ...] = ()
+    rows: tuple[Chain, ...] = ()
 
 
 class MeasuredSide(msgspec.Struct, frozen=True):

@@ -7,6 +7,7 @@ are drawn upright, and what of the crotch curves goes between the legs is cut of
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TypeAlias
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
@@ -23,6 +24,12 @@ from studio.window.document import Document
 _CHORD_ERROR = 0.8
 _BETWEEN = 0.16
 """Room between front and back view, as a share of a view's width."""
+
+
+_THREAD = "#f4e3c3"
+"""Rows of topstitching, in the colour of undyed thread."""
+
+Places: TypeAlias = list[tuple[float, float]]
 
 
 class WearerPane(QWidget):
@@ -93,20 +100,13 @@ class WearerPane(QWidget):
                 colour = QColor(colours.get(shape.cloth, CLOTH))
                 painter.setBrush(colour)
                 painter.setPen(QPen(QColor(_edge_of(colour)), 1.1))
-                polygon = QPolygonF(
-                    [
-                        QPointF(middle + side * px * scale, top + (view.top - py) * scale)
-                        for px, py in shape.points
-                    ]
-                )
                 if shape.once and side != view.once_side:
                     continue
-                painter.drawPolygon(polygon)
-                if shape.topstitched:
-                    stitch = QPen(QColor("#f4e3c3"), 1.0, Qt.PenStyle.DashLine)
-                    painter.setPen(stitch)
-                    painter.setBrush(Qt.BrushStyle.NoBrush)
-                    painter.drawPolygon(_shrunk(polygon, 2.5))
+                painter.drawPolygon(_placed(shape.points, view, side, middle, top, scale))
+                painter.setPen(QPen(QColor(_THREAD), 1.0, Qt.PenStyle.DashLine))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                for row in shape.rows:
+                    painter.drawPolyline(_placed(row, view, side, middle, top, scale))
             painter.restore()
         painter.setPen(QPen(QColor(self._theme.ink), 1.0))
         crotch = top + (view.top - view.crotch) * scale
@@ -122,11 +122,13 @@ class WearerPane(QWidget):
 class _Shape:
     """A piece as a polygon with the middle of the body at x = 0 and the leg at positive x."""
 
-    def __init__(self, sewn: SewnPiece, points: np.ndarray, layer: int, once: bool) -> None:
+    def __init__(
+        self, sewn: SewnPiece, points: Places, rows: list[Places], layer: int, once: bool
+    ) -> None:
         self.cloth = sewn.piece.cloth
-        self.points: list[tuple[float, float]] = [(float(x), float(y)) for x, y in points]
+        self.points = points
+        self.rows = rows
         self.layer = layer
-        self.topstitched = layer == 2
         self.once = once
 
 
@@ -165,9 +167,11 @@ def _view_of(pattern: Pattern, name: str) -> _View | None:
             continue
         # A yoke lies flat only once its darts are closed: on the wearer it fills the panel's top.
         outline = panel.outline if piece.name in closed else piece.outline
-        points = upright(np.array(outline.polyline(_CHORD_ERROR)))
+        points = _pairs(upright(np.array(outline.polyline(_CHORD_ERROR))))
+        rows = [_pairs(upright(np.array(row.polyline(_CHORD_ERROR)))) for row in sewn.rows]
         layer = -1 if piece.name in closed else layers.get(piece.name, 1)
-        shapes.append(_Shape(sewn, points, layer, piece.cut == "single"))
+        shown = rows if layer > 0 else []
+        shapes.append(_Shape(sewn, points, shown, layer, piece.cut == "single"))
     return _View(name, panel, shapes) if shapes else None
 
 
@@ -205,23 +209,18 @@ def _upright(panel: Panel) -> Callable[[np.ndarray], np.ndarray]:
     return move
 
 
+def _pairs(points: np.ndarray) -> Places:
+    return [(float(x), float(y)) for x, y in points]
+
+
+def _placed(
+    points: Places, view: _View, side: float, middle: float, top: float, scale: float
+) -> QPolygonF:
+    """Places of a view in pixels, the wearer's one side or the other."""
+    return QPolygonF(
+        [QPointF(middle + side * x * scale, top + (view.top - y) * scale) for x, y in points]
+    )
+
+
 def _edge_of(colour: QColor) -> QColor:
     return colour.darker(165) if colour.lightness() > 90 else colour.lighter(170)
-
-
-def _shrunk(polygon: QPolygonF, by: float) -> QPolygonF:
-    """A polygon a few pixels smaller, for a row of stitches inside the edge."""
-    box = polygon.boundingRect()
-    if box.width() < 4.0 * by or box.height() < 4.0 * by:
-        return polygon
-    middle = box.center()
-    across, down = 1.0 - 2.0 * by / box.width(), 1.0 - 2.0 * by / box.height()
-    return QPolygonF(
-        [
-            QPointF(
-                middle.x() + (point.x() - middle.x()) * across,
-                middle.y() + (point.y() - middle.y()) * down,
-            )
-            for point in polygon.toList()
-        ]
-    )

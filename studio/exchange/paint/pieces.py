@@ -64,6 +64,7 @@ class PieceDrawing:
         self._sewing = path_of((edge.chain for edge in piece.outline), closed=True)
         self._dashed = [path_of((mark.chain,)) for mark in piece.marks]
         self._dashed += [path_of((dart_legs(dart),)) for dart in piece.darts]
+        self._rows = [path_of((row,)) for row in sewn.rows]
         self._notches = _notch_path(sewn)
         self._drills = _crosses(sewn.drills, style.cross)
         lines = _lines_on(sewn)
@@ -116,6 +117,9 @@ class PieceDrawing:
         painter.setPen(_pen(style.faint, style.fine_width, dashed=True))
         for path in self._dashed:
             painter.drawPath(path)
+        painter.setPen(_pen(style.faint, style.fine_width, dashed=True, short=True))
+        for path in self._rows:
+            painter.drawPath(path)
         painter.setPen(_pen(style.faint, style.fine_width))
         painter.drawPath(self._drills)
         painter.setPen(_pen(style.seam, style.seam_width))
@@ -156,7 +160,11 @@ class PieceDrawing:
 
 def _lines_on(sewn: SewnPiece) -> list[Polyline]:
     """Marks, dart legs, notches, drill crosses and the grainline, in mm y up."""
-    chains = (*(mark.chain for mark in sewn.piece.marks), *map(dart_legs, sewn.piece.darts))
+    chains = (
+        *(mark.chain for mark in sewn.piece.marks),
+        *map(dart_legs, sewn.piece.darts),
+        *sewn.rows,
+    )
     lines: list[Polyline] = [chain.polyline(_LINE_ACCURACY) for chain in chains]
     ends = [sewn.grain, *(slit for notch in sewn.notches for slit in slits(notch))]
     lines += [[(one.x, one.y), (two.x, two.y)] for one, two in ends]
@@ -186,11 +194,11 @@ def _spot(point: Point) -> QPointF:
     return QPointF(point.x, -point.y)
 
 
-def _pen(colour: str, width: float, *, dashed: bool = False) -> QPen:
+def _pen(colour: str, width: float, *, dashed: bool = False, short: bool = False) -> QPen:
     pen = QPen(QColor(colour), width)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap)
     pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
     if dashed:
         # Counted in line widths: 3 mm drawn, 2 mm left out at the usual width.
-        pen.setDashPattern([12.0, 8.0])
+        pen.setDashPattern([5.0, 5.0] if short else [12.0, 8.0])
     return pen

@@ -1,0 +1,34 @@
+"""How seams and edges are sewn, each kind in a file of its own, by the names of the design."""
+
+from studio.design.joins import ConstructionName, FinishName
+from studio.sew.constructions.bagged import Bagged
+from studio.sew.constructions.bound import BoundEdge, BoundSeam
+from studio.sew.constructions.casing import Casing
+from studio.sew.constructions.construction import Construction, EdgeFinish, Row
+from studio.sew.constructions.faced import Faced
+from studio.sew.constructions.felled import Felled
+from studio.sew.constructions.free import FacedEdge, Raw, Turned
+from studio.sew.constructions.hems import DoubleHem, Hem
+from studio.sew.constructions.lapped import Lapped
+from studio.sew.constructions.plain import Plain
+
+CONSTRUCTIONS: dict[ConstructionName, Construction] = {
+    "plain": Plain(),
+    "felled": Felled(),
+    "lapped": Lapped(),
+    "faced": Faced(),
+    "bagged": Bagged(),
+    "bound": BoundSeam(),
+}
+
+FINISHES: dict[FinishName, EdgeFinish] = {
+    "hem": Hem(),
+    "double-hem": DoubleHem(),
+    "casing": Casing(),
+    "turned": Turned(),
+    "faced": FacedEdge(),
+    "bound": BoundEdge(),
+    "raw": Raw(),
+}
+
+__all__ = ["CONSTRUCTIONS", "FINISHES", "Construction", "EdgeFinish", "Row"]

@@ -1,0 +1,29 @@
+"""A bound edge: a strip wraps the raw edge, which needs no allowance."""
+
+from __future__ import annotations
+
+from studio.sew.constructions.construction import Construction, EdgeFinish, SideName
+
+
+class BoundEdge(EdgeFinish):
+    """ISO 4916:1991 class 3; common practice, no source, that it takes no allowance."""
+
+    title = "Bound"
+    iso_4916 = "class 3"
+    astm_d6193 = "BS"
+
+    def allowance(self, _standard: float) -> float:
+        """None."""
+        return 0.0
+
+
+class BoundSeam(Construction):
+    """Two edges sewn together and bound as one inside, single and single."""
+
+    title = "Plain, edges bound"
+    iso_4916 = "class 3"
+    astm_d6193 = "BS"
+
+    def allowances(self, standard: float, _wraps: SideName) -> tuple[float, float]:
+        """Single and single."""
+        return standard, standard

@@ -1,0 +1,24 @@
+"""A flat-felled seam: one allowance wraps the other and is stitched down, nothing raw is left."""
+
+from __future__ import annotations
+
+from studio.sew.constructions.construction import EDGE_STITCH, Construction, Row, SideName
+
+
+class Felled(Construction):
+    """ISO 4916:1991 class 2, lapped; LSc of ASTM D6193; widths are common practice, no source."""
+
+    title = "Flat-felled"
+    iso_4916 = "class 2"
+    astm_d6193 = "LSc"
+    chooses_wrap = True
+
+    def allowances(self, standard: float, wraps: SideName) -> tuple[float, float]:
+        """Double where it wraps, single where it is wrapped."""
+        return (2.0 * standard, standard) if wraps == "a" else (standard, 2.0 * standard)
+
+    def rows(self, standard: float, wraps: SideName) -> tuple[Row, ...]:
+        """The fold lies one allowance from the seam, on the side that is wrapped; a row keeps it
+        down there (practice).
+        """
+        return (Row("b" if wraps == "a" else "a", standard - EDGE_STITCH),)

@@ -1,0 +1,46 @@
+"""Hems: the edge turned up once or twice and stitched."""
+
+from __future__ import annotations
+
+from studio.sew.constructions.construction import EDGE_STITCH, EdgeFinish
+
+HEM_DEPTH = 40.0
+"""A plain hem of trousers, mm (practice)."""
+
+TURN_IN = 10.0
+"""What of a hem is turned in to hide the raw edge, mm (practice)."""
+
+
+class Hem(EdgeFinish):
+    """Turned up once over a neatened edge; the allowance is its depth."""
+
+    title = "Hem, turned once"
+    iso_4916 = "class 6"
+    astm_d6193 = "EFa"
+    folds_up = True
+
+    def allowance(self, _standard: float) -> float:
+        """The usual depth."""
+        return HEM_DEPTH
+
+    def rows(self, allowance: float) -> tuple[float, ...]:
+        """One near the upper end."""
+        return (allowance - 2.0 * EDGE_STITCH,) if allowance > 4.0 * EDGE_STITCH else ()
+
+
+class DoubleHem(EdgeFinish):
+    """Turned up twice; the allowance is its depth and the turn-in."""
+
+    title = "Hem, turned twice"
+    iso_4916 = "class 6"
+    astm_d6193 = "EFb"
+    folds_up = True
+
+    def allowance(self, _standard: float) -> float:
+        """A depth of 20 and the turn-in: nothing raw, and not bulky."""
+        return 20.0 + TURN_IN
+
+    def rows(self, allowance: float) -> tuple[float, ...]:
+        """One along the inner fold."""
+        depth = allowance - TURN_IN
+        return (depth - EDGE_STITCH,) if depth > 2.0 * EDGE_STITCH else ()

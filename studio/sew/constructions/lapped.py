@@ -1,0 +1,21 @@
+"""A lapped edge, topstitched: the upper side is turned under and laid on a line of the other."""
+
+from __future__ import annotations
+
+from studio.sew.constructions.construction import EDGE_STITCH, Construction, Row, SideName
+
+
+class Lapped(Construction):
+    """ISO 4916:1991 class 2; widths are common practice, no source."""
+
+    title = "Lapped and topstitched"
+    iso_4916 = "class 2"
+    is_notched = False
+
+    def allowances(self, standard: float, _wraps: SideName) -> tuple[float, float]:
+        """Single, turned under, on side a; none on side b, which is a line on its piece."""
+        return standard, 0.0
+
+    def rows(self, _standard: float, _wraps: SideName) -> tuple[Row, ...]:
+        """One along the edge."""
+        return (Row("a", EDGE_STITCH),)

@@ -1,0 +1,144 @@
+"""Rows of topstitching: parallels inside a piece, joined at its corners, run out into its seams."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from studio.curves import Chain, Cubic, Edge, Outline, meetings, tolerance
+from studio.curves.offset import offset_left
+from studio.cut.piece import Piece
+from studio.design.topstitch import Topstitch
+from studio.errors import GeometryRefused
+
+_BEYOND = 30.0
+"""A row is prolonged by so much, and by twice its distance, to find where it runs out, mm."""
+
+
+def rows_of(
+    piece: Piece, inside: Sequence[tuple[float, ...]], asked: Sequence[Topstitch] = ()
+) -> tuple[Chain, ...]:
+    """The rows of a piece: `inside` gives distances (mm) for each edge of its outline, in order;
+    rows of neighbouring edges at one distance are one row. Within 0.01 mm of the true parallel.
+
+    Raises:
+        GeometryRefused: the piece has no edge or mark that `asked` names.
+    """
+    found: list[Chain] = []
+    outline = piece.outline
+    for distance in sorted({row for rows in inside for row in rows}):
+        stitched = [distance in rows for rows in inside]
+        for first, count in _runs(stitched):
+            found.append(_along_edges(outline, first, count, distance))
+    for one in asked:
+        found += _asked(piece, one)
+    return tuple(found)
+
+
+def _runs(wanted: Sequence[bool]) -> list[tuple[int, int]]:
+    """First index and length of each run of wanted edges, round the outline."""
+    count = len(wanted)
+    if all(wanted):
+        return [(0, count)]
+    found = []
+    for k in range(count):
+        if wanted[k] and not wanted[k - 1]:
+            length = 1
+            while wanted[(k + length) % count]:
+                length += 1
+            found.append((k, length))
+    return found
+
+
+def _along_edges(outline: Outline, first: int, count: int, distance: float) -> Chain:
+    edges = outline.edges
+    chains = [_moved(edges[(first + k) % len(edges)].chain, distance) for k in range(count)]
+    whole = chains[0]
+    for chain in chains[1:]:
+        whole = _joined(whole, chain, distance)
+    if count == len(edges):
+        return _closed(whole, distance)
+    before, after = edges[first - 1], edges[(first + count) % len(edges)]
+    return _run_out(whole, before, after, distance)
+
+
+def _moved(chain: Chain, distance: float) -> Chain:
+    """The parallel of a chain, `distance` mm to its left, its cubics joined."""
+    parts = [Chain(offset_left(cubic, distance).cubics) for cubic in chain.cubics]
+    whole = parts[0]
+    for part in parts[1:]:
+        whole = _joined(whole, part, distance)
+    return whole
+
+
+def _joined(one: Chain, two: Chain, distance: float) -> Chain:
+    """Two parallels as one: cut back where they cross, prolonged where they do not meet."""
+    if one.end.distance_to(two.start) < tolerance.OFFSET_MM:
+        return one.then(two.with_ends(one.end, two.end))
+    reach = abs(distance) * 2.0 + _BEYOND
+    first, second = _prolonged(one, 0.0, reach), _prolonged(two, reach, 0.0)
+    middle = one.end.toward(two.start, 0.5)
+    found = [m for m in meetings(first, second) if m.first > 0.0]
+    if not found:
+        return one.then(Chain.straight(one.end, two.start)).then(two)
+    best = min(found, key=lambda meeting: meeting.point.distance_to(middle))
+    head, tail = first.between(0.0, best.first), second.between(best.second, second.length)
+    return head.then(tail.with_ends(head.end, tail.end))
+
+
+def _closed(chain: Chain, distance: float) -> Chain:
+    """A row all round: opened at its middle, its two ends joined like any others."""
+    cubics = chain.cubics
+    if len(cubics) == 1 or chain.end.distance_to(chain.start) < tolerance.OFFSET_MM:
+        return chain
+    half = len(cubics) // 2
+    turned = _joined(Chain(cubics[half:]), Chain(cubics[:half]), distance)
+    return turned.with_ends(turned.start, turned.start)
+
+
+def _run_out(chain: Chain, before: Edge, after: Edge, distance: float) -> Chain:
+    """A row run into the seams at its ends."""
+    reach = abs(distance) * 2.0 + _BEYOND
+    long = _prolonged(chain, reach, reach)
+    start, end = reach, long.length - reach
+    first = _nearest_meeting(long, before.chain, start)
+    last = _nearest_meeting(long, after.chain, end)
+    low = start if first is None else first
+    high = end if last is None else last
+    return long.between(low, high) if high - low > 1.0 else chain
+
+
+def _nearest_meeting(long: Chain, edge: Chain, place: float) -> float | None:
+    found = [meeting.first for meeting in meetings(long, edge)]
+    return min(found, key=lambda along: abs(along - place)) if found else None
+
+
+def _prolonged(chain: Chain, before: float, after: float) -> Chain:
+    """A chain with straight stretches along its end directions."""
+    cubics = list(chain.cubics)
+    if before > 0.0:
+        ahead = chain.start + chain.start_tangent * -before
+        cubics.insert(0, Cubic.straight(ahead, chain.start))
+    if after > 0.0:
+        cubics.append(Cubic.straight(chain.end, chain.end + chain.end_tangent * after))
+    return Chain(tuple(cubics))
+
+
+def _asked(piece: Piece, asked: Topstitch) -> list[Chain]:
+    chain = _named(piece, asked.along)
+    high = chain.length if asked.end is None else min(asked.end, chain.length)
+    if high - asked.start < 1.0:
+        raise GeometryRefused(
+            f"The topstitching along {asked.along} has no length.", where=piece.name
+        )
+    stretch = chain.between(max(0.0, asked.start), high)
+    return [_moved(stretch, row) if row else stretch for row in asked.rows]
+
+
+def _named(piece: Piece, name: str) -> Chain:
+    for edge in piece.outline:
+        if edge.name == name:
+            return edge.chain
+    for mark in piece.marks:
+        if mark.name == name:
+            return mark.chain
+    raise GeometryRefused(f"{piece.name} has no edge or mark {name} to stitch.", where=piece.name)
