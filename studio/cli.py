@@ -19,7 +19,7 @@ from studio.pattern import evaluate
 CLEAN, GRAVE, UNUSABLE = 0, 1, 2
 """Exit codes: nothing grave; grave findings; the input could not be used."""
 
-_COMMANDS = ("demo", "draft", "import", "check", "export", "draft-along", "batch")
+_COMMANDS = ("demo", "draft", "import", "check", "export", "draft-along", "walk", "batch")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -89,6 +89,12 @@ def _parser() -> argparse.ArgumentParser:
     along.add_argument("--paper", choices=("a4", "letter"), default="a4")
     along.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
     along.set_defaults(run=_draft_along)
+
+    walk = commands.add_parser("walk", help="walk a seam: what it measures, and a picture")
+    walk.add_argument("project", type=Path, metavar="X.yoke")
+    walk.add_argument("--join", required=True, metavar="NAME")
+    walk.add_argument("--png", type=Path, metavar="FILE.png")
+    walk.set_defaults(run=_walk)
 
     batch = commands.add_parser(
         "batch", help="draft every body of a CSV file, or run a design on each"
@@ -192,6 +198,20 @@ def _draft_along(arguments: argparse.Namespace) -> int:
     pattern = evaluate(load(arguments.project))
     write_along(pattern, arguments.output, paper=arguments.paper, unit=arguments.unit)
     print(arguments.output)
+    return CLEAN
+
+
+def _walk(arguments: argparse.Namespace) -> int:
+    from studio.exchange.walk_words import walk_of, walk_words
+
+    pattern = evaluate(load(arguments.project))
+    for sentence in walk_words(walk_of(pattern, arguments.join)):
+        print(sentence)
+    if arguments.png is not None:
+        from studio.exchange.walk_picture import write_walk
+
+        write_walk(pattern, arguments.join, arguments.png)
+        print(arguments.png)
     return CLEAN
 
 

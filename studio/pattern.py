@@ -60,6 +60,7 @@ class Pattern(msgspec.Struct, frozen=True):
     girths: tuple[GirthRow, ...]
     findings: tuple[Finding, ...]
     steps: tuple[StepMade, ...] = ()
+    measured: tuple[MeasuredJoin, ...] = ()
 
     def piece(self, name: str) -> SewnPiece:
         """The piece of that name; raises KeyError."""
@@ -92,7 +93,8 @@ def evaluate(design: Design) -> Pattern:
     )
     girths = _girths(design.body, panels)
     findings += _judged(panels, pieces, sewn, ledger, girths)
-    return Pattern(design, panels, lines, sewn, ledger, girths, tuple(findings), steps)
+    measured = tuple(joins.values())
+    return Pattern(design, panels, lines, sewn, ledger, girths, tuple(findings), steps, measured)
 
 
 def forget() -> None:

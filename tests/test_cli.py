@@ -120,6 +120,19 @@ def test_draft_along_writes_a_pdf(tmp_path, capsys):
     assert "sheet.pdf" in capsys.readouterr().err
 
 
+def test_walk_prints_what_it_found_and_draws_it(tmp_path, capsys):
+    project = tmp_path / "demo.yoke"
+    save(demo_design(), project)
+    picture = tmp_path / "walk.png"
+    assert main(["walk", str(project), "--join", "inseam", "--png", str(picture)]) == 0
+    told = capsys.readouterr().out
+    assert "inseam: 794.5 mm along the first side, 794.5 mm along the second." in told
+    assert "it meets its partner" in told
+    assert picture.read_bytes().startswith(b"\x89PNG")
+    assert main(["walk", str(project), "--join", "gone"]) == 2
+    assert "side seam" in capsys.readouterr().err
+
+
 def bodies_file(tmp_path, *lines):
     path = tmp_path / "bodies.csv"
     header = "name,waist_girth,hip_girth,inside_leg,body_rise"

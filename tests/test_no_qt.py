@@ -16,6 +16,7 @@ ON_QT = (
     "studio.exchange.paint",
     "studio.exchange.paper",
     "studio.exchange.picture",
+    "studio.exchange.walk_picture",
 )
 
 WITHOUT_QT = """

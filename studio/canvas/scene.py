@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Literal, TypeAlias, TypeVar
 
 from PySide6.QtCore import QPointF, QRectF
@@ -22,6 +22,7 @@ from studio.canvas.snap_item import SnapItem
 from studio.canvas.step_item import StepItem
 from studio.canvas.theme import CLOTH, Theme
 from studio.canvas.trace_item import TraceItem
+from studio.canvas.walk_item import WalkItem
 from studio.curves import Chain, Point, Vector
 from studio.cut import edit
 from studio.design.joins import JoinSide
@@ -29,6 +30,9 @@ from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.sew.measure import stretch
+from studio.sew.sewn import SewnPiece
+from studio.sew.walk import Step as WalkStep
+from studio.sew.walk import Walk
 
 Shows = TypeVar("Shows", bound=SheetItem)
 Shown: TypeAlias = Literal["both", "panels", "pieces"]
@@ -52,6 +56,7 @@ class Sheet(QGraphicsScene):
         self._snap = SnapItem(theme)
         self._holds = HoldItem(theme)
         self._dimensions = DimensionItem(theme)
+        self._walk = WalkItem(theme)
         for item in (
             self._highlight,
             self._step,
@@ -59,6 +64,7 @@ class Sheet(QGraphicsScene):
             self._snap,
             self._holds,
             self._dimensions,
+            self._walk,
         ):
             self.addItem(item)
 
@@ -102,6 +108,19 @@ class Sheet(QGraphicsScene):
         self._snap.set_shift(self.shift_of_panel(panel))
         self._snap.show_snap(snap)
 
+    def show_walk(self, walk: Walk | None, pieces: Mapping[str, SewnPiece]) -> None:
+        """Show a seam being walked, alone on the sheet; all else again with None."""
+        self._walk.show_walk(walk, pieces)
+        for item in self.items():
+            if isinstance(item, SheetItem) and item is not self._walk:
+                item.setVisible(walk is None)
+        if walk is None:
+            self.set_shown(self.shown)
+
+    def show_step_of_walk(self, step: WalkStep) -> None:
+        """Show a moment of the walk."""
+        self._walk.show_step(step)
+
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""
         self.theme = theme
@@ -135,6 +154,8 @@ class Sheet(QGraphicsScene):
 
     def content(self) -> QRectF:
         """The box round what is shown."""
+        if self._walk.isVisible():
+            return self._walk.sceneBoundingRect()
         rect = QRectF()
         for item in (*self._panels.values(), *self._pieces.values()):
             if item.isVisible():

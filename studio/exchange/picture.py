@@ -57,7 +57,7 @@ def write_png(
         )
     fills = {cloth: _softened(cloth, colour) for cloth, colour in (colours or {}).items()}
     ensure_gui()
-    write_whole(target, _encoded(_painted(pieces, fills, width_px)))
+    write_whole(target, encoded(_painted(pieces, fills, width_px)))
 
 
 def _painted(pieces: Sequence[SewnPiece], fills: Mapping[str, str], width_px: int) -> QImage:
@@ -137,7 +137,8 @@ def _is_hexadecimal(digits: str) -> bool:
     return all(digit in "0123456789abcdefABCDEF" for digit in digits)
 
 
-def _encoded(image: QImage) -> bytes:
+def encoded(image: QImage) -> bytes:
+    """A picture as PNG; raises YokewrightError when Qt cannot."""
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QImageWriter(buffer, QByteArray(b"png"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
 from studio import numbers
@@ -13,12 +13,17 @@ from studio.design.naming import renamed_edge
 from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.join_form import JoinForm
 from studio.window.line_form import LineForm
 from studio.window.step_form import StepForm
 
 
 class DetailsPane(QScrollArea):
-    """Made anew for another selection; its numbers follow the pattern."""
+    """Made anew for another selection; its numbers follow the pattern. `walk_asked` when the picked
+    seam should be walked.
+    """
+
+    walk_asked = Signal()
 
     def __init__(self, document: Document) -> None:
         super().__init__()
@@ -28,6 +33,7 @@ class DetailsPane(QScrollArea):
         self._values: list[tuple[QLabel, str]] = []
         self._step_form: StepForm | None = None
         self._line_form: LineForm | None = None
+        self._join_form: JoinForm | None = None
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Details of what is picked")
@@ -49,7 +55,7 @@ class DetailsPane(QScrollArea):
         if shape != self._shape:
             self._shape = shape
             self._build(picked)
-        for form in (self._step_form, self._line_form):
+        for form in (self._step_form, self._line_form, self._join_form):
             if form is not None:
                 form.refresh()
         for label, what in self._values:
@@ -69,7 +75,8 @@ class DetailsPane(QScrollArea):
         return type(steps[int(picked.name)].step), known
 
     def _build(self, picked: Selection) -> None:
-        self._values, self._step_form, self._line_form = [], None, None
+        self._values = []
+        self._step_form, self._line_form, self._join_form = None, None, None
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(14, 8, 14, 10)
@@ -87,8 +94,9 @@ class DetailsPane(QScrollArea):
             for what in ("Cut", "Cloth", "Perimeter", "Area", "Allowances", "Notches"):
                 self._add_value(form, what)
         elif picked.kind == "join":
-            for what in ("First side", "Second side", "Sewn", "Verdict"):
+            for what in ("First side", "Second side"):
                 self._add_value(form, what)
+            self._build_join(form, picked.name)
         elif picked.kind == "step":
             self._build_step(title, form, int(picked.name))
         elif picked.kind == "edge":
@@ -115,6 +123,12 @@ class DetailsPane(QScrollArea):
         if any(line.name == name for line in self._document.design.lines):
             self._line_form = LineForm(self._document, name, self._unit)
             form.addRow(self._line_form)
+
+    def _build_join(self, form: QFormLayout, name: str) -> None:
+        if any(join.name == name for join in self._document.design.joins):
+            self._join_form = JoinForm(self._document, name, self._unit)
+            self._join_form.walk_asked.connect(self.walk_asked)
+            form.addRow(self._join_form)
 
     def _build_edge(self, form: QFormLayout, name: str) -> None:
         if not isinstance(self._document.design.block, ImportedBlock):
@@ -164,10 +178,6 @@ class DetailsPane(QScrollArea):
         row = next((r for r in self._document.pattern.ledger if r.name == name), None)
         if join is None or row is None:
             return ""
-        if what == "Sewn":
-            return join.construction
-        if what == "Verdict":
-            return row.verdict
         edges, length = (
             (row.edges_a, row.length_a) if what == "First side" else (row.edges_b, row.length_b)
         )

@@ -29,6 +29,7 @@ from studio.canvas.dimensions import Dimension
 from studio.canvas.draw_tool import DrawTool
 from studio.canvas.scene import Sheet, Shown
 from studio.canvas.select_tool import SelectTool
+from studio.canvas.still_tool import StillTool
 from studio.canvas.theme import DARK, LIGHT, Theme
 from studio.canvas.view import DraftView
 from studio.cut.divide import with_yoke
@@ -50,6 +51,7 @@ from studio.window.menus import Menus
 from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
 from studio.window.style import palette_of, sheet_of
+from studio.window.walk_bar import WalkBar
 from studio.window.wearer_pane import WearerPane
 from studio.window.yoke_dialog import YokeDialog
 
@@ -79,6 +81,7 @@ class MainWindow(QMainWindow):
         self.wearer = WearerPane(self.document, LIGHT)
         self.details = DetailsPane(self.document)
         self.ledger = LedgerPane(self.document, LIGHT)
+        self.walking = WalkBar(self.document, self.sheet)
         self._aside = QTimer(self, singleShot=True, interval=ASIDE_AFTER_MS)
         self._aside.timeout.connect(self.put_aside)
         self._lay_out()
@@ -119,7 +122,7 @@ class MainWindow(QMainWindow):
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit; files stay in mm."""
         self.unit = unit
-        for pane in (self.road, self.details, self.ledger, self.sheet):
+        for pane in (self.road, self.details, self.ledger, self.sheet, self.walking):
             pane.set_unit(unit)
 
     def open_file(self, path: Path) -> bool:
@@ -231,6 +234,20 @@ class MainWindow(QMainWindow):
                 self.sheet.replace_places()
                 self._show_pattern()
             return
+
+    def walk(self) -> None:
+        """Walk the picked seam, or end the walk."""
+        if self.walking.walk is not None:
+            self.walking.end()
+            return
+        picked = self.document.selection
+        if picked.kind != "join":
+            self._hint.setText("Pick a seam in the ledger to walk it.")
+        elif self.walking.begin(picked.name):
+            self.view.take(StillTool())
+            self.view.fit()
+        else:
+            self._hint.setText(f"{picked.name} cannot be walked: a side of it is missing.")
 
     def fit_picked(self) -> None:
         """Bring what is picked into view."""
@@ -368,6 +385,7 @@ class MainWindow(QMainWindow):
             bar.addWidget(button)
         column.addLayout(bar)
         column.addWidget(self.view, 1)
+        column.addWidget(self.walking)
         return holder
 
     def _connect(self) -> None:
@@ -381,6 +399,8 @@ class MainWindow(QMainWindow):
         self.view.pointed.connect(self._show_place)
         self.view.scaled.connect(self._show_scale)
         self.view.numbered.connect(self._take_number)
+        self.details.walk_asked.connect(self.walk)
+        self.walking.ended.connect(self._end_walk)
 
     def _show_pattern(self) -> None:
         self.sheet.show_pattern(self.document.pattern, self.document.selection)
@@ -408,6 +428,10 @@ class MainWindow(QMainWindow):
     def _take_number(self, dimension: Dimension, value: float) -> None:
         changed = dimension.change(self.document.history.design, value)
         self.document.change(dimension.title, changed)
+
+    def _end_walk(self) -> None:
+        self.view.take(self.tool)
+        self.view.fit()
 
     def _refused(self, sentence: str) -> None:
         self._hint.setText(f"Not done: {sentence}")

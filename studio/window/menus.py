@@ -73,6 +73,7 @@ class Menus:
         window = self._window
         self._add(menu, "Draw a style line", "D", window.draw_line)
         self._add(menu, "Cut a yoke…", None, window.cut_yoke)
+        self._add(menu, "Walk the picked seam", "W", window.walk)
 
     def _make_look(self, menu: QMenu) -> None:
         window = self._window

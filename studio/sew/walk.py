@@ -1,0 +1,226 @@
+"""A seam walked as on paper: one side lies still, the other rolls along it to the end.
+
+Side a lies with its pieces joined end to end; side b, joined likewise, is turned so that the two
+sewing lines touch at the place reached, the pieces on either side of it. Darts are closed: their
+mouths are passed over.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Mapping, Sequence
+
+import msgspec
+
+from studio.curves import Affine, Chain, Edge, Point, Vector
+from studio.curves.point import turn_between
+from studio.cut.piece import Piece
+from studio.sew.sewn import MeasuredJoin, MeasuredSide, SewnPiece
+
+_PARTNERS = 12.0
+"""Notches further apart than this (mm) were not meant for each other."""
+
+
+class Laid(msgspec.Struct, frozen=True):
+    """A piece of a side and the move that joins it to the pieces before it."""
+
+    piece: str
+    move: Affine
+
+
+class _Stretch(msgspec.Struct, frozen=True):
+    """A chain walked in sewing order, moved to its place, from `start` mm of its side on."""
+
+    chain: Chain
+    start: float
+
+
+class Met(msgspec.Struct, frozen=True):
+    """A notch and what it meets on the other side, a notch or the corner of a piece: mm along
+    side a, and how far b's lies ahead (negative: behind); None where nothing is near.
+    """
+
+    along_a: float
+    gap: float | None
+
+
+class Step(msgspec.Struct, frozen=True):
+    """A moment of the walk: mm passed on both sides, the place on side a, and the move of all of
+    side b that brings it there.
+    """
+
+    along_a: float
+    along_b: float
+    at: Point
+    move: Affine
+
+    @property
+    def difference(self) -> float:
+        """How much more of side b than of side a has been passed, mm: ease taken up so far."""
+        return self.along_b - self.along_a
+
+
+class Walk:
+    """A walk of one join; `pieces` by name."""
+
+    def __init__(self, join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> None:
+        self.join = join.join
+        bare = {name: sewn.piece for name, sewn in pieces.items()}
+        self.a, self._along_a = _joined(join.a, bare)
+        self.b, self._along_b = _joined(join.b, bare)
+        self.length_a, self.length_b = _total(self._along_a), _total(self._along_b)
+        self.met = _notches(join, pieces)
+        self.corners = (
+            (_corner(join.a, bare, first=True), _corner(join.b, bare, first=True)),
+            (_corner(join.a, bare, first=False), _corner(join.b, bare, first=False)),
+        )
+
+    @property
+    def gap(self) -> float:
+        """What is left over on side b at the end, mm, beyond the ease that is meant."""
+        return self.length_b - self.length_a - self.join.ease
+
+    def at(self, passed: float) -> Step:
+        """The walk when `passed` mm of side a lie behind; the meant ease is spread evenly."""
+        along = min(max(0.0, passed), self.length_a)
+        share = 1.0 + self.join.ease / self.length_a if self.length_a > 0.0 else 1.0
+        other = min(along * share, self.length_b)
+        at, way = _place(self._along_a, along)
+        place, heading = _place(self._along_b, other)
+        move = Affine()
+        if self._same_side():
+            move = Affine.mirror(place, place + heading)
+        turn = turn_between(heading, way)
+        move = move.then(Affine.turn(turn, place)).then(Affine.shift(at - place))
+        return Step(along, other, at, move)
+
+    def _same_side(self) -> bool:
+        """True when both sides would lie on one side of the seam: b is the other leg's, and is
+        turned over.
+        """
+        return self.join.a.mirrored != self.join.b.mirrored
+
+
+def _joined(
+    side: MeasuredSide, pieces: Mapping[str, Piece]
+) -> tuple[tuple[Laid, ...], tuple[_Stretch, ...]]:
+    """The pieces of a side end to end, without kinks, and what of them is walked."""
+    laid: list[Laid] = []
+    walked: list[_Stretch] = []
+    passed = 0.0
+    end: tuple[Point, Vector] | None = None
+    for name, edge in side.stretches:
+        runs = _without_darts(edge, pieces[name])
+        move = _onto(end, runs[0])
+        laid.append(Laid(name, move))
+        for k, run in enumerate(runs):
+            if k:
+                # The part beyond a dart is turned to where the dart is closed.
+                assert end is not None
+                move = _onto(end, run)
+            moved = run.transformed(move)
+            walked.append(_Stretch(moved, passed))
+            passed += moved.length
+            end = moved.end, moved.end_tangent
+    return tuple(laid), tuple(walked)
+
+
+def _onto(end: tuple[Point, Vector] | None, chain: Chain) -> Affine:
+    """The move that makes a chain run on from an end; none when it does so already."""
+    if end is None:
+        return Affine()
+    at, way = end
+    turn = turn_between(chain.start_tangent, way)
+    if chain.start.distance_to(at) < 1e-6 and abs(turn) < 1e-6:
+        return Affine()
+    return Affine.turn(turn, chain.start).then(Affine.shift(at - chain.start))
+
+
+def _without_darts(edge: Edge, piece: Piece) -> list[Chain]:
+    """The stretches of an edge beside the mouths of its darts, in walking order."""
+    chain = edge.chain
+    mouths = []
+    for dart in piece.darts:
+        if dart.edge == edge.name:
+            ends = sorted((chain.distance_of(dart.first), chain.distance_of(dart.last)))
+            mouths.append((ends[0], ends[1]))
+    runs, start = [], 0.0
+    for low, high in sorted(mouths):
+        if low - start > 1e-6:
+            runs.append(chain.between(start, low))
+        start = high
+    if chain.length - start > 1e-6:
+        runs.append(chain.between(start, chain.length))
+    return runs
+
+
+def _total(stretches: Sequence[_Stretch]) -> float:
+    return stretches[-1].start + stretches[-1].chain.length if stretches else 0.0
+
+
+def _place(stretches: Sequence[_Stretch], along: float) -> tuple[Point, Vector]:
+    """Place and direction `along` mm of a side."""
+    for stretch in stretches:
+        if along <= stretch.start + stretch.chain.length:
+            inside = max(0.0, along - stretch.start)
+            return stretch.chain.at(inside), stretch.chain.tangent(inside)
+    last = stretches[-1].chain
+    return last.end, last.end_tangent
+
+
+def _notches(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> tuple[Met, ...]:
+    """Each notch of side a with its partner, then those of side b that have none yet. A partner
+    may have been cut for another join that runs there too.
+    """
+    a, b = (_notched(side, join.join.name, pieces) for side in (join.a, join.b))
+    any_a, any_b = (_notched(side, None, pieces) for side in (join.a, join.b))
+    share = 1.0 + join.join.ease / join.a.length if join.a.length > 0.0 else 1.0
+    found, used = [], set()
+    for along in a:
+        partner = _nearest((*any_b, *_joints(join.b)), along * share)
+        used.add(partner)
+        found.append(Met(along, None if partner is None else partner - along * share))
+    for along in b:
+        if along not in used:
+            here = along / share
+            partner = _nearest((*any_a, *_joints(join.a)), here)
+            found.append(Met(here, None if partner is None else here - partner))
+    return tuple(sorted(found, key=lambda met: met.along_a))
+
+
+def _joints(side: MeasuredSide) -> tuple[float, ...]:
+    """Where one piece of a side ends and the next begins."""
+    lengths = [edge.length for _, edge in side.stretches[:-1]]
+    return tuple(itertools.accumulate(lengths))
+
+
+def _nearest(places: Sequence[float], wanted: float) -> float | None:
+    near = [place for place in places if abs(place - wanted) <= _PARTNERS]
+    return min(near, key=lambda place: abs(place - wanted)) if near else None
+
+
+def _notched(side: MeasuredSide, join: str | None, pieces: Mapping[str, SewnPiece]) -> list[float]:
+    """Notches along a side, mm: those of a join, or all."""
+    found, passed = [], 0.0
+    for name, edge in side.stretches:
+        for notch in pieces[name].notches:
+            if join is None or notch.join == join:
+                along, off = edge.chain.nearest(notch.at)
+                if off < 1e-3:
+                    found.append(passed + along)
+        passed += edge.length
+    return sorted(found)
+
+
+def _corner(side: MeasuredSide, pieces: Mapping[str, Piece], *, first: bool) -> float | None:
+    """The inner angle of the piece where a side begins or ends, degrees; None on a mark or in
+    the middle of an edge.
+    """
+    if not side.stretches:
+        return None
+    name, edge = side.stretches[0 if first else -1]
+    end = edge.chain.start if first else edge.chain.end
+    for corner in pieces[name].outline.corners():
+        if corner.point.distance_to(end) < 1e-3:
+            return corner.inner
+    return None

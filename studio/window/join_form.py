@@ -1,0 +1,137 @@
+"""A picked join: how it is sewn, which side wraps, its ease, its rows; and the way to its walk."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from msgspec.structs import replace
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio import numbers
+from studio.canvas.length_field import LengthField
+from studio.design.joins import Join
+from studio.numbers import LengthUnit
+from studio.sew.constructions import CONSTRUCTIONS
+from studio.window.document import Document
+
+_WRAPS = {"a": "first side", "b": "second side"}
+
+
+class JoinForm(QWidget):
+    """Made anew for another join; follows the design."""
+
+    walk_asked = Signal()
+
+    def __init__(self, document: Document, name: str, unit: LengthUnit) -> None:
+        super().__init__()
+        self._document = document
+        self._name = name
+        self._unit = unit
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        self._form = QFormLayout()
+        self._form.setVerticalSpacing(5)
+        column.addLayout(self._form)
+        self.sewn = QComboBox()
+        self.sewn.setAccessibleName("How it is sewn")
+        for word, kind in CONSTRUCTIONS.items():
+            self.sewn.addItem(kind.title, word)
+        self.sewn.activated.connect(
+            lambda _at: self._set("construction", self.sewn.currentData(), "Sew it otherwise")
+        )
+        self._form.addRow("Sewn", self.sewn)
+        self.wraps = QComboBox()
+        self.wraps.setAccessibleName("Which side wraps")
+        for side, said in _WRAPS.items():
+            self.wraps.addItem(said, side)
+        self.wraps.activated.connect(
+            lambda _at: self._set("wraps", self.wraps.currentData(), "Wrap the other side")
+        )
+        self._form.addRow("Wraps", self.wraps)
+        self.ease = LengthField(
+            "Ease", lambda mm: self._set("ease", mm, "Set the ease"), least=-200
+        )
+        self.ease.set_unit(unit)
+        self._form.addRow("Ease", self.ease)
+        self.rows = QLineEdit()
+        self.rows.setAccessibleName("Rows of topstitching")
+        self.rows.setPlaceholderText("none")
+        self.rows.setToolTip("Distances from the seam in mm, with commas; empty for none.")
+        self.rows.editingFinished.connect(self._take_rows)
+        self._form.addRow("Topstitched at", self.rows)
+        self._class = QLabel()
+        self._class.setProperty("role", "faint")
+        self._class.setWordWrap(True)
+        self._form.addRow(self._class)
+        walk = QPushButton("Walk this seam")
+        walk.clicked.connect(self.walk_asked)
+        column.addWidget(walk)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show the join as it is now."""
+        join = self._join()
+        if join is None:
+            return
+        kind = CONSTRUCTIONS[join.construction]
+        self.sewn.setCurrentIndex(self.sewn.findData(join.construction))
+        self.wraps.setCurrentIndex(self.wraps.findData(join.wraps))
+        self._form.setRowVisible(self.wraps, kind.chooses_wrap)
+        if not self.ease.hasFocus():
+            self.ease.show_mm(join.ease)
+        if not self.rows.hasFocus():
+            self.rows.setText(", ".join(f"{row:g}" for row in self._rows(join)))
+        a, b = kind.allowances(self._document.design.standard_allowance, join.wraps)
+        say = numbers.DECIMALS[self._unit]
+        classes = [f"ISO 4916 {kind.iso_4916}" if kind.iso_4916 else ""]
+        classes.append(f"ASTM D6193 {kind.astm_d6193}" if kind.astm_d6193 else "")
+        self._class.setText(
+            f"Allowances {numbers.length(a, self._unit, say)} and "
+            f"{numbers.length(b, self._unit, say)}. {', '.join(filter(None, classes))}"
+        )
+
+    def _join(self) -> Join | None:
+        return next((j for j in self._document.design.joins if j.name == self._name), None)
+
+    def _rows(self, join: Join) -> tuple[float, ...]:
+        if join.rows is not None:
+            return join.rows
+        standard = self._document.design.standard_allowance
+        brought = CONSTRUCTIONS[join.construction].rows(standard, join.wraps)
+        return tuple(row.inward for row in brought)
+
+    def _take_rows(self) -> None:
+        join = self._join()
+        if join is None:
+            return
+        try:
+            words = self.rows.text().replace(";", ",").split(",")
+            rows = tuple(float(word) for word in words if word.strip())
+        except ValueError:
+            self._document.refused.emit("Rows are distances in mm with commas, such as 2, 8.")
+            self.refresh()
+            return
+        if rows != self._rows(join):
+            self._set("rows", rows, "Topstitch")
+
+    def _set(self, field: str, value: Any, label: str) -> None:
+        design = self._document.history.design
+        joins = []
+        for join in design.joins:
+            if join.name == self._name and value is not None and getattr(join, field) != value:
+                join = replace(join, **{field: value})
+                if field == "construction":
+                    join = replace(join, rows=None)
+            joins.append(join)
+        if tuple(joins) != design.joins:
+            self._document.change(f"{label}: {self._name}", replace(design, joins=tuple(joins)))
+        self.refresh()

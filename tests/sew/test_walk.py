@@ -1,0 +1,157 @@
+"""Walking a seam: rolled lines of known length, notches that meet, chains and darts."""
+
+import math
+
+import pytest
+from msgspec.structs import replace
+from scipy.special import ellipe
+
+from studio.curves import Chain, Cubic, Edge, Outline, Point
+from studio.cut.piece import Piece
+from studio.demo import ORCHARD_BODY, demo_design
+from studio.design.joins import EdgeRef, Join, JoinSide
+from studio.design.plain import plain_design
+from studio.pattern import evaluate
+from studio.sew import cut_line, grainline, measured, sew_piece
+from studio.sew.walk import Walk
+
+
+def arc(radius, start, stop, squash=1.0, count=16):
+    """An arc about nothing from angle to angle (degrees), as cubics within 1e-7 of it."""
+    cubics = []
+    for k in range(count):
+        a, b = (math.radians(start + (stop - start) * t / count) for t in (k, k + 1))
+        h = 4.0 / 3.0 * math.tan((b - a) / 4.0)
+        points = [
+            (math.cos(a), math.sin(a)),
+            (math.cos(a) - h * math.sin(a), math.sin(a) + h * math.cos(a)),
+            (math.cos(b) + h * math.sin(b), math.sin(b) - h * math.cos(b)),
+            (math.cos(b), math.sin(b)),
+        ]
+        cubics.append(Cubic(*(Point(radius * x, squash * radius * y) for x, y in points)))
+    return Chain.of(cubics)
+
+
+def piece(name, seam):
+    """A piece bounded by a seam and the straight line back."""
+    back = Chain.straight(seam.end, seam.start)
+    edges = [Edge.whole(f"{name}.seam", seam), Edge.whole(f"{name}.back", back)]
+    return Piece(name, Outline.of(edges))
+
+
+def strip(name, length):
+    corners = [Point(0.0, 0.0), Point(length, 0.0), Point(length, 50.0), Point(0.0, 50.0)]
+    edges = [
+        Edge.whole(f"{name}.{part}", Chain.straight(one, two))
+        for part, one, two in zip(
+            ("seam", "end", "top", "start"), corners, (*corners[1:], corners[0]), strict=True
+        )
+    ]
+    return Piece(name, Outline.of(edges))
+
+
+def ready(one):
+    widths = (10.0,) * len(one.outline.edges)
+    return sew_piece(one, widths, cut_line(one.outline, widths), grainline(one.outline, 90.0), ())
+
+
+def walk(one, two, **kw):
+    join = Join("seam", *(JoinSide((EdgeRef(p.name, f"{p.name}.seam"),)) for p in (one, two)), **kw)
+    bare = {p.name: p for p in (one, two)}
+    return Walk(measured(join, bare), {name: ready(p) for name, p in bare.items()})
+
+
+def test_a_semicircle_rolls_along_a_straight_edge_with_its_middle_at_its_radius():
+    radius = 100.0
+    wheel = piece("wheel", arc(radius, 0.0, 180.0))
+    found = walk(strip("strip", math.pi * radius), wheel)
+    assert found.gap == pytest.approx(0.0, abs=1e-4)
+    for share in (0.0, 0.25, 0.5, 0.9, 1.0):
+        step = found.at(found.length_a * share)
+        hub = step.move(Point(0.0, 0.0))
+        assert hub.y == pytest.approx(-radius, abs=1e-3)
+        assert hub.x == pytest.approx(step.along_a, abs=1e-3)
+
+
+@pytest.mark.parametrize("squash", [0.4, 0.7, 0.95])
+def test_half_an_ellipse_is_left_over_by_what_the_elliptic_integral_says(squash):
+    """Half its round: 2 a E(1 - (b/a)^2), scipy.special.ellipe."""
+    a = 120.0
+    half = 2.0 * a * ellipe(1.0 - squash**2)
+    found = walk(strip("strip", 300.0), piece("egg", arc(a, 0.0, 180.0, squash, 64)))
+    assert found.length_b == pytest.approx(half, abs=1e-3)
+    assert found.gap == pytest.approx(half - 300.0, abs=1e-3)
+    assert found.at(250.0).difference == pytest.approx(0.0, abs=1e-9)
+    assert found.at(300.0).difference == pytest.approx(min(0.0, half - 300.0), abs=1e-3)
+
+
+def test_meant_ease_is_spread_evenly_and_is_not_left_over():
+    found = walk(strip("strip", 300.0), strip("other", 312.0), ease=12.0)
+    assert found.gap == pytest.approx(0.0, abs=1e-9)
+    assert found.at(150.0).difference == pytest.approx(6.0, abs=1e-9)
+    assert found.at(300.0).difference == pytest.approx(12.0, abs=1e-9)
+
+
+def test_the_place_reached_lies_on_both_sides_and_the_pieces_on_either_side_of_it():
+    pattern = evaluate(demo_design())
+    pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
+    for join in pattern.measured:
+        if join.join.construction == "lapped":
+            continue
+        found = Walk(join, pieces)
+        for share in (0.1, 0.5, 0.85):
+            step = found.at(found.length_a * share)
+            (a_piece, a_move), (b_piece, b_move) = (
+                next((laid.piece, laid.move) for laid in side) for side in (found.a, found.b)
+            )
+            assert a_piece in pieces
+            assert not a_move.flips
+            moved = b_move.then(step.move)
+            assert moved.flips == (join.join.a.mirrored != join.join.b.mirrored)
+            lengths = [
+                laid.move.then(step.move).vector(v).length
+                for laid in found.b
+                for v in (Point(1.0, 0.0) - Point(0.0, 0.0),)
+            ]
+            assert lengths == pytest.approx([1.0] * len(lengths))
+            assert b_piece in pieces
+
+
+def test_every_notch_of_the_demonstration_meets_its_partner():
+    pattern = evaluate(demo_design())
+    pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
+    met = [met for join in pattern.measured for met in Walk(join, pieces).met]
+    assert len(met) > 10
+    assert all(one.gap is not None and abs(one.gap) < 0.3 for one in met)
+
+
+def test_a_notch_without_a_partner_is_told():
+    pattern = evaluate(demo_design())
+    pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
+    join = next(join for join in pattern.measured if join.join.name == "inseam")
+    lost = {**pieces, "back-leg": replace(pieces["back-leg"], notches=())}
+    assert any(met.gap is None for met in Walk(join, lost).met)
+
+
+def test_a_side_with_darts_is_walked_with_them_closed():
+    pattern = evaluate(plain_design(ORCHARD_BODY))
+    design = pattern.design
+    top = Join(
+        "top",
+        JoinSide((EdgeRef("back", "back.waist"),)),
+        JoinSide((EdgeRef("back", "back.waist"),), mirrored=True),
+    )
+    pattern = evaluate(replace(design, joins=(top,)))
+    back = next(panel for panel in pattern.panels if panel.name == "back")
+    found = Walk(pattern.measured[0], {s.piece.name: s for s in pattern.pieces})
+    assert found.length_a == pytest.approx(back.sewn_length("back.waist"), abs=1e-9)
+    assert found.length_a < back.outline.edge("back.waist").length - 10.0
+
+
+def test_corners_at_both_ends_are_told_where_there_are_corners():
+    pattern = evaluate(demo_design())
+    pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
+    join = next(join for join in pattern.measured if join.join.name == "side seam")
+    (start, end) = Walk(join, pieces).corners
+    assert sum(start) == pytest.approx(180.0, abs=2.0)
+    assert sum(end) == pytest.approx(180.0, abs=2.0)
