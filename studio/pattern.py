@@ -31,10 +31,11 @@ from studio.design import (
 )
 from studio.design import block as designed
 from studio.design.holds import Hold, lines_in
+from studio.design.joins import CornerName, Finish
 from studio.design.pieces import WaistbandPiece
 from studio.errors import BodyRefused, GeometryRefused
 from studio.memo import Remembered
-from studio.sew import MeasuredJoin, NotchPlace, SewnPiece
+from studio.sew import MeasuredJoin, NotchPlace, Parts, SewingOrder, SewnPiece
 
 Made = TypeVar("Made")
 
@@ -61,6 +62,7 @@ class Pattern(msgspec.Struct, frozen=True):
     findings: tuple[Finding, ...]
     steps: tuple[StepMade, ...] = ()
     measured: tuple[MeasuredJoin, ...] = ()
+    order: SewingOrder = SewingOrder((), ())
 
     def piece(self, name: str) -> SewnPiece:
         """The piece of that name; raises KeyError."""
@@ -86,7 +88,9 @@ def evaluate(design: Design) -> Pattern:
     lines = _lines(design, panels, findings)
     pieces = _pieces(design, panels, lines, findings)
     joins = _joins(design, pieces, findings)
-    sewn = _sewn(design, pieces, tuple(joins.values()), findings)
+    named = tuple((name, *sew.parts_of(piece)) for name, piece in pieces.items())
+    order = _order(design.joins, design.finishes, design.sewing, named)
+    sewn = _sewn(design, pieces, tuple(joins.values()), order, findings)
     ledger = tuple(
         _ledger_row(joins[join.name]) if join.name in joins else check.broken_row(join)
         for join in design.joins
@@ -94,7 +98,9 @@ def evaluate(design: Design) -> Pattern:
     girths = _girths(design.body, panels)
     findings += _judged(panels, pieces, sewn, ledger, girths)
     measured = tuple(joins.values())
-    return Pattern(design, panels, lines, sewn, ledger, girths, tuple(findings), steps, measured)
+    return Pattern(
+        design, panels, lines, sewn, ledger, girths, tuple(findings), steps, measured, order
+    )
 
 
 def forget() -> None:
@@ -271,6 +277,7 @@ def _sewn(
     design: Design,
     pieces: dict[str, Piece],
     joins: tuple[MeasuredJoin, ...],
+    order: SewingOrder,
     findings: list[Finding],
 ) -> tuple[SewnPiece, ...]:
     rules = _rules(design.joins, design.finishes, design.standard_allowance)
@@ -285,10 +292,11 @@ def _sewn(
     for name, piece in pieces.items():
         asked = tuple(one for one in design.topstitching if one.piece == name)
         rows = _told(findings, "topstitch", name, _rows, piece, rules.rows_of(piece), asked)
+        hems = rules.hems_of(piece)
+        _, edges, _ = sew.parts_of(piece)
+        corners = _corners(name, edges, design.joins, design.corners, order, hems)
         made.append(
-            _ready(
-                piece, rules.widths_of(piece), rules.hems_of(piece), tuple(places[name]), rows or ()
-            )
+            _ready(piece, rules.widths_of(piece), hems, corners, tuple(places[name]), rows or ())
         )
     return tuple(made)
 
@@ -353,11 +361,22 @@ def _ready_of(
     piece: Piece,
     allowances: tuple[float, ...],
     folded: tuple[int, ...],
+    corners: tuple[CornerName, ...],
     places: tuple[NotchPlace, ...],
     rows: tuple[Chain, ...],
 ) -> SewnPiece:
-    line = _line(piece.outline, allowances, folded)
+    line = _line(piece.outline, allowances, folded, corners)
     return sew.sew_piece(piece, allowances, line, _grain(piece.outline, piece.warp), places, rows)
+
+
+def _order_of(
+    joins: tuple[Join, ...],
+    finishes: tuple[Finish, ...],
+    wished: tuple[str, ...],
+    named: tuple[tuple[str, str, tuple[str, ...], tuple[str, ...]], ...],
+) -> SewingOrder:
+    parts = {name: Parts(panel, edges, marks) for name, panel, edges, marks in named}
+    return sew.sewing_order(joins, finishes, parts, wished)
 
 
 _block = Remembered(_block_of, 4)
@@ -372,6 +391,8 @@ _band = Remembered(cut.cut_waistband, 8)
 _measured = Remembered(_measured_of, 128)
 _places = Remembered(_places_of, 128)
 _rules = Remembered(sew.allowance_rules, 4)
+_order = Remembered(_order_of, 8)
+_corners = Remembered(sew.corners_of, 64)
 _rows = Remembered(sew.rows_of, 64)
 _line = Remembered(sew.cut_line, 64)
 _grain = Remembered(sew.grainline, 64)

@@ -8,7 +8,7 @@ from studio.design.alterations import Alteration
 from studio.design.block import Block, DraftedBlock
 from studio.design.body import Body
 from studio.design.holds import Hold
-from studio.design.joins import Finish, Join
+from studio.design.joins import Corner, Finish, Join
 from studio.design.lines import StyleLine
 from studio.design.pieces import PieceRecipe
 from studio.design.toile import ToileNote
@@ -24,7 +24,9 @@ class Cloth(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A pair of trousers as decided. `standard_allowance` is the maker's single allowance, mm."""
+    """A pair of trousers as decided. `standard_allowance` is the maker's single allowance, mm;
+    `sewing` the order of joins and finishes the maker wishes for.
+    """
 
     name: str
     notes: str = ""
@@ -36,6 +38,8 @@ class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     pieces: tuple[PieceRecipe, ...] = ()
     joins: tuple[Join, ...] = ()
     finishes: tuple[Finish, ...] = ()
+    corners: tuple[Corner, ...] = ()
+    sewing: tuple[str, ...] = ()
     standard_allowance: float = 12.0
     cloths: tuple[Cloth, ...] = ()
     toile: tuple[ToileNote, ...] = ()

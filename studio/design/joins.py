@@ -6,6 +6,7 @@ from typing import Literal, TypeAlias
 
 import msgspec
 
+CornerName: TypeAlias = Literal["mitred", "squared-to-before", "squared-to-after"]
 ConstructionName: TypeAlias = Literal["plain", "felled", "lapped", "faced", "bagged", "bound"]
 FinishName: TypeAlias = Literal["hem", "double-hem", "casing", "turned", "faced", "bound", "raw"]
 
@@ -66,3 +67,14 @@ class Finish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     how: FinishName
     allowance: float | None = None
     rows: tuple[float, ...] | None = None
+
+
+class Corner(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """How the allowances meet at the corner of a piece between two edges, met counter-clockwise:
+    run on to a mitre, or with the allowance of one edge cut off square to it.
+    """
+
+    piece: str
+    before: str
+    after: str
+    how: CornerName

@@ -1,9 +1,11 @@
 """Sewing: joins measured, allowances, cut lines, notches, grain."""
 
 from studio.sew.allowance import AllowanceRules, allowance_rules
+from studio.sew.corners import corners_of
 from studio.sew.cut_line import cut_line, cut_outline_points
 from studio.sew.measure import measured, measured_side
 from studio.sew.notches import NotchPlace, is_notched, notch_places
+from studio.sew.order import Parts, SewingOrder, finish_name, parts_of, sewing_order
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
 from studio.sew.topstitch import rows_of
@@ -15,15 +17,21 @@ __all__ = [
     "MeasuredSide",
     "Notch",
     "NotchPlace",
+    "Parts",
+    "SewingOrder",
     "SewnPiece",
     "allowance_rules",
+    "corners_of",
     "cut_line",
     "cut_outline_points",
+    "finish_name",
     "grainline",
     "is_notched",
     "measured",
     "measured_side",
     "notch_places",
+    "parts_of",
     "rows_of",
     "sew_piece",
+    "sewing_order",
 ]

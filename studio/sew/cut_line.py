@@ -9,11 +9,13 @@ mirrored in the fold, so that the hem lies flat when it is turned up.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 from studio.curves import Affine, Chain, Cubic, Outline, Point, Vector, meetings, tolerance
 from studio.curves.meet import cubic_meetings
 from studio.curves.offset import offset_left
+from studio.design.joins import CornerName
 from studio.errors import GeometryRefused
 from studio.sew.sewn import CutEdge
 
@@ -26,6 +28,9 @@ _STEP_BELOW = 0.02
 """Sine of a corner's turn under which two different allowances are joined by a step."""
 
 _SMOOTH_BELOW = 1e-6
+
+_SQUARED_FROM = 0.26
+"""Sine of the least turn (15 degrees) at which an allowance can be cut off square."""
 
 _SLIGHT = 0.5
 """Moved edges that overlap by less than this (mm) at a slight hollow are simply cut back by it:
@@ -49,12 +54,16 @@ class _Run:
 
 
 def cut_line(
-    outline: Outline, allowances: Sequence[float], folded: Sequence[int] = ()
+    outline: Outline,
+    allowances: Sequence[float],
+    folded: Sequence[int] = (),
+    corners: Sequence[CornerName] = (),
 ) -> tuple[tuple[CutEdge, ...], tuple[str, ...]]:
     """The closed cut line, counter-clockwise, and sentences on what could not be made as asked.
 
-    `allowances` in mm, one an edge, 0 or more; `folded` are indices of hem edges. Each stretch
-    lies within 0.01 mm of the true parallel; joins are exact to 1e-6.
+    `allowances` in mm, one an edge, 0 or more; `folded` are indices of hem edges; `corners` say
+    for each edge how its corner with the next is made, left out for mitres everywhere. Each
+    stretch lies within 0.01 mm of the true parallel; joins are exact to 1e-6.
     """
     trouble: list[str] = []
     runs = _moved(outline, allowances, trouble)
@@ -67,6 +76,10 @@ def cut_line(
             if done:
                 continue
             trouble.append(f"The hem at {one.name} could not be folded; its corner is mitred.")
+        elif one.edge != two.edge and corners and corners[one.edge] != "mitred":
+            to_before = corners[one.edge] == "squared-to-before"
+            if _squared(one, two, to_before=to_before):
+                continue
         _corner(one, two, trouble)
     return _assembled(runs, trouble), tuple(trouble)
 
@@ -126,6 +139,47 @@ def _corner(one: _Run, two: _Run, trouble: list[str]) -> None:
             f"The allowances of {one.name} and {two.name} do not meet at their corner: "
             "one of the edges is shorter than the allowance."
         )
+
+
+def _squared(one: _Run, two: _Run, *, to_before: bool) -> bool:
+    """Cut the allowance of one edge off square to it, where its sewing line, prolonged, meets the
+    other's cut line; False in a hollow corner and where the edges almost run on.
+    """
+    a, b = one.source.tangent(1.0), two.source.tangent(0.0)
+    turn = a.cross(b)
+    if turn < _SQUARED_FROM:
+        return False
+    corner = one.source.p3
+    other = two.distance if to_before else one.distance
+    reach = other / turn
+    if reach > _BEVEL_BEYOND * max(one.distance, two.distance):
+        return False
+    way = a if to_before else -b
+    chain = two.chain if to_before else one.chain
+    end = chain.start if to_before else chain.end
+    tangent = b * -1.0 if to_before else a
+    prolonged = Chain.straight(end, end + tangent * (2.0 * reach + other + 1.0))
+    ray = Chain.straight(corner, corner + way * (2.0 * reach + 1.0))
+    inside, beyond = meetings(chain, ray), meetings(prolonged, ray)
+    if not inside and not beyond:
+        return False
+    if to_before:
+        foot = inside[0].point if inside else beyond[0].point
+        two.start = inside[0].first if inside else 0.0
+        outer = foot + a.right() * one.distance
+        path = [one.chain.end, outer, foot, *([] if inside else [two.chain.start])]
+    else:
+        foot = inside[-1].point if inside else beyond[0].point
+        if inside:
+            one.stop = inside[-1].first
+        outer = foot + b.right() * two.distance
+        path = [*([] if inside else [one.chain.end]), foot, outer, two.chain.start]
+    one.corner = [
+        Cubic.straight(p, q)
+        for p, q in itertools.pairwise(path)
+        if p.distance_to(q) > tolerance.NOTHING_MM
+    ]
+    return True
 
 
 def _mitre(one: _Run, two: _Run, a: Vector, b: Vector, turn: float) -> None:

@@ -1,0 +1,270 @@
+"""In which order the seams are sewn, and why one must come before another.
+
+Each join and each finished edge is a step. A step must wait for another where the other would be
+out of reach afterwards: what a seam runs across, what lies on a piece, what a hem turns up.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+import msgspec
+
+from studio.cut.piece import Piece
+from studio.design.joins import EdgeRef, Finish, Join, JoinSide
+from studio.sew.constructions import CONSTRUCTIONS
+
+
+class Before(msgspec.Struct, frozen=True):
+    """One step must come before another, and why."""
+
+    first: str
+    then: str
+    why: str
+
+
+class SewingOrder(msgspec.Struct, frozen=True):
+    """Steps in order, the reasons for it, and which of the maker's wishes it could not follow."""
+
+    steps: tuple[str, ...]
+    reasons: tuple[Before, ...]
+    against: tuple[Before, ...] = ()
+
+
+class Parts(msgspec.Struct, frozen=True):
+    """A piece by names: its panel, its edges counter-clockwise, the marks on it."""
+
+    panel: str
+    edges: tuple[str, ...]
+    marks: tuple[str, ...] = ()
+
+
+def parts_of(piece: Piece) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
+    """The panel, edges and marks of a piece, by name."""
+    return (
+        piece.panel,
+        tuple(edge.name for edge in piece.outline.edges),
+        tuple(mark.name for mark in piece.marks),
+    )
+
+
+def finish_name(finish: Finish) -> str:
+    """What the step that finishes an edge is called."""
+    return f"{finish.edge.text}, {finish.how}"
+
+
+def sewing_order(
+    joins: Sequence[Join],
+    finishes: Sequence[Finish],
+    pieces: Mapping[str, Parts],
+    wished: Sequence[str] = (),
+) -> SewingOrder:
+    """An order in which all can be sewn, as near to `wished` (else the design's) as that allows.
+
+    Wishes that go against a reason are told in `against`.
+    """
+    names = [join.name for join in joins] + [finish_name(finish) for finish in finishes]
+    reasons = tuple(_reasons(joins, finishes, pieces))
+    rank = {name: k for k, name in enumerate((*wished, *names)) if name in names}
+    for k, name in enumerate(wished):
+        rank[name] = k - len(wished)
+    steps = _sorted(names, reasons, rank)
+    place = {name: k for k, name in enumerate(wished)}
+    against = tuple(
+        one
+        for one in reasons
+        if one.first in place and one.then in place and place[one.first] > place[one.then]
+    )
+    return SewingOrder(tuple(steps), reasons, against)
+
+
+def _sorted(names: Sequence[str], reasons: Iterable[Before], rank: Mapping[str, int]) -> list[str]:
+    """Names so that every reason holds, by rank where there is a choice; a circle is broken at
+    its lowest rank.
+    """
+    waits: dict[str, set[str]] = {name: set() for name in names}
+    for one in reasons:
+        if one.first in waits and one.then in waits:
+            waits[one.then].add(one.first)
+    found: list[str] = []
+    left = sorted(names, key=lambda name: rank[name])
+    while left:
+        done = set(found)
+        ready = [name for name in left if waits[name] <= done]
+        chosen = ready[0] if ready else left[0]
+        found.append(chosen)
+        left.remove(chosen)
+    return found
+
+
+def _reasons(
+    joins: Sequence[Join], finishes: Sequence[Finish], pieces: Mapping[str, Parts]
+) -> list[Before]:
+    """Every reason once; of two that speak against each other the first counts."""
+    found: dict[tuple[str, str], Before] = {}
+    for find in (_across, _on_flat, _closed_ends, _round_both_legs):
+        for one in find(joins, pieces):
+            _take(one, found)
+    for one in _finished(joins, finishes, pieces):
+        _take(one, found)
+    return list(found.values())
+
+
+def _take(one: Before, found: dict[tuple[str, str], Before]) -> None:
+    if one.first != one.then and (one.then, one.first) not in found:
+        found.setdefault((one.first, one.then), one)
+
+
+def _across(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Before]:
+    for join in joins:
+        for side in (join.a, join.b):
+            for one, two in itertools.pairwise(side.edges):
+                for other in joins:
+                    if other is not join and _unites(other, one, two, pieces):
+                        why = f"{join.name} runs across {other.name}, which must be whole by then."
+                        yield Before(other.name, join.name, why)
+
+
+def _on_flat(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Before]:
+    for join, other in itertools.permutations(joins, 2):
+        on = _lies_on(join, other, pieces)
+        if on:
+            why = f"{join.name} lies on {on}, which is flat only until {other.name} is sewn."
+            yield Before(join.name, other.name, why)
+
+
+def _closed_ends(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Before]:
+    for join, other in itertools.permutations(joins, 2):
+        through = _ends_on(join, other, pieces)
+        if through:
+            why = f"{join.name} ends in {through}, and {other.name} closes that end."
+            yield Before(join.name, other.name, why)
+
+
+def _round_both_legs(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Before]:
+    for join in joins:
+        for band in sorted(_bands(join, joins)):
+            for middle in joins:
+                if _is_centre(middle) and _touches(middle, join, pieces):
+                    why = f"{band} goes round both legs: {middle.name} must have made them one."
+                    yield Before(middle.name, join.name, why)
+
+
+def _finished(
+    joins: Sequence[Join], finishes: Sequence[Finish], pieces: Mapping[str, Parts]
+) -> Iterator[Before]:
+    for finish in finishes:
+        name = finish_name(finish)
+        for join in joins:
+            if not _ends_at(join, finish.edge, pieces):
+                continue
+            if _is_patch(join):
+                yield Before(name, join.name, f"It is finished before {join.name} holds it down.")
+            else:
+                why = f"The edge is finished all round, with {join.name} in it."
+                yield Before(join.name, name, why)
+
+
+def _edges(side: JoinSide) -> set[tuple[str, str]]:
+    return {(ref.piece, ref.edge) for ref in side.edges}
+
+
+def _unites(other: Join, one: EdgeRef, two: EdgeRef, pieces: Mapping[str, Parts]) -> bool:
+    """True when a join sews the piece of one edge to the piece of the next, right where the chain
+    goes over from one to the other.
+    """
+    if one.piece == two.piece:
+        return False
+    a, b = _edges(other.a), _edges(other.b)
+    for near, far in ((a, b), (b, a)):
+        beside_one = {(one.piece, name) for name in _neighbours(pieces.get(one.piece), one.edge)}
+        beside_two = {(two.piece, name) for name in _neighbours(pieces.get(two.piece), two.edge)}
+        if near & beside_one and far & beside_two:
+            return True
+    return False
+
+
+def _neighbours(piece: Parts | None, edge: str) -> set[str]:
+    if piece is None:
+        return set()
+    edges = piece.edges
+    for index, known in enumerate(edges):
+        if known == edge:
+            return {edges[index - 1], edges[(index + 1) % len(edges)]}
+    return set()
+
+
+def _lies_on(join: Join, other: Join, pieces: Mapping[str, Parts]) -> str:
+    """The piece on which a patch is sewn that another join takes up."""
+    if not _is_patch(join):
+        return ""
+    for ref in join.b.edges:
+        piece = pieces.get(ref.piece)
+        marked = piece is not None and ref.edge in piece.marks
+        taken = any(one.piece == ref.piece for one in (*other.a.edges, *other.b.edges))
+        if marked and taken and _makes_round(other, pieces):
+            return ref.piece
+    return ""
+
+
+def _makes_round(join: Join, pieces: Mapping[str, Parts]) -> bool:
+    """True for a seam between panels, or between left and right: after it nothing lies flat."""
+    refs = (*join.a.edges, *join.b.edges)
+    panels = {pieces[ref.piece].panel for ref in refs if ref.piece in pieces}
+    return not _is_patch(join) and (len(panels) > 1 or _is_centre(join))
+
+
+def _is_patch(join: Join) -> bool:
+    return not CONSTRUCTIONS[join.construction].is_notched
+
+
+def _ends_on(join: Join, other: Join, pieces: Mapping[str, Parts]) -> str:
+    """The edge of the other join that a join's seam runs out into, on a piece of both; not where
+    the two only share a corner in which both end.
+    """
+    if _is_patch(other):
+        return ""
+    for mine in (join.a, join.b):
+        for ref in mine.edges:
+            piece = pieces.get(ref.piece)
+            for name in _neighbours(piece, ref.edge):
+                for side in (other.a, other.b):
+                    if (ref.piece, name) in _edges(side) and len(side.edges) > 1:
+                        return f"{ref.piece}:{name}"
+    return ""
+
+
+def _bands(join: Join, joins: Sequence[Join]) -> set[str]:
+    """Pieces cut once that a join on the one leg and another on the other leg both sew."""
+    found = set()
+    for other in joins:
+        if other is not join and join.a.mirrored != other.a.mirrored:
+            mine = {ref.piece for ref in join.b.edges}
+            found |= mine & {ref.piece for ref in other.b.edges}
+    return found
+
+
+def _is_centre(join: Join) -> bool:
+    """True for a join of left with right."""
+    return join.a.mirrored != join.b.mirrored and _edges(join.a) == _edges(join.b)
+
+
+def _touches(one: Join, other: Join, pieces: Mapping[str, Parts]) -> bool:
+    return any(
+        (ref.piece, name) in _edges(side)
+        for ref in one.a.edges
+        for name in _neighbours(pieces.get(ref.piece), ref.edge)
+        for side in (other.a, other.b)
+    )
+
+
+def _ends_at(join: Join, edge: EdgeRef, pieces: Mapping[str, Parts]) -> bool:
+    """True when a join's seam ends at an edge."""
+    piece = pieces.get(edge.piece)
+    beside = _neighbours(piece, edge.edge)
+    return any(
+        ref.piece == edge.piece and ref.edge in beside
+        for side in (join.a, join.b)
+        for ref in side.edges
+    )
