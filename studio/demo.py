@@ -153,6 +153,18 @@ def demo_design() -> Design:
             Finish(EdgeRef("front-leg", "front.hem"), "hem", 40.0),
             Finish(EdgeRef("back-leg", "back.hem"), "hem", 40.0),
             Finish(EdgeRef("back-pocket", "back-pocket.top"), "turned", 25.0),
+            *(
+                Finish(EdgeRef(piece, edge), "caught")
+                for piece, edge in (
+                    ("knee-panel", "front.side"),
+                    ("pocket-bag", "front.waist"),
+                    ("pocket-bag", "front.side"),
+                )
+            ),
+            *(
+                Finish(EdgeRef("waistband", f"waistband.{edge}"), "turned", 12.0, rows=())
+                for edge in ("overlap", "end", "top", "start")
+            ),
         ),
         standard_allowance=12.0,
         cloths=(

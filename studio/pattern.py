@@ -25,6 +25,7 @@ from studio.design import (
     Design,
     ImportedBlock,
     Join,
+    LowerWaist,
     PanelPiece,
     ShapePiece,
     StyleLine,
@@ -95,12 +96,16 @@ def evaluate(design: Design) -> Pattern:
         _ledger_row(joins[join.name]) if join.name in joins else check.broken_row(join)
         for join in design.joins
     )
-    girths = _girths(design.body, panels)
-    findings += _judged(panels, pieces, sewn, ledger, girths)
-    measured = tuple(joins.values())
-    return Pattern(
-        design, panels, lines, sewn, ledger, girths, tuple(findings), steps, measured, order
+    lowered = sum(
+        step.at_rise
+        for step in design.alterations
+        if isinstance(step, LowerWaist) and step.active and step.at_rise > 0.0
     )
+    girths = _girths(design.body, panels, float(lowered))
+    findings += _judged(design, panels, pieces, sewn, ledger, girths)
+    measured = tuple(joins.values())
+    found = check.with_acceptance(findings, design.accepted)
+    return Pattern(design, panels, lines, sewn, ledger, girths, found, steps, measured, order)
 
 
 def forget() -> None:
@@ -302,6 +307,7 @@ def _sewn(
 
 
 def _judged(
+    design: Design,
     panels: tuple[Panel, ...],
     pieces: dict[str, Piece],
     sewn: tuple[SewnPiece, ...],
@@ -309,14 +315,20 @@ def _judged(
     girths: tuple[GirthRow, ...],
 ) -> list[Finding]:
     found = [finding for row in ledger if (finding := check.judge_row(row)) is not None]
-    found += check.judge_girths(girths)
+    stretch = min((cloth.stretch for cloth in design.cloths if cloth.name == "main"), default=0.0)
+    found += check.judge_girths(girths, stretch)
     by_name = {panel.name: panel for panel in panels}
     if "front" in by_name and "back" in by_name:
         found += _run_on(by_name["front"], by_name["back"])
     for piece in pieces.values():
         found += check.judge_darts(piece)
     for one in sewn:
-        found += _cut_line(one.piece.name, one.cut_line, one.trouble)
+        name, (_, edges, _) = one.piece.name, sew.parts_of(one.piece)
+        found += _cut_line(name, one.cut_line, one.trouble)
+        found += _marks(one)
+        found += _edges(name, edges, design.joins, design.finishes)
+    rules = _rules(design.joins, design.finishes, design.standard_allowance)
+    found += _allowances(design.joins, design.standard_allowance, rules.widths)
     return found
 
 
@@ -401,6 +413,9 @@ _ledger_row = Remembered(check.ledger_row, 128)
 _girths = Remembered(check.girth_rows, 8)
 _run_on = Remembered(check.judge_run_on, 8)
 _cut_line = Remembered(check.judge_cut_line, 64)
+_marks = Remembered(check.judge_marks, 64)
+_edges = Remembered(check.judge_edges, 64)
+_allowances = Remembered(check.judge_allowances, 4)
 
 _STAGES: tuple[Remembered[object], ...] = tuple(
     stage for stage in list(globals().values()) if isinstance(stage, Remembered)

@@ -1,22 +1,32 @@
 """Checks: rules into findings; the seam ledger; girths. Nothing here repairs."""
 
+from studio.check.accept import acceptance, is_accepted, with_acceptance
+from studio.check.allowances import judge_allowances
 from studio.check.cut_lines import judge_cut_line
 from studio.check.darts import judge_darts
+from studio.check.edges import judge_edges
 from studio.check.finding import Finding, GirthRow, LedgerRow
 from studio.check.girths import girth_rows, judge_girths
 from studio.check.ledger import broken_row, judge_row, ledger_row
+from studio.check.notches import judge_marks
 from studio.check.run_on import judge_run_on
 
 __all__ = [
     "Finding",
     "GirthRow",
     "LedgerRow",
+    "acceptance",
     "broken_row",
     "girth_rows",
+    "is_accepted",
+    "judge_allowances",
     "judge_cut_line",
     "judge_darts",
+    "judge_edges",
     "judge_girths",
+    "judge_marks",
     "judge_row",
     "judge_run_on",
     "ledger_row",
+    "with_acceptance",
 ]

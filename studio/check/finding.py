@@ -11,7 +11,8 @@ Gravity: TypeAlias = Literal["grave", "warning", "note"]
 
 class Finding(msgspec.Struct, frozen=True):
     """`rule` is a stable code, `where` names the piece, edge, join or line; `measured` and
-    `limit` are in `unit`; `message` says what is wrong and what to do.
+    `limit` are in `unit`; `message` says what is wrong and what to do. `accepted` is the maker's
+    reason for letting it stand.
     """
 
     rule: str
@@ -21,6 +22,7 @@ class Finding(msgspec.Struct, frozen=True):
     measured: float | None = None
     limit: float | None = None
     unit: str = "mm"
+    accepted: str = ""
 
 
 class LedgerRow(msgspec.Struct, frozen=True):

@@ -19,11 +19,20 @@ WAIST_EASE_MOST = 60.0
 """More ease than this at the top edge and the trousers slide (practice)."""
 
 
-def girth_rows(body: Body | None, panels: tuple[Panel, ...]) -> tuple[GirthRow, ...]:
-    """Rows for top edge, hip, thigh, knee and hem, each both panels and twice; mm.
+CROTCH = "crotch seam"
+"""Both rises from waist to waist; what a waist was lowered by is added again, since the body is
+measured from its own."""
+
+
+def girth_rows(
+    body: Body | None, panels: tuple[Panel, ...], lowered: float = 0.0
+) -> tuple[GirthRow, ...]:
+    """Rows for top edge, hip, thigh, knee, crotch seam and hem, each both panels, mm; girths of
+    the whole body twice.
 
     The body's girth at a lowered top edge lies between waist and hip in proportion to the height
-    (practice). A girth that a drawn panel's levels do not allow to be measured is left out.
+    (practice). `lowered` is what was taken off both rises at the waist. A girth that a drawn
+    panel's levels do not allow to be measured is left out.
     """
     rows = []
     top = _top_edge(panels)
@@ -38,29 +47,38 @@ def girth_rows(body: Body | None, panels: tuple[Panel, ...]) -> tuple[GirthRow, 
         width = _across(panels, level, shift)
         if width is not None:
             rows.append(_row(name, girth, 2.0 * width if name == "hip" else width))
+    crotch = _sum_of(panels, "rise")
+    if crotch is not None and len(panels) == 2:
+        rows.append(_row(CROTCH, body.crotch_length if body else None, crotch + lowered))
     hem = _sum_of(panels, "hem")
     if hem is not None:
         rows.append(_row("hem", body.heel_girth if body else None, hem))
     return tuple(rows)
 
 
-def judge_girths(rows: Iterable[GirthRow]) -> list[Finding]:
-    """Findings where a girth is smaller than the body, the hem than the heel, or the top edge
-    far larger.
+def judge_girths(rows: Iterable[GirthRow], stretch: float = 0.0) -> list[Finding]:
+    """Findings where a girth is smaller than the body, the hem than the heel, the crotch seam than
+    the body's, or the top edge far larger.
+
+    A cloth that stretches by `stretch` per cent may be as much smaller (practice), but not at the
+    hem, through which the heel passes, nor along the crotch seam.
     """
     found = []
     for row in rows:
         if row.body is None or row.ease is None:
             continue
         least = HEEL_ROOM if row.name == "hem" else 0.0
+        if row.name not in ("hem", CROTCH):
+            least = -row.body * stretch / 100.0
         if row.ease < least - 1e-6:
             what = "heel" if row.name == "hem" else "body"
+            size = "long" if row.name == CROTCH else "round"
             found.append(
                 Finding(
                     "girth-small",
                     "grave",
                     row.name,
-                    f"The {row.name} is {row.finished:.0f} mm round and the {what} "
+                    f"The {row.name} is {row.finished:.0f} mm {size} and the {what} "
                     f"{row.body:.0f}: at least {row.body + least:.0f} is needed. "
                     "Let it out, or lower the waist less.",
                     row.ease,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
+from studio.design.accepted import Accepted
 from studio.design.alterations import Alteration
 from studio.design.block import Block, DraftedBlock
 from studio.design.body import Body
@@ -16,11 +17,14 @@ from studio.design.topstitch import Topstitch
 
 
 class Cloth(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A cloth by name, with the colour it is shown in (#rrggbb)."""
+    """A cloth by name, with the colour it is shown in (#rrggbb) and how far it stretches round
+    the body, in per cent.
+    """
 
     name: str
     colour: str
     note: str = ""
+    stretch: float = 0.0
 
 
 class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -44,6 +48,7 @@ class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     cloths: tuple[Cloth, ...] = ()
     toile: tuple[ToileNote, ...] = ()
     topstitching: tuple[Topstitch, ...] = ()
+    accepted: tuple[Accepted, ...] = ()
 
     def line(self, name: str) -> StyleLine:
         """The style line of that name; raises KeyError."""

@@ -8,7 +8,9 @@ import msgspec
 
 CornerName: TypeAlias = Literal["mitred", "squared-to-before", "squared-to-after"]
 ConstructionName: TypeAlias = Literal["plain", "felled", "lapped", "faced", "bagged", "bound"]
-FinishName: TypeAlias = Literal["hem", "double-hem", "casing", "turned", "faced", "bound", "raw"]
+FinishName: TypeAlias = Literal[
+    "hem", "double-hem", "casing", "turned", "faced", "bound", "caught", "raw"
+]
 
 
 class EdgeRef(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

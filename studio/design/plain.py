@@ -31,7 +31,12 @@ def plain_design(body: Body, fit: Fit | None = None) -> Design:
             ),
         ),
         finishes=tuple(
-            Finish(EdgeRef(name, f"{name}.hem"), "hem", HEM_DEPTH) for name in ("front", "back")
+            finish
+            for name in ("front", "back")
+            for finish in (
+                Finish(EdgeRef(name, f"{name}.hem"), "hem", HEM_DEPTH),
+                Finish(EdgeRef(name, f"{name}.waist"), "faced"),
+            )
         ),
         cloths=(MAIN_CLOTH,),
     )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from studio import numbers
-from studio.check import GirthRow, LedgerRow
+from studio.check import Finding, GirthRow, LedgerRow
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 
@@ -47,6 +47,7 @@ def report_tree(pattern: Pattern) -> dict[str, Any]:
                 "gravity": finding.gravity,
                 "where": finding.where,
                 "message": finding.message,
+                "accepted": finding.accepted,
             }
             for finding in pattern.findings
         ],
@@ -79,13 +80,18 @@ def report_text(pattern: Pattern, unit: LengthUnit = "mm") -> str:
         ]
     )
     lines += ["", "Findings"]
-    lines += [f"  {f.gravity}: {f.where}: {f.message}" for f in pattern.findings] or ["  none"]
+    lines += [_finding_line(finding) for finding in pattern.findings] or ["  none"]
     return "\n".join(lines) + "\n"
 
 
 def has_grave(pattern: Pattern) -> bool:
-    """True when a finding is grave."""
-    return any(finding.gravity == "grave" for finding in pattern.findings)
+    """True when a finding is grave and not accepted."""
+    return any(finding.gravity == "grave" and not finding.accepted for finding in pattern.findings)
+
+
+def _finding_line(finding: Finding) -> str:
+    accepted = f" (accepted: {finding.accepted})" if finding.accepted else ""
+    return f"  {finding.gravity}: {finding.where}: {finding.message}{accepted}"
 
 
 def _join_tree(row: LedgerRow) -> dict[str, Any]:

@@ -18,6 +18,9 @@ DEPTH = 5.0
 CLEAR_OF_ENDS = 12.0
 """No notch nearer the end of a seam than this: it would be lost in the crossing seam."""
 
+APART = 5.0
+"""Of two notches nearer than this only the more telling one is cut, mm (practice)."""
+
 _SAME_MM = 0.5
 
 _UPRIGHT_FROM = 100.0
@@ -87,7 +90,7 @@ def _stations(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[float]:
     kept: list[float] = []
     for distance in wanted:
         clear = CLEAR_OF_ENDS <= distance <= length - CLEAR_OF_ENDS
-        if clear and all(abs(distance - other) > 1.0 for other in kept):
+        if clear and all(abs(distance - other) > APART for other in kept):
             kept.append(distance)
     return sorted(kept)
 

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
+from msgspec.structs import replace
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QPoint, Qt
 from PySide6.QtGui import QColor, QFont
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
     QHeaderView,
+    QInputDialog,
     QLabel,
+    QMenu,
     QTableView,
     QVBoxLayout,
     QWidget,
@@ -20,7 +24,7 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.canvas.selection import Selection
 from studio.canvas.theme import Theme
-from studio.check import Finding, GirthRow, LedgerRow
+from studio.check import Finding, GirthRow, LedgerRow, acceptance, is_accepted
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window.document import Document
@@ -32,6 +36,9 @@ VERDICTS = {
     "broken": "? not measured",
 }
 """A sign and words for each verdict: colour is never the only sign."""
+
+STANDS = "✓ stands"
+"""A finding the maker has accepted."""
 
 GRAVITIES = {"grave": "■ grave", "warning": "◆ warning", "note": "○ note"}
 
@@ -168,6 +175,9 @@ class LedgerPane(QWidget):
         sentences = model is self.findings
         table.setWordWrap(sentences)
         if sentences:
+            table.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+            table.customContextMenuRequested.connect(partial(self._offer, table))
+            table.setToolTip("Right-click to let a finding stand, with a reason.")
             table.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header = table.horizontalHeader()
         header.setHighlightSections(False)
@@ -214,9 +224,48 @@ class LedgerPane(QWidget):
 
     def _show_findings(self, rows: Sequence[Finding]) -> None:
         self.findings.show(
-            [(GRAVITIES[row.gravity], row.where, row.message) for row in rows],
-            [row.gravity if row.gravity != "note" else "" for row in rows],
+            [
+                (STANDS, row.where, f"{row.message} Let stand: {row.accepted}.")
+                if row.accepted
+                else (GRAVITIES[row.gravity], row.where, row.message)
+                for row in rows
+            ],
+            ["" if row.accepted or row.gravity == "note" else row.gravity for row in rows],
         )
+
+    def let_stand(self, row: int, reason: str) -> None:
+        """Accept a finding for a reason, until its number changes."""
+        finding = self._document.pattern.findings[row]
+        design = self._document.history.design
+        changed = replace(design, accepted=(*design.accepted, acceptance(finding, reason)))
+        self._document.change(f"Let stand: {finding.where}", changed)
+
+    def take_back(self, row: int) -> None:
+        """Accept a finding no longer."""
+        finding = self._document.pattern.findings[row]
+        design = self._document.history.design
+        kept = tuple(one for one in design.accepted if not is_accepted(finding, one))
+        changed = replace(design, accepted=kept)
+        self._document.change(f"Look at again: {finding.where}", changed)
+
+    def _offer(self, table: QTableView, place: QPoint) -> None:
+        """What can be done about a finding."""
+        row = table.rowAt(place.y())
+        findings = self._document.pattern.findings
+        if not 0 <= row < len(findings):
+            return
+        menu = QMenu(table)
+        if findings[row].accepted:
+            menu.addAction("Look at it again", lambda: self.take_back(row))
+        else:
+            menu.addAction("Let it stand…", lambda: self._ask_and_let_stand(row))
+        menu.exec(table.viewport().mapToGlobal(place))
+
+    def _ask_and_let_stand(self, row: int) -> None:
+        words = "Why may it stand? The reason is kept until the number changes."
+        reason, taken = QInputDialog.getText(self, "Let it stand", words)
+        if taken and reason.strip():
+            self.let_stand(row, reason.strip())
 
     def _length(self, mm: float, *, signed: bool = False) -> str:
         return numbers.bare(mm, self._unit, numbers.DECIMALS[self._unit], signed=signed)
@@ -245,8 +294,10 @@ def _seams_title(pattern: Pattern) -> str:
 
 
 def _findings_title(pattern: Pattern) -> str:
-    count = len(pattern.findings)
-    return "Findings   ✓ none" if count == 0 else f"Findings   {count}"
+    count = sum(not finding.accepted for finding in pattern.findings)
+    stand = len(pattern.findings) - count
+    told = f"   ·   {stand} let stand" if stand else ""
+    return f"Findings   {count or '✓ none'}{told}"
 
 
 def _alignment(column: int, header: str = "") -> int:

@@ -316,3 +316,18 @@ def test_a_drawing_that_cannot_be_used_leaves_the_open_design(window, tmp_path, 
     assert not window.take_drawing(bad)
     assert window.document.design is before
     assert str(bad) in told[0]
+
+
+def test_a_finding_is_let_stand_with_a_reason_and_looked_at_again(window):
+    from msgspec.structs import replace
+
+    design = window.document.history.design
+    joins = tuple(replace(j, ease=6.0) if j.name == "inseam" else j for j in design.joins)
+    window.document.change("Ease", replace(design, joins=joins))
+    window.ledger.let_stand(0, "stretched with the iron")
+    assert window.ledger.findings._cells[0][0] == "✓ stands"
+    assert "stretched with the iron" in window.ledger.findings._cells[0][2]
+    assert any("1 let stand" in head.text() for head in window.ledger._heads)
+    window.ledger.take_back(0)
+    assert window.document.design.accepted == ()
+    assert window.ledger.findings._cells[0][0] == "■ grave"

@@ -7,7 +7,7 @@ from studio.sew.constructions.casing import Casing
 from studio.sew.constructions.construction import Construction, EdgeFinish, Row
 from studio.sew.constructions.faced import Faced
 from studio.sew.constructions.felled import Felled
-from studio.sew.constructions.free import FacedEdge, Raw, Turned
+from studio.sew.constructions.free import Caught, FacedEdge, Raw, Turned
 from studio.sew.constructions.hems import DoubleHem, Hem
 from studio.sew.constructions.lapped import Lapped
 from studio.sew.constructions.plain import Plain
@@ -28,6 +28,7 @@ FINISHES: dict[FinishName, EdgeFinish] = {
     "turned": Turned(),
     "faced": FacedEdge(),
     "bound": BoundEdge(),
+    "caught": Caught(),
     "raw": Raw(),
 }
 

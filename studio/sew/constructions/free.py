@@ -31,6 +31,16 @@ class FacedEdge(EdgeFinish):
         return standard
 
 
+class Caught(EdgeFinish):
+    """Lies in a seam of other pieces and is caught in it, as a pocket bag is in the waist."""
+
+    title = "Caught in another seam"
+
+    def allowance(self, standard: float) -> float:
+        """The standard one."""
+        return standard
+
+
 class Raw(EdgeFinish):
     """Left as it is cut."""
 

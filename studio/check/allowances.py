@@ -1,0 +1,47 @@
+"""Allowances that do not suit each other: an edge two joins ask differently, a felled seam whose
+sides do not fit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from studio.check.finding import Finding
+from studio.design.joins import Join
+from studio.sew.allowance import sides_allowance
+
+_SAME_MM = 1e-6
+
+
+def judge_allowances(
+    joins: Sequence[Join], standard: float, widths: Mapping[tuple[str, str], float]
+) -> tuple[Finding, ...]:
+    """A warning where an edge is cut with another allowance (mm, by piece and edge) than a join's
+    construction asks of it.
+
+    A join of left with right may ask both of one edge: the pattern then bears both lines.
+    """
+    found = []
+    for join in joins:
+        asked = sides_allowance(join, standard)
+        both_lines = {(r.piece, r.edge) for r in join.a.edges} & {
+            (r.piece, r.edge) for r in join.b.edges
+        }
+        for side, width in zip((join.a, join.b), asked, strict=True):
+            for ref in side.edges:
+                key = (ref.piece, ref.edge)
+                cut = widths.get(key)
+                if cut is None or key in both_lines or abs(cut - width) <= _SAME_MM:
+                    continue
+                found.append(
+                    Finding(
+                        "allowance",
+                        "warning",
+                        join.name,
+                        f"{join.name} asks {width:.1f} mm at {ref.text}, but it is cut with "
+                        f"{cut:.1f}: sew both seams there alike, or trim it when this one is sewn.",
+                        cut,
+                        width,
+                    )
+                )
+    return tuple(found)

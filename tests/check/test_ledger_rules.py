@@ -1,0 +1,148 @@
+"""The rules of the complete ledger, each with a good and a bad case; and acceptance."""
+
+import pytest
+from msgspec.structs import replace
+
+from studio import check
+from studio.demo import ORCHARD_BODY, demo_design
+from studio.design.accepted import Accepted
+from studio.design.joins import EdgeRef, Finish, Join, JoinSide
+from studio.design.plain import plain_design
+from studio.exchange.report import has_grave, report_text
+from studio.pattern import evaluate
+
+DESIGN = demo_design()
+PATTERN = evaluate(DESIGN)
+
+
+def found(design, rule):
+    return [finding for finding in evaluate(design).findings if finding.rule == rule]
+
+
+def test_the_demonstration_is_clean():
+    assert PATTERN.findings == ()
+
+
+def test_an_edge_nothing_is_said_of_is_told_and_one_that_is_caught_is_not():
+    without = tuple(f for f in DESIGN.finishes if f.edge.piece != "knee-panel")
+    (told,) = found(replace(DESIGN, finishes=without), "edge-free")
+    assert (told.where, told.gravity) == ("knee-panel", "warning")
+    assert "front.side" in told.message
+
+
+def test_a_piece_nothing_is_said_of_gets_one_note():
+    (told,) = check.judge_edges("strip", ("a", "b", "c", "d"), (), ())
+    assert told.gravity == "note"
+
+
+def test_an_edge_cut_wider_than_its_join_asks_is_told():
+    a, b = EdgeRef("one", "one.e"), EdgeRef("two", "two.e")
+    felled = Join("felled", JoinSide((a,)), JoinSide((b,)), "felled")
+    fits = check.judge_allowances((felled,), 12.0, {("one", "one.e"): 24.0, ("two", "two.e"): 12.0})
+    assert fits == ()
+    (told,) = check.judge_allowances(
+        (felled,), 12.0, {("one", "one.e"): 24.0, ("two", "two.e"): 30.0}
+    )
+    assert (told.where, told.measured, told.limit) == ("felled", 30.0, 12.0)
+
+
+def test_two_joins_that_ask_one_edge_differently_are_told():
+    mended = tuple(
+        replace(join, construction="felled") if join.name == "waist" else join
+        for join in DESIGN.joins
+    )
+    told = found(replace(DESIGN, joins=mended), "allowance")
+    assert {finding.where for finding in told} == {"waist, other leg"}
+
+
+def test_a_centre_seam_may_ask_single_and_double_of_one_edge():
+    felled = tuple(
+        replace(join, construction="felled") if join.name == "crotch seam" else join
+        for join in DESIGN.joins
+    )
+    assert found(replace(DESIGN, joins=felled), "allowance") == []
+
+
+def test_notches_that_would_be_cut_as_one_are_told_and_those_apart_are_not():
+    leg = PATTERN.piece("front-leg")
+    assert check.judge_marks(leg) == ()
+    one = leg.notches[0]
+    shifted = replace(one, mouth=replace(one.mouth, y=one.mouth.y + 2.0))
+    told = check.judge_marks(replace(leg, notches=(one, shifted)))
+    assert any("cut as one" in finding.message for finding in told)
+
+
+def test_a_notch_off_the_cut_line_is_told():
+    leg = PATTERN.piece("front-leg")
+    one = leg.notches[0]
+    off = replace(one, mouth=replace(one.mouth, x=one.mouth.x + 9.0))
+    (told,) = check.judge_marks(replace(leg, notches=(off,)))
+    assert "off its cut line" in told.message
+
+
+def test_a_short_grainline_is_noted():
+    leg = PATTERN.piece("front-leg")
+    low = leg.grain[0]
+    told = check.judge_marks(replace(leg, grain=(low, replace(low, y=low.y + 12.0))))
+    assert [finding.rule for finding in told] == ["grain"]
+
+
+def test_the_crotch_seam_is_held_against_the_body_with_a_lowered_waist_added():
+    rows = {row.name: row for row in PATTERN.girths}
+    # Drafted to the body's 715, hinged by 20; lowered by 50 at both rises, which is added again.
+    assert rows["crotch seam"].finished == pytest.approx(735.0, abs=3.0)
+    short = replace(ORCHARD_BODY, crotch_length=760.0)
+    block = replace(plain_design(ORCHARD_BODY), alterations=())
+    clean = evaluate(block)
+    assert [f for f in clean.findings if f.where == "crotch seam"] == []
+    told = check.judge_girths(check.girth_rows(short, clean.panels))
+    (crotch,) = [finding for finding in told if finding.where == "crotch seam"]
+    assert crotch.gravity == "grave"
+    assert "long" in crotch.message
+
+
+def test_a_cloth_that_stretches_may_be_smaller_than_the_body_but_not_at_the_heel():
+    rows = (check.GirthRow("hip", 1000.0, 970.0, -30.0), check.GirthRow("hem", 335.0, 330.0, -5.0))
+    assert {f.where for f in check.judge_girths(rows)} == {"hip", "hem"}
+    assert {f.where for f in check.judge_girths(rows, 4.0)} == {"hem"}
+    assert {f.where for f in check.judge_girths(rows, 2.0)} == {"hip", "hem"}
+
+
+def narrow():
+    """A design with a seam that does not match, and its finding."""
+    joins = tuple(
+        replace(join, ease=6.0) if join.name == "inseam" else join for join in DESIGN.joins
+    )
+    design = replace(DESIGN, joins=joins)
+    (told,) = found(design, "seam-length")
+    return design, told
+
+
+def test_an_accepted_finding_stays_with_its_reason_until_its_number_changes():
+    design, told = narrow()
+    assert has_grave(evaluate(design))
+    accepted = replace(design, accepted=(check.acceptance(told, "stretched in with the iron"),))
+    pattern = evaluate(accepted)
+    (same,) = [finding for finding in pattern.findings if finding.rule == "seam-length"]
+    assert same.accepted == "stretched in with the iron"
+    assert not has_grave(pattern)
+    assert "accepted: stretched in" in report_text(pattern)
+    joins = tuple(
+        replace(join, ease=7.0) if join.name == "inseam" else join for join in accepted.joins
+    )
+    (other,) = found(replace(accepted, joins=joins), "seam-length")
+    assert other.accepted == ""
+
+
+def test_a_finding_without_a_number_is_accepted_by_its_message():
+    finding = check.Finding("edge-free", "warning", "piece", "piece:edge is free.")
+    kept = check.acceptance(finding, "")
+    assert kept == Accepted("edge-free", "piece", "", None, "piece:edge is free.")
+    (same,) = check.with_acceptance((finding,), (kept,))
+    assert same.accepted == "accepted"
+    (other,) = check.with_acceptance((replace(finding, message="another"),), (kept,))
+    assert other.accepted == ""
+
+
+def test_finishes_say_how_each_edge_is_caught():
+    assert Finish(EdgeRef("pocket-bag", "front.waist"), "caught") in DESIGN.finishes
