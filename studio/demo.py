@@ -222,7 +222,12 @@ def _joins() -> tuple[Join, ...]:
             construction="felled",
             wraps="a",
         ),
-        Join("crotch seam", side(*_CROTCH), side(*_CROTCH, mirrored=True)),
+        Join(
+            "crotch seam",
+            side(*_CROTCH),
+            side(*_CROTCH, mirrored=True),
+            construction="felled",
+        ),
         Join(
             "pocket mouth",
             side(("front-leg", "hand-pocket")),

@@ -300,9 +300,8 @@ def _sewn(
         hems = rules.hems_of(piece)
         _, edges, _ = sew.parts_of(piece)
         corners = _corners(name, edges, design.joins, design.corners, order, hems)
-        made.append(
-            _ready(piece, rules.widths_of(piece), hems, corners, tuple(places[name]), rows or ())
-        )
+        widths, narrower = rules.widths_of(piece), rules.narrower_of(piece)
+        made.append(_ready(piece, widths, hems, corners, tuple(places[name]), rows or (), narrower))
     return tuple(made)
 
 
@@ -376,9 +375,12 @@ def _ready_of(
     corners: tuple[CornerName, ...],
     places: tuple[NotchPlace, ...],
     rows: tuple[Chain, ...],
+    narrower: tuple[float | None, ...],
 ) -> SewnPiece:
     line = _line(piece.outline, allowances, folded, corners)
-    return sew.sew_piece(piece, allowances, line, _grain(piece.outline, piece.warp), places, rows)
+    return sew.sew_piece(
+        piece, allowances, line, _grain(piece.outline, piece.warp), places, rows, narrower
+    )
 
 
 def _order_of(

@@ -272,6 +272,7 @@ class PieceItem(SheetItem):
         self._notches = QPainterPath()
         self._marks = QPainterPath()
         self._rows = QPainterPath()
+        self._second = QPainterPath()
         self._grain = QPainterPath()
 
     def show_piece(self, sewn: SewnPiece, colour: str, picked: bool) -> None:
@@ -295,6 +296,9 @@ class PieceItem(SheetItem):
         self._rows = QPainterPath()
         for row in sewn.rows:
             self._rows.addPath(path_of((row,)))
+        self._second = QPainterPath()
+        for line in sewn.second:
+            self._second.addPath(path_of((line,)))
         self._grain = _arrow(*sewn.grain)
         self._take_rect(rect_of(cut_box(sewn), 30.0))
 
@@ -323,6 +327,8 @@ class PieceItem(SheetItem):
         painter.drawPath(self._rows)
         painter.setPen(pen(theme.seam, 1.0))
         painter.drawPath(self._sewing)
+        painter.setPen(pen(theme.ink, 0.9))
+        painter.drawPath(self._second)
         painter.setPen(pen(theme.ink, 2.2 if self.picked else 1.5))
         painter.drawPath(self._cut)
         painter.setPen(pen(theme.ink, 1.5))

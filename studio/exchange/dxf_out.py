@@ -113,7 +113,12 @@ def _draw_piece(block: BlockLayout, sewn: SewnPiece) -> None:
             block.add_line(_pair(mouth), _pair(tip), {"layer": NOTCHES})
     low, high = sewn.grain
     block.add_line(_pair(low), _pair(high), {"layer": GRAIN})
-    drawn = (*(mark.chain for mark in piece.marks), *map(dart_legs, piece.darts), *sewn.rows)
+    drawn = (
+        *(mark.chain for mark in piece.marks),
+        *map(dart_legs, piece.darts),
+        *sewn.rows,
+        *sewn.second,
+    )
     for chain in drawn:
         block.add_polyline2d(chain.polyline(CHORD_ERROR), dxfattribs={"layer": INTERNAL})
     for drill in sewn.drills:

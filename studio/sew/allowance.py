@@ -26,13 +26,15 @@ def finish_allowance(finish: Finish, standard: float) -> float:
 class AllowanceRules(msgspec.Struct, frozen=True):
     """What joins and finishes ask of each edge: widths in mm by (piece, edge), the widest where
     several joins ask; which edges turn up as a hem; the standard for edges nothing speaks of;
-    distances of topstitching inside an edge, mm.
+    distances of topstitching inside an edge, mm; the narrower width of an edge that a seam of left
+    with right asks two of.
     """
 
     widths: dict[tuple[str, str], float]
     hems: frozenset[tuple[str, str]]
     standard: float
     rows: dict[tuple[str, str], tuple[float, ...]] = {}
+    narrower: dict[tuple[str, str], float] = {}
 
     def widths_of(self, piece: Piece) -> tuple[float, ...]:
         """One allowance (mm) an edge of the piece, in order."""
@@ -47,6 +49,10 @@ class AllowanceRules(msgspec.Struct, frozen=True):
             for index, edge in enumerate(piece.outline.edges)
             if (piece.name, edge.name) in self.hems
         )
+
+    def narrower_of(self, piece: Piece) -> tuple[float | None, ...]:
+        """The narrower allowance (mm) of each edge that has two, in order; None for the others."""
+        return tuple(self.narrower.get((piece.name, edge.name)) for edge in piece.outline.edges)
 
     def rows_of(self, piece: Piece) -> tuple[tuple[float, ...], ...]:
         """Distances of topstitching (mm) for each edge of the piece, in order."""
@@ -74,7 +80,18 @@ def allowance_rules(
         for finish in finishes
         if FINISHES[finish.how].folds_up
     )
-    return AllowanceRules(widths, hems, standard, _rows(joins, finishes, standard))
+    rows = _rows(joins, finishes, standard)
+    return AllowanceRules(widths, hems, standard, rows, _narrower(joins, standard))
+
+
+def _narrower(joins: Sequence[Join], standard: float) -> dict[tuple[str, str], float]:
+    found: dict[tuple[str, str], float] = {}
+    for join in joins:
+        a, b = ({(ref.piece, ref.edge) for ref in side.edges} for side in (join.a, join.b))
+        one, two = sides_allowance(join, standard)
+        if join.a.mirrored != join.b.mirrored and one != two:
+            found |= dict.fromkeys(a & b, min(one, two))
+    return found
 
 
 def _rows(

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from studio.curves import Affine, Chain, Outline, Point
 from studio.cut.piece import Piece
 from studio.sew.notches import NotchPlace, cut_notch
+from studio.sew.second_line import second_line
 from studio.sew.sewn import CutEdge, SewnPiece
 
 _SCANS = 6
@@ -22,8 +23,11 @@ def sew_piece(
     grain: tuple[Point, Point],
     places: Sequence[NotchPlace],
     rows: tuple[Chain, ...] = (),
+    narrower: tuple[float | None, ...] = (),
 ) -> SewnPiece:
-    """Put together what was made for a piece: `cut_line`, `grainline`, notches and rows."""
+    """Put together what was made for a piece: `cut_line`, `grainline`, notches and rows; and the
+    second lines of edges with a `narrower` allowance.
+    """
     widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
     notches = tuple(
         cut_notch(place, widths[place.edge.name]) for place in places if widths[place.edge.name] > 0
@@ -40,6 +44,11 @@ def sew_piece(
         tuple(dart.point for dart in piece.darts),
         line[1],
         rows,
+        tuple(
+            second_line(edge, width, line[0])
+            for edge, width in zip(piece.outline.edges, narrower, strict=False)
+            if width is not None
+        ),
     )
 
 

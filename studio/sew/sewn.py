@@ -37,7 +37,8 @@ class SewnPiece(msgspec.Struct, frozen=True):
 
     `allowances` are in mm, one for each edge of the outline in order. `grain` runs from its lower
     to its upper end along the warp. `drills` are places marked inside the piece: dart points and
-    patch corners. `rows` are lines of topstitching. `trouble` holds sentences on what of the cut
+    patch corners. `rows` are lines of topstitching; `second` are narrower cut lines for
+    the side of a pair that is trimmed. `trouble` holds sentences on what of the cut
     line could not be made as asked.
     """
 
@@ -50,6 +51,7 @@ class SewnPiece(msgspec.Struct, frozen=True):
     drills: tuple[Point, ...] = ()
     trouble: tuple[str, ...] = ()
     rows: tuple[Chain, ...] = ()
+    second: tuple[Chain, ...] = ()
 
 
 class MeasuredSide(msgspec.Struct, frozen=True):

@@ -51,7 +51,7 @@ def _runs(wanted: Sequence[bool]) -> list[tuple[int, int]]:
 
 def _along_edges(outline: Outline, first: int, count: int, distance: float) -> Chain:
     edges = outline.edges
-    chains = [_moved(edges[(first + k) % len(edges)].chain, distance) for k in range(count)]
+    chains = [moved(edges[(first + k) % len(edges)].chain, distance) for k in range(count)]
     whole = chains[0]
     for chain in chains[1:]:
         whole = _joined(whole, chain, distance)
@@ -61,8 +61,8 @@ def _along_edges(outline: Outline, first: int, count: int, distance: float) -> C
     return _run_out(whole, before, after, distance)
 
 
-def _moved(chain: Chain, distance: float) -> Chain:
-    """The parallel of a chain, `distance` mm to its left, its cubics joined."""
+def moved(chain: Chain, distance: float) -> Chain:
+    """The parallel of a chain, `distance` mm to its left (negative: right), its cubics joined."""
     parts = [Chain(offset_left(cubic, distance).cubics) for cubic in chain.cubics]
     whole = parts[0]
     for part in parts[1:]:
@@ -131,7 +131,7 @@ def _asked(piece: Piece, asked: Topstitch) -> list[Chain]:
             f"The topstitching along {asked.along} has no length.", where=piece.name
         )
     stretch = chain.between(max(0.0, asked.start), high)
-    return [_moved(stretch, row) if row else stretch for row in asked.rows]
+    return [moved(stretch, row) if row else stretch for row in asked.rows]
 
 
 def _named(piece: Piece, name: str) -> Chain:

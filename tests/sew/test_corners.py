@@ -91,7 +91,7 @@ def test_a_curved_neighbour_is_cut_where_the_seam_line_meets_its_cut_line():
     # The foot lies on the cut line of the rise, which curves: one allowance from the rise itself
     # or on its prolonged end.
     assert foot.geom_type == "Point"
-    assert 11.9 < rise.distance(foot) < 14.0
+    assert 23.9 < rise.distance(foot) < 28.0
 
 
 def test_the_makers_word_comes_before_what_is_usual():
@@ -116,3 +116,25 @@ def test_corners_of_seams_that_are_not_felled_stay_mitred():
     wanted = ground.buffer(12.0, join_style="mitre")
     made = shapely.Polygon(cut_outline_points(yoke.cut_line, 0.001))
     assert made.symmetric_difference(wanted).area < 5.0
+
+
+def test_a_felled_centre_seam_bears_a_single_line_inside_its_double_one():
+    """Common practice, no source: both rises marked single and double on one pattern."""
+    design = demo_design()
+    pattern = evaluate(design)
+    for name, edge in (("front-leg", "front.rise"), ("back-leg", "back.rise")):
+        sewn = pattern.piece(name)
+        index = [one.name for one in sewn.piece.outline].index(edge)
+        assert sewn.allowances[index] == 24.0
+        (line,) = sewn.second
+        ground = shapely.Polygon(cut_outline_points(sewn.cut_line, 0.001))
+        drawn = shapely.LineString(line.polyline(0.001))
+        source = shapely.LineString(sewn.piece.outline.edges[index].chain.polyline(0.001))
+        assert ground.buffer(0.02).contains(drawn)
+        middle = line.between(40.0, line.length - 40.0)
+        for x, y in middle.polyline(0.01):
+            assert source.distance(shapely.Point(x, y)) == pytest.approx(12.0, abs=0.011)
+        for end in (line.start, line.end):
+            assert ground.exterior.distance(shapely.Point(end.x, end.y)) < 0.02
+    plain = tuple(replace(join, construction="plain") for join in design.joins)
+    assert evaluate(replace(design, joins=plain)).piece("front-leg").second == ()

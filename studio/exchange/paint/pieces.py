@@ -65,6 +65,7 @@ class PieceDrawing:
         self._dashed = [path_of((mark.chain,)) for mark in piece.marks]
         self._dashed += [path_of((dart_legs(dart),)) for dart in piece.darts]
         self._rows = [path_of((row,)) for row in sewn.rows]
+        self._second = [path_of((line,)) for line in sewn.second]
         self._notches = _notch_path(sewn)
         self._drills = _crosses(sewn.drills, style.cross)
         lines = _lines_on(sewn)
@@ -120,6 +121,9 @@ class PieceDrawing:
         painter.setPen(_pen(style.faint, style.fine_width, dashed=True, short=True))
         for path in self._rows:
             painter.drawPath(path)
+        painter.setPen(_pen(style.ink, style.fine_width))
+        for path in self._second:
+            painter.drawPath(path)
         painter.setPen(_pen(style.faint, style.fine_width))
         painter.drawPath(self._drills)
         painter.setPen(_pen(style.seam, style.seam_width))
@@ -164,6 +168,7 @@ def _lines_on(sewn: SewnPiece) -> list[Polyline]:
         *(mark.chain for mark in sewn.piece.marks),
         *map(dart_legs, sewn.piece.darts),
         *sewn.rows,
+        *sewn.second,
     )
     lines: list[Polyline] = [chain.polyline(_LINE_ACCURACY) for chain in chains]
     ends = [sewn.grain, *(slit for notch in sewn.notches for slit in slits(notch))]
