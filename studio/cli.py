@@ -19,7 +19,17 @@ from studio.pattern import evaluate
 CLEAN, GRAVE, UNUSABLE = 0, 1, 2
 """Exit codes: nothing grave; grave findings; the input could not be used."""
 
-_COMMANDS = ("demo", "draft", "import", "check", "export", "draft-along", "walk", "batch")
+_COMMANDS = (
+    "demo",
+    "draft",
+    "import",
+    "check",
+    "export",
+    "draft-along",
+    "work-sheet",
+    "walk",
+    "batch",
+)
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -89,6 +99,15 @@ def _parser() -> argparse.ArgumentParser:
     along.add_argument("--paper", choices=("a4", "letter"), default="a4")
     along.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
     along.set_defaults(run=_draft_along)
+
+    work = commands.add_parser(
+        "work-sheet", help="write a PDF of what to cut, how to sew it and in which order"
+    )
+    work.add_argument("project", type=Path, metavar="X.yoke")
+    work.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.pdf")
+    work.add_argument("--paper", choices=("a4", "letter"), default="a4")
+    work.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
+    work.set_defaults(run=_work_sheet)
 
     walk = commands.add_parser("walk", help="walk a seam: what it measures, and a picture")
     walk.add_argument("project", type=Path, metavar="X.yoke")
@@ -193,10 +212,21 @@ def _export(arguments: argparse.Namespace) -> int:
 
 
 def _draft_along(arguments: argparse.Namespace) -> int:
-    from studio.exchange.along_pdf import write_along
+    from studio.exchange.sheet_pdf import write_along
 
     pattern = evaluate(load(arguments.project))
     write_along(pattern, arguments.output, paper=arguments.paper, unit=arguments.unit)
+    print(arguments.output)
+    return CLEAN
+
+
+def _work_sheet(arguments: argparse.Namespace) -> int:
+    from studio.exchange.sheet_pdf import write_sheet
+    from studio.exchange.work_sheet import work_sheet_of
+
+    pattern = evaluate(load(arguments.project))
+    sheet = work_sheet_of(pattern, arguments.unit)
+    write_sheet(sheet, arguments.output, paper=arguments.paper)
     print(arguments.output)
     return CLEAN
 

@@ -120,6 +120,15 @@ def test_draft_along_writes_a_pdf(tmp_path, capsys):
     assert "sheet.pdf" in capsys.readouterr().err
 
 
+def test_work_sheet_writes_a_pdf(tmp_path, capsys):
+    project = tmp_path / "demo.yoke"
+    save(demo_design(), project)
+    target = tmp_path / "work.pdf"
+    assert main(["work-sheet", str(project), "-o", str(target)]) == 0
+    assert target.read_bytes().startswith(b"%PDF")
+    assert capsys.readouterr().out.strip() == str(target)
+
+
 def test_walk_prints_what_it_found_and_draws_it(tmp_path, capsys):
     project = tmp_path / "demo.yoke"
     save(demo_design(), project)

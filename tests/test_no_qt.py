@@ -12,7 +12,7 @@ PACKAGE = Path(studio.__file__).parent
 ON_QT = (
     "studio.canvas",
     "studio.window",
-    "studio.exchange.along_pdf",
+    "studio.exchange.sheet_pdf",
     "studio.exchange.paint",
     "studio.exchange.paper",
     "studio.exchange.picture",

@@ -64,8 +64,9 @@ def sewing_order(
 
     Wishes that go against a reason are told in `against`.
     """
-    names = [join.name for join in joins] + [finish_name(finish) for finish in finishes]
-    reasons = tuple(_reasons(joins, finishes, pieces))
+    worked = [finish for finish in finishes if finish.how not in ("caught", "raw")]
+    names = [join.name for join in joins] + [finish_name(finish) for finish in worked]
+    reasons = tuple(_reasons(joins, worked, pieces))
     rank = {name: k for k, name in enumerate((*wished, *names)) if name in names}
     for k, name in enumerate(wished):
         rank[name] = k - len(wished)
@@ -146,7 +147,7 @@ def _round_both_legs(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iter
     for join in joins:
         for band in sorted(_bands(join, joins)):
             for middle in joins:
-                if _is_centre(middle) and _touches(middle, join, pieces):
+                if is_centre(middle) and _touches(middle, join, pieces):
                     why = f"{band} goes round both legs: {middle.name} must have made them one."
                     yield Before(middle.name, join.name, why)
 
@@ -160,7 +161,8 @@ def _finished(
             if not _ends_at(join, finish.edge, pieces):
                 continue
             if _is_patch(join):
-                yield Before(name, join.name, f"It is finished before {join.name} holds it down.")
+                why = f"{finish.edge.text} is finished before {join.name} holds it down."
+                yield Before(name, join.name, why)
             else:
                 why = f"The edge is finished all round, with {join.name} in it."
                 yield Before(join.name, name, why)
@@ -212,7 +214,7 @@ def _makes_round(join: Join, pieces: Mapping[str, Parts]) -> bool:
     """True for a seam between panels, or between left and right: after it nothing lies flat."""
     refs = (*join.a.edges, *join.b.edges)
     panels = {pieces[ref.piece].panel for ref in refs if ref.piece in pieces}
-    return not _is_patch(join) and (len(panels) > 1 or _is_centre(join))
+    return not _is_patch(join) and (len(panels) > 1 or is_centre(join))
 
 
 def _is_patch(join: Join) -> bool:
@@ -245,7 +247,7 @@ def _bands(join: Join, joins: Sequence[Join]) -> set[str]:
     return found
 
 
-def _is_centre(join: Join) -> bool:
+def is_centre(join: Join) -> bool:
     """True for a join of left with right."""
     return join.a.mirrored != join.b.mirrored and _edges(join.a) == _edges(join.b)
 

@@ -76,6 +76,11 @@ class Walk:
         )
 
     @property
+    def chains_a(self) -> tuple[Chain, ...]:
+        """The sewing line of side a, as it lies."""
+        return tuple(stretch.chain for stretch in self._along_a)
+
+    @property
     def gap(self) -> float:
         """What is left over on side b at the end, mm, beyond the ease that is meant."""
         return self.length_b - self.length_a - self.join.ease
@@ -111,8 +116,11 @@ def _joined(
     end: tuple[Point, Vector] | None = None
     for name, edge in side.stretches:
         runs = _without_darts(edge, pieces[name])
-        move = _onto(end, runs[0])
-        laid.append(Laid(name, move))
+        if laid and laid[-1].piece == name:
+            move = laid[-1].move
+        else:
+            move = _onto(end, runs[0])
+            laid.append(Laid(name, move))
         for k, run in enumerate(runs):
             if k:
                 # The part beyond a dart is turned to where the dart is closed.

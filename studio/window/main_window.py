@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, QTimer
@@ -38,11 +39,14 @@ from studio.design import Design
 from studio.design.file import SUFFIX
 from studio.design.plain import design_of_drawing, plain_design
 from studio.errors import YokewrightError
+from studio.exchange.along import Sheet as ReadSheet
+from studio.exchange.along import sheet_of
 from studio.exchange.dxf_in import read_drawing
+from studio.exchange.work_sheet import work_sheet_of
 from studio.exchange.write import FORMATS, write_pieces
 from studio.numbers import LengthUnit
+from studio.pattern import Pattern
 from studio.window import dialogs, recent
-from studio.window.along_window import AlongWindow
 from studio.window.canvas_context import DocumentContext
 from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
@@ -50,7 +54,8 @@ from studio.window.ledger_pane import LedgerPane
 from studio.window.menus import Menus
 from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
-from studio.window.style import palette_of, sheet_of
+from studio.window.sheet_window import SheetWindow
+from studio.window.style import palette_of, style_sheet_of
 from studio.window.walk_bar import WalkBar
 from studio.window.wearer_pane import WearerPane
 from studio.window.yoke_dialog import YokeDialog
@@ -112,7 +117,7 @@ class MainWindow(QMainWindow):
         app = QApplication.instance()
         if isinstance(app, QApplication):
             app.setPalette(palette_of(theme))
-        self.setStyleSheet(sheet_of(theme))
+        self.setStyleSheet(style_sheet_of(theme))
         self.sheet.set_theme(theme)
         self.view.viewport().update()
         self.wearer.set_theme(theme)
@@ -206,9 +211,20 @@ class MainWindow(QMainWindow):
             "\n".join(path.name for path in written) + f"\n\n{dialogs.CAUTIONS[0]}",
         )
 
-    def show_along(self) -> AlongWindow:
+    def show_along(self) -> SheetWindow:
         """The draft-along sheet, in a window that stays open beside this one."""
-        sheet = AlongWindow(self.document, self.unit, self)
+        words = "Each step with its measures, to be drawn by hand. It follows the design."
+        return self._show_sheet(sheet_of, "Draft-along sheet", words)
+
+    def show_work(self) -> SheetWindow:
+        """The work sheet, in a window that stays open beside this one."""
+        words = "What to cut, how to sew it, in which order and why. It follows the design."
+        return self._show_sheet(work_sheet_of, "Work sheet", words)
+
+    def _show_sheet(
+        self, make: Callable[[Pattern, LengthUnit], ReadSheet], title: str, words: str
+    ) -> SheetWindow:
+        sheet = SheetWindow(self.document, self.unit, make, title, words, self)
         sheet.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         sheet.show()
         return sheet

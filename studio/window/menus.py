@@ -58,6 +58,7 @@ class Menus:
         menu.addSeparator()
         self._add(menu, "Write pieces to files…", "Ctrl+E", window.export)
         self._add(menu, "Draft-along sheet…", None, window.show_along)
+        self._add(menu, "Work sheet…", None, window.show_work)
         menu.addSeparator()
         self._add(menu, "Close", _Keys.Quit, window.close)
 

@@ -21,6 +21,7 @@ from studio.canvas.selection import Selection
 from studio.design import Body, Design, DraftedBlock
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.sewing_pane import SewingPane
 from studio.window.steps_pane import StepsPane
 from studio.window.toile_pane import ToilePane
 
@@ -65,6 +66,7 @@ class RoadPane(QScrollArea):
         self._fields: list[tuple[LengthField, Callable[[Design], float | None]]] = []
         self._steps: StepsPane | None = None
         self._toile: ToilePane | None = None
+        self._order: SewingPane | None = None
         self._entries: list[tuple[QPushButton, Selection]] = []
         self._shape: tuple[Any, ...] = ()
         self._open = 3
@@ -108,7 +110,7 @@ class RoadPane(QScrollArea):
         for field, read in self._fields:
             if not field.hasFocus():
                 field.show_mm(read(design))
-        for pane in (self._steps, self._toile):
+        for pane in (self._steps, self._toile, self._order):
             if pane is not None:
                 pane.refresh()
 
@@ -124,7 +126,7 @@ class RoadPane(QScrollArea):
             ("Alterations", self._new_steps()),
             ("Style lines", self._lines(design)),
             ("Pieces", self._pieces(design)),
-            ("Sewing", self._sewing(design)),
+            ("Sewing", self._sewing()),
             ("Toile", self._new_toile()),
         ):
             self._add_stage(column, title, body)
@@ -212,7 +214,7 @@ class RoadPane(QScrollArea):
             "There are no pieces.",
         )
 
-    def _sewing(self, design: Design) -> QWidget:
+    def _sewing(self) -> QWidget:
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 0, 0, 6)
@@ -228,12 +230,8 @@ class RoadPane(QScrollArea):
         label = "Single allowance"
         form.add(label, self._field(label, change, lambda now: now.standard_allowance, False))
         column.addWidget(form)
-        column.addWidget(
-            self._entry_list(
-                [(join.name, join.construction, "join", join.name) for join in design.joins],
-                "No seams are joined yet.",
-            )
-        )
+        self._order = SewingPane(self._document)
+        column.addWidget(self._order)
         return holder
 
     def _entry_list(self, rows: list[tuple[str, str, str, str]], none: str) -> QWidget:
@@ -274,8 +272,9 @@ class RoadPane(QScrollArea):
         picked = self._document.selection
         for button, selection in self._entries:
             button.setChecked((selection.kind, selection.name) == (picked.kind, picked.name))
-        if self._steps is not None:
-            self._steps.refresh()
+        for pane in (self._steps, self._order):
+            if pane is not None:
+                pane.refresh()
 
 
 class _Form(QWidget):

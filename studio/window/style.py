@@ -32,7 +32,7 @@ def palette_of(theme: Theme) -> QPalette:
     return palette
 
 
-def sheet_of(theme: Theme) -> str:
+def style_sheet_of(theme: Theme) -> str:
     """A style sheet for what a palette cannot say."""
     return f"""
     QWidget {{ font-size: 10pt; }}

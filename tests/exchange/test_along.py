@@ -14,10 +14,10 @@ from studio.errors import BadInput, GeometryRefused
 from studio.exchange.along import sheet_of
 from studio.exchange.along.letters import Letters
 from studio.exchange.along.words import plainly
-from studio.exchange.along_pdf import write_along
 from studio.exchange.paint.along import EDGE, Picture, pages_of
 from studio.exchange.paint.offscreen import ensure_gui
 from studio.exchange.paper_sizes import PAPERS
+from studio.exchange.sheet_pdf import write_along
 from studio.pattern import evaluate
 from tests.exchange.reading import page_size_mm
 

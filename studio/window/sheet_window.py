@@ -1,7 +1,8 @@
-"""The draft-along sheet on the screen, page by page, following the design."""
+"""Sheets to read on the screen, page by page, following the design."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt
@@ -19,11 +20,12 @@ from PySide6.QtWidgets import (
 )
 
 from studio.errors import YokewrightError
-from studio.exchange.along import sheet_of
-from studio.exchange.along_pdf import write_along
+from studio.exchange.along import Sheet
 from studio.exchange.paint.along import Page, pages_of, paint_page
 from studio.exchange.paper_sizes import PAPERS, Paper
+from studio.exchange.sheet_pdf import write_sheet
 from studio.numbers import LengthUnit
+from studio.pattern import Pattern
 from studio.window import dialogs
 from studio.window.document import Document
 
@@ -31,12 +33,24 @@ _PIXELS_A_MM = 3.4
 _BETWEEN = 14
 
 
-class AlongWindow(QDialog):
-    """All pages under one another; stays open beside the canvas."""
+class SheetWindow(QDialog):
+    """All pages under one another; stays open beside the canvas. `make` gives the sheet of a
+    pattern in a unit, `title` and `words` say what it is.
+    """
 
-    def __init__(self, document: Document, unit: LengthUnit, parent: QWidget | None) -> None:
+    def __init__(
+        self,
+        document: Document,
+        unit: LengthUnit,
+        make: Callable[[Pattern, LengthUnit], Sheet],
+        title: str,
+        words: str,
+        parent: QWidget | None,
+    ) -> None:
         super().__init__(parent)
-        self.setWindowTitle("Draft-along sheet")
+        self.setWindowTitle(title)
+        self._make = make
+        self._words = words
         self._document = document
         self._unit: LengthUnit = unit
         column = QVBoxLayout(self)
@@ -63,7 +77,7 @@ class AlongWindow(QDialog):
         """Set the sheet anew; the place looked at is kept."""
         where = self._scroll.verticalScrollBar().value()
         paper = PAPERS[self._paper.currentData()]
-        self._pages = pages_of(sheet_of(self._document.pattern, self._unit), paper)
+        self._pages = pages_of(self._make(self._document.pattern, self._unit), paper)
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(_BETWEEN, _BETWEEN, _BETWEEN, _BETWEEN)
@@ -76,8 +90,8 @@ class AlongWindow(QDialog):
     def save_to(self, path: Path) -> bool:
         """Write the sheet; False, and the reason told, when it could not be written."""
         try:
-            pattern, paper = self._document.pattern, self._paper.currentData()
-            write_along(pattern, path, paper=paper, unit=self._unit)
+            sheet = self._make(self._document.pattern, self._unit)
+            write_sheet(sheet, path, paper=self._paper.currentData())
         except YokewrightError as problem:
             dialogs.tell(self, "The sheet could not be written.", str(problem))
             return False
@@ -86,7 +100,7 @@ class AlongWindow(QDialog):
     def _bar(self) -> QHBoxLayout:
         bar = QHBoxLayout()
         bar.setContentsMargins(14, 8, 14, 8)
-        words = QLabel("Each step with its measures, to be drawn by hand. It follows the design.")
+        words = QLabel(self._words)
         bar.addWidget(words, 1)
         self._paper = QComboBox()
         self._paper.setAccessibleName("Paper")
@@ -100,7 +114,7 @@ class AlongWindow(QDialog):
         return bar
 
     def _ask_and_save(self) -> None:
-        start = f"{self._document.design.name}, draft along.pdf"
+        start = f"{self._document.design.name}, {self.windowTitle().lower()}.pdf"
         name, _ = QFileDialog.getSaveFileName(self, "Save the sheet", start, "PDF (*.pdf)")
         if name:
             path = Path(name)

@@ -23,3 +23,25 @@ def test_the_sheet_follows_the_design_and_is_saved_as_shown(window, qtbot, tmp_p
     assert page_count(target) == len(sheet.pages)
     sheet.close()
     window.document.undo()
+
+
+def test_the_work_sheet_follows_the_order_the_maker_wishes_for(window, qtbot):
+    sheet = window.show_work()
+    qtbot.addWidget(sheet)
+    pane = window.road._order
+    before = list(window.document.pattern.order.steps)
+    pane.pick("inseam")
+    pane.shift(-1)
+    after = list(window.document.pattern.order.steps)
+    assert after.index("inseam") == before.index("inseam") - 1
+    words = words_of(sheet.pages)
+    assert words.index("Inseam") < words.index("Side seam")
+    pane.pick("side seam")
+    for _ in range(12):
+        pane.shift(-1)
+    steps = window.document.pattern.order.steps
+    assert steps.index("yoke seam") < steps.index("side seam")
+    assert "stays before" in pane._told.text()
+    sheet.close()
+    while window.document.history.undo_label:
+        window.document.undo()

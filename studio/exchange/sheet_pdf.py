@@ -1,4 +1,4 @@
-"""The draft-along sheet as a PDF."""
+"""Sheets to read, as PDF: the draft-along sheet, the work sheet."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from pathlib import Path
 
 from studio.design.file import write_whole
 from studio.errors import BadInput
-from studio.exchange.along import sheet_of
+from studio.exchange.along import Sheet, sheet_of
 from studio.exchange.paint.along import pages_of, paint_page
 from studio.exchange.paint.offscreen import ensure_gui
 from studio.exchange.paint.printing import printed
@@ -26,10 +26,19 @@ def write_along(
     Raises:
         BadInput: the paper is not one for reading, or the file cannot be written.
     """
+    write_sheet(sheet_of(pattern, unit), path, paper=paper)
+
+
+def write_sheet(sheet: Sheet, path: Path | str, *, paper: str = "a4") -> None:
+    """Write a sheet set on pages.
+
+    Raises:
+        BadInput: the paper is not one for reading, or the file cannot be written.
+    """
     if paper.lower() == "a0":
-        raise BadInput("The draft-along sheet is printed on a4 or letter.", where="paper")
-    sheet = paper_called(paper)
+        raise BadInput("A sheet to read is printed on a4 or letter.", where="paper")
+    on = paper_called(paper)
     ensure_gui()
-    pages = pages_of(sheet_of(pattern, unit), sheet)
-    made = printed(sheet, pattern.design.name, [partial(paint_page, page=page) for page in pages])
+    pages = pages_of(sheet, on)
+    made = printed(on, sheet.title, [partial(paint_page, page=page) for page in pages])
     write_whole(Path(path), made)

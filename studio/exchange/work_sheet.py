@@ -1,0 +1,196 @@
+"""The work sheet: what to cut, in which order to sew and why, what meets what, how much thread."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import partial
+
+from studio import numbers
+from studio.alter.kind import Say
+from studio.curves import Affine
+from studio.design.joins import Finish, JoinSide
+from studio.exchange.along import Figure, Sheet, Stage, Stroked
+from studio.exchange.along.figures import figure
+from studio.exchange.along.words import edge_words
+from studio.exchange.marks import cut_words
+from studio.numbers import LengthUnit
+from studio.pattern import Pattern
+from studio.sew import SewnPiece, finish_name
+from studio.sew.allowance import finish_allowance, sides_allowance
+from studio.sew.constructions import CONSTRUCTIONS, FINISHES
+from studio.sew.order import is_centre
+from studio.sew.sewn import MeasuredJoin
+from studio.sew.thread import thread_rows, times_sewn
+from studio.sew.walk import Walk
+
+_CAUTION = (
+    "Needles, shears and hot irons injure. Take metal parts out of old garments before sewing over "
+    "them. These are not protective clothes: nothing here certifies them for work near machines, "
+    "flames, saws or traffic."
+)
+
+
+def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
+    """A pattern as a work sheet, lengths in `unit`: cutting list, sewing steps, thread."""
+    say = partial(numbers.length, unit=unit, decimals=numbers.DECIMALS[unit])
+    pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
+    stages = [_cutting(pattern), *_steps(pattern, pieces, say), _thread(pattern, pieces)]
+    grave = [finding.message for finding in pattern.findings if not finding.accepted]
+    before = ["Sew a trial garment first. " + _CAUTION]
+    if grave:
+        before.append("The ledger is not clean: " + " ".join(grave))
+    if pattern.order.against:
+        before += [
+            f"Not sewn as wished: {one.first} comes before {one.then}. {one.why}"
+            for one in pattern.order.against
+        ]
+    return Sheet(f"{pattern.design.name}: work sheet", tuple(before), tuple(stages))
+
+
+def _cutting(pattern: Pattern) -> Stage:
+    sentences = []
+    known = {cloth.name: cloth for cloth in pattern.design.cloths}
+    for name in dict.fromkeys(sewn.piece.cloth for sewn in pattern.pieces):
+        cut = [sewn for sewn in pattern.pieces if sewn.piece.cloth == name]
+        listed = "; ".join(f"{sewn.piece.name}, {cut_words(sewn.piece)}" for sewn in cut)
+        area = sum(sewn.piece.outline.area_mm2 * sewn.piece.quantity for sewn in cut)
+        cloth = known.get(name)
+        what = f"{name} ({cloth.note})" if cloth is not None and cloth.note else name
+        sentences.append(
+            f"From {what}: {listed}. Sewing lines enclose {numbers.area(area)} in all."
+        )
+    sentences.append(
+        "Mark notches, drill places and grain before the pattern is lifted. Left and right pieces "
+        "are mirror images: turn the pattern over, or cut from folded cloth."
+    )
+    return Stage("Cut", tuple(sentences))
+
+
+def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Iterator[Stage]:
+    joins = {join.join.name: join for join in pattern.measured}
+    finishes = {finish_name(finish): finish for finish in pattern.design.finishes}
+    for name in pattern.order.steps:
+        why = [one.why for one in pattern.order.reasons if one.then == name]
+        if name in joins:
+            yield _join(joins[name], pieces, pattern.design.standard_allowance, why, say)
+        elif name in finishes and finishes[name].how not in ("caught", "raw"):
+            yield _finish(finishes[name], pieces, pattern.design.standard_allowance, why, say)
+
+
+def _join(
+    join: MeasuredJoin,
+    pieces: Mapping[str, SewnPiece],
+    standard: float,
+    why: list[str],
+    say: Say,
+) -> Stage:
+    asked = join.join
+    kind = CONSTRUCTIONS[asked.construction]
+    one, two = (_said(side) for side in (asked.a, asked.b))
+    how = ""
+    if is_centre(asked):
+        how = ", left to right"
+    elif asked.a.mirrored != asked.b.mirrored:
+        how = ", turned over"
+    a, b = sides_allowance(asked, standard)
+    sentences = [f"Sew {one} to {two}{how}: {kind.title.lower()}, {_each(join, pieces)}."]
+    lengths = say(join.a.length)
+    if say(join.b.length) != lengths:
+        lengths = f"{lengths} on {say(join.b.length)}"
+    eased = f", {say(asked.ease)} eased in" if asked.ease else ""
+    sentences.append(f"The seam is {lengths} long{eased}. Allowances {say(a)} and {say(b)}.")
+    if kind.chooses_wrap:
+        wraps = one if asked.wraps == "a" else two
+        sentences.append(
+            "The double allowance wraps the single one: cut one leg double, the other single."
+            if is_centre(asked)
+            else f"The double allowance, of {wraps}, wraps the single one."
+        )
+    rows = asked.rows if asked.rows is not None else _brought(join, standard)
+    if rows:
+        sentences.append(f"Topstitch at {', '.join(map(say, rows))} from the seam.")
+    walk = Walk(join, pieces)
+    if walk.met:
+        places = ", ".join(say(met.along_a) for met in walk.met)
+        sentences.append(f"Notches meet at {places} from the start of the first side.")
+    sentences += [f"Why now: {reason}" for reason in why[:3]]
+    return Stage(asked.name[:1].upper() + asked.name[1:], tuple(sentences), _seam(walk, pieces))
+
+
+def _each(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> str:
+    return "once a leg" if times_sewn(join, pieces) == 2 else "once"
+
+
+def _said(side: JoinSide) -> str:
+    """Pieces of a side with their edges: "front-leg (side seam) and bearer (side seam)"."""
+    said: list[tuple[str, list[str]]] = []
+    for ref in side.edges:
+        of, _, plain = ref.edge.partition(".")
+        words = edge_words(ref.edge, of).removeprefix("the ") if plain else ref.edge
+        words = plain if words == ref.edge and plain else words
+        if said and said[-1][0] == ref.piece:
+            said[-1][1].append(words)
+        else:
+            said.append((ref.piece, [words]))
+    return " and ".join(f"{piece} ({', '.join(edges)})" for piece, edges in said)
+
+
+def _brought(join: MeasuredJoin, standard: float) -> tuple[float, ...]:
+    kind = CONSTRUCTIONS[join.join.construction]
+    return tuple(row.inward for row in kind.rows(standard, join.join.wraps))
+
+
+def _seam(walk: Walk, pieces: Mapping[str, SewnPiece]) -> Figure:
+    """Both sides laid together along the seam at its middle."""
+    step = walk.at(walk.length_a / 2.0)
+    lines: list[Stroked] = []
+    for side, last in ((walk.a, Affine()), (walk.b, step.move)):
+        for laid in side:
+            move = laid.move.then(last)
+            outline = pieces[laid.piece].piece.outline
+            lines += [Stroked(edge.chain.transformed(move), "before") for edge in outline]
+    lines += [Stroked(chain, "cut") for chain in walk.chains_a]
+    box = lines[0].chain.box
+    for line in lines[1:]:
+        box = box.with_(line.chain.box)
+    return figure(lines, (), (), box)
+
+
+def _finish(
+    finish: Finish,
+    pieces: Mapping[str, SewnPiece],
+    standard: float,
+    why: list[str],
+    say: Say,
+) -> Stage:
+    kind = FINISHES[finish.how]
+    allowance = finish_allowance(finish, standard)
+    sentences = [f"{kind.title}, {say(allowance)} in all."]
+    rows = kind.rows(allowance) if finish.rows is None else finish.rows
+    if rows:
+        sentences.append(f"Stitch at {', '.join(map(say, rows))} from the edge.")
+    sentences += [f"Why now: {reason}" for reason in why[:2]]
+    sewn = pieces.get(finish.edge.piece)
+    drawing = None
+    if sewn is not None:
+        lines = [
+            Stroked(edge.chain, "cut" if edge.name == finish.edge.edge else "before")
+            for edge in sewn.piece.outline
+        ]
+        drawing = figure(lines, (), (), sewn.piece.outline.box)
+    return Stage(f"Finish {_said(JoinSide((finish.edge,)))}", tuple(sentences), drawing)
+
+
+def _thread(pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> Stage:
+    rows = thread_rows(pattern.measured, pieces)
+    sentences = [
+        f"{row.what}: {row.seam / 1000.0:.1f} m of seam, stitch {row.stitch} of ISO 4915, "
+        f"{row.thread / 1000.0:.0f} m of thread."
+        for row in rows
+    ]
+    total = sum(row.thread for row in rows)
+    sentences.append(
+        f"In all about {total / 1000.0:.0f} m, needle and under thread together, with 15 per cent "
+        "for waste."
+    )
+    return Stage("Thread", tuple(sentences))

@@ -1,0 +1,63 @@
+"""How much thread a pair takes, by the length of every row and the stitch it is sewn with.
+
+Thread used per unit of seam by stitch type of ISO 4915:1991, from thread makers' stitch guides
+(handbook): lockstitch 301 2.5, zigzag 304 5.5, two-thread chainstitch 401 5.5. Waste is 10 to 15
+per cent (handbook); the greater is taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+import msgspec
+
+from studio.sew.constructions import CONSTRUCTIONS
+from studio.sew.order import is_centre
+from studio.sew.sewn import MeasuredJoin, SewnPiece
+
+RATIOS = {"301": 2.5, "304": 5.5, "401": 5.5}
+"""Thread per unit of seam, needle and under thread together."""
+
+WASTE = 0.15
+
+
+class ThreadRow(msgspec.Struct, frozen=True):
+    """What one construction takes: mm of seam in the whole pair, the stitch, mm of thread with
+    waste.
+    """
+
+    what: str
+    stitch: str
+    seam: float
+    thread: float
+
+
+def times_sewn(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> int:
+    """How often a join is sewn in a pair: once a leg when all its pieces are cut as pairs and it
+    does not join left with right.
+    """
+    sides = (join.a, join.b)
+    names = {name for side in sides for name, _ in side.stretches}
+    paired = all(pieces[name].piece.cut == "pair" for name in names)
+    return 2 if paired and not is_centre(join.join) else 1
+
+
+def thread_rows(
+    joins: Iterable[MeasuredJoin], pieces: Mapping[str, SewnPiece]
+) -> tuple[ThreadRow, ...]:
+    """Seams by construction, then topstitching; the sum is the thread of the pair."""
+    seams: dict[tuple[str, str], float] = {}
+    for join in joins:
+        kind = CONSTRUCTIONS[join.join.construction]
+        # A lapped edge is held by its rows alone.
+        if kind.is_notched:
+            key = kind.title, kind.stitch
+            length = max(join.a.length, join.b.length) * times_sewn(join, pieces)
+            seams[key] = seams.get(key, 0.0) + length
+    rows = sum(row.length * sewn.piece.quantity for sewn in pieces.values() for row in sewn.rows)
+    if rows:
+        seams["Topstitching and hems", "301"] = rows
+    return tuple(
+        ThreadRow(what, stitch, length, length * RATIOS[stitch] * (1.0 + WASTE))
+        for (what, stitch), length in seams.items()
+    )

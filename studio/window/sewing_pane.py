@@ -1,0 +1,132 @@
+"""The seams in the order they are sewn: picked, moved earlier or later, with the reason told."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from msgspec.structs import replace
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio.canvas.selection import Selection
+from studio.sew.constructions import CONSTRUCTIONS, FINISHES
+from studio.window.document import Document
+
+
+class SewingPane(QWidget):
+    """Made anew when the steps change; a step that cannot be where it is wished says why."""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__()
+        self._document = document
+        self._shape: tuple[str, ...] | None = None
+        self._picked = ""
+        self._rows: dict[str, QPushButton] = {}
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(14, 2, 12, 10)
+        outer.setSpacing(1)
+        self._column = QVBoxLayout()
+        self._column.setSpacing(1)
+        outer.addLayout(self._column)
+        outer.addWidget(self._buttons())
+        self._told = QLabel()
+        self._told.setWordWrap(True)
+        self._told.setProperty("role", "faint")
+        outer.addWidget(self._told)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show the order as it is now."""
+        steps = self._document.pattern.order.steps
+        if steps != self._shape:
+            self._shape = steps
+            self._build(steps)
+        kinds = self._kinds()
+        selection = self._document.selection
+        if selection.kind == "join":
+            self._picked = selection.name
+        for at, (name, button) in enumerate(self._rows.items(), start=1):
+            button.setText(f"{at}  {name.rpartition(', ')[0] or name}   ·   {kinds.get(name, '')}")
+            button.setChecked(name == self._picked)
+        self._told.setText(self._reason())
+
+    def shift(self, by: int) -> None:
+        """Wish for the picked step earlier or later by so many places."""
+        steps = list(self._document.pattern.order.steps)
+        if self._picked not in steps:
+            return
+        at = steps.index(self._picked)
+        to = min(len(steps) - 1, max(0, at + by))
+        steps.insert(to, steps.pop(at))
+        design = self._document.history.design
+        wished = replace(design, sewing=tuple(steps))
+        label = f"Sew {'earlier' if by < 0 else 'later'}: {self._picked}"
+        self._document.change(label, wished)
+        self.refresh()
+
+    def pick(self, name: str) -> None:
+        """Pick a step; a join is picked on the sheet as well."""
+        self._picked = name
+        if any(join.name == name for join in self._document.design.joins):
+            self._document.select(Selection("join", name))
+        self.refresh()
+
+    def _reason(self) -> str:
+        order = self._document.pattern.order
+        against = [one for one in order.against if self._picked in (one.first, one.then)]
+        if against:
+            return f"{against[0].first} stays before {against[0].then}: {against[0].why}"
+        why = [one.why for one in order.reasons if one.then == self._picked]
+        return f"Why not before: {why[0]}" if why else ""
+
+    def _kinds(self) -> dict[str, str]:
+        design = self._document.design
+        kinds = {join.name: CONSTRUCTIONS[join.construction].title.lower() for join in design.joins}
+        for finish in design.finishes:
+            kinds[f"{finish.edge.text}, {finish.how}"] = FINISHES[finish.how].title.lower()
+        return kinds
+
+    def _build(self, steps: tuple[str, ...]) -> None:
+        while (item := self._column.takeAt(0)) is not None:
+            if (widget := item.widget()) is not None:
+                widget.setParent(None)
+                widget.deleteLater()
+        self._rows = {}
+        for name in steps:
+            button = QPushButton()
+            button.setCheckable(True)
+            button.setProperty("role", "entry")
+            button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+            button.clicked.connect(lambda _on, name=name: self.pick(name))
+            self._column.addWidget(button)
+            self._rows[name] = button
+        if not steps:
+            none = QLabel("No seams are joined yet.")
+            none.setProperty("role", "faint")
+            self._column.addWidget(none)
+
+    def _buttons(self) -> QWidget:
+        row = QWidget()
+        line = QHBoxLayout(row)
+        line.setContentsMargins(0, 4, 0, 0)
+        line.setSpacing(3)
+        line.addStretch(1)
+        for text, told, by in (("↑", "Sew it earlier", -1), ("↓", "Sew it later", 1)):
+            button = QToolButton()
+            button.setText(text)
+            button.setToolTip(told)
+            button.setAccessibleName(told)
+            button.setProperty("role", "small")
+            button.clicked.connect(partial(self._moved, by))
+            line.addWidget(button)
+        return row
+
+    def _moved(self, by: int, _on: bool = False) -> None:
+        self.shift(by)

@@ -1,0 +1,91 @@
+"""The work sheet: every piece cut, every seam sewn once and in order, thread by hand."""
+
+import pypdfium2 as pdfium
+import pytest
+from msgspec.structs import replace
+
+from studio.demo import demo_design
+from studio.exchange.sheet_pdf import write_sheet
+from studio.exchange.work_sheet import work_sheet_of
+from studio.pattern import evaluate
+from studio.sew.thread import RATIOS, WASTE, thread_rows, times_sewn
+
+PATTERN = evaluate(demo_design())
+PIECES = {sewn.piece.name: sewn for sewn in PATTERN.pieces}
+SHEET = work_sheet_of(PATTERN)
+
+
+def stage(title):
+    return next(stage for stage in SHEET.stages if stage.title == title)
+
+
+def test_every_piece_is_cut_from_its_cloth_as_often_as_it_is_needed():
+    cut = " ".join(stage("Cut").sentences)
+    for sewn in PATTERN.pieces:
+        assert f"{sewn.piece.name}, cut {sewn.piece.quantity}" in cut
+    for cloth in PATTERN.design.cloths:
+        assert f"From {cloth.name}" in cut
+
+
+def test_every_seam_and_every_finish_is_a_step_in_the_order_of_sewing():
+    titles = [stage.title.lower() for stage in SHEET.stages]
+    joins = [name for name in PATTERN.order.steps if name in {j.name for j in PATTERN.design.joins}]
+    places = [titles.index(name.lower()) for name in joins]
+    assert places == sorted(places)
+    assert len(joins) == len(PATTERN.design.joins)
+    assert any(title.startswith("finish front-leg (hem)") for title in titles)
+    assert not any("caught" in title for title in titles)
+
+
+def test_a_step_says_how_it_is_sewn_and_why_now():
+    words = " ".join(stage("Inseam").sentences)
+    assert "Sew front-leg (inseam) to back-leg (inseam): flat-felled, once a leg." in words
+    assert "Allowances 12.0 mm and 24.0 mm." in words
+    assert "Topstitch at 10.0 mm" in words
+    assert "Why now: " in words
+    assert "794.5 mm" in words
+    assert stage("Inseam").figure is not None
+    assert "left to right" in " ".join(stage("Crotch seam").sentences)
+    assert "once." in " ".join(stage("Waist").sentences)
+
+
+def test_a_wish_that_cannot_be_followed_is_told_in_front():
+    wished = replace(PATTERN.design, sewing=("side seam", "yoke seam"))
+    before = " ".join(work_sheet_of(evaluate(wished)).before)
+    assert "yoke seam comes before side seam" in before
+
+
+def test_findings_that_do_not_stand_are_told_in_front():
+    joins = tuple(replace(j, ease=9.0) if j.name == "inseam" else j for j in PATTERN.design.joins)
+    before = " ".join(work_sheet_of(evaluate(replace(PATTERN.design, joins=joins))).before)
+    assert "not clean" in before
+
+
+def test_thread_is_length_times_the_ratio_of_its_stitch_and_waste():
+    """Ratios of ISO 4915 stitch types from thread makers' guides: 301 2.5, 304 5.5, 401 5.5."""
+    assert RATIOS == {"301": 2.5, "304": 5.5, "401": 5.5}
+    rows = {row.what: row for row in thread_rows(PATTERN.measured, PIECES)}
+    # By hand: inseam and yoke seam on both legs, the crotch seam once.
+    lengths = {row.name: max(row.length_a, row.length_b) for row in PATTERN.ledger}
+    felled = 2.0 * (lengths["inseam"] + lengths["yoke seam"]) + lengths["crotch seam"]
+    assert rows["Flat-felled"].seam == pytest.approx(felled, abs=1e-6)
+    assert rows["Flat-felled"].thread == pytest.approx(felled * 2.5 * 1.15, abs=1e-6)
+    assert WASTE == 0.15
+    plain = 2.0 * sum(lengths[n] for n in ("side seam", "pocket mouth", "pocket bag"))
+    plain += lengths["waist"] + lengths["waist, other leg"]
+    assert rows["Plain"].seam == pytest.approx(plain, abs=1e-6)
+
+
+def test_seams_of_both_legs_are_sewn_twice_and_the_others_once():
+    times = {join.join.name: times_sewn(join, PIECES) for join in PATTERN.measured}
+    assert times["inseam"] == times["pocket bag"] == 2
+    assert times["crotch seam"] == times["waist"] == times["back pocket"] == 1
+
+
+def test_the_pdf_holds_the_sheet(tmp_path):
+    path = tmp_path / "work.pdf"
+    write_sheet(SHEET, path)
+    with pdfium.PdfDocument(path) as book:
+        text = " ".join(page.get_textpage().get_text_bounded() for page in book)
+    assert "Thread" in text
+    assert "Crotch seam" in text
