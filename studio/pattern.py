@@ -33,7 +33,7 @@ from studio.design import (
 from studio.design import block as designed
 from studio.design.holds import Hold, lines_in
 from studio.design.joins import CornerName, Finish
-from studio.design.pieces import WaistbandPiece
+from studio.design.pieces import StripPiece, WaistbandPiece
 from studio.errors import BodyRefused, GeometryRefused
 from studio.memo import Remembered
 from studio.sew import MeasuredJoin, NotchPlace, Parts, SewingOrder, SewnPiece
@@ -195,7 +195,11 @@ def _pieces(
     ends = {name: tuple(line for line in lines if line.panel == name) for name in by_name}
     pieces: dict[str, Piece] = {}
     for recipe in design.pieces:
-        if not isinstance(recipe, WaistbandPiece):
+        if isinstance(recipe, StripPiece):
+            made = _told(findings, "piece", recipe.name, _strip, recipe)
+            if made is not None:
+                pieces[recipe.name] = made
+        elif not isinstance(recipe, WaistbandPiece):
             made = _cut_piece(recipe, by_name, line_by_name, ends, findings)
             if made is not None:
                 pieces[recipe.name] = made
@@ -293,6 +297,10 @@ def _sewn(
         for place in _places(join, concerned):
             if not sew.is_notched(place, places[place.piece]):
                 places[place.piece].append(place)
+    beside: dict[str, tuple[Chain, ...]] = dict.fromkeys(pieces, ())
+    for join in joins:
+        for name, row in _partial_rows(join, design.standard_allowance):
+            beside[name] += (row,)
     made = []
     for name, piece in pieces.items():
         asked = tuple(one for one in design.topstitching if one.piece == name)
@@ -301,7 +309,8 @@ def _sewn(
         _, edges, _ = sew.parts_of(piece)
         corners = _corners(name, edges, design.joins, design.corners, order, hems)
         widths, narrower = rules.widths_of(piece), rules.narrower_of(piece)
-        made.append(_ready(piece, widths, hems, corners, tuple(places[name]), rows or (), narrower))
+        stitched = (*(rows or ()), *beside[name])
+        made.append(_ready(piece, widths, hems, corners, tuple(places[name]), stitched, narrower))
     return tuple(made)
 
 
@@ -401,6 +410,7 @@ _kept = Remembered(cut.kept_side, 64)
 _face = Remembered(partial(cut.cut_from_panel, keep=_kept), 64)
 _split = Remembered(cut.with_splits, 64)
 _shape = Remembered(cut.cut_shape, 32)
+_strip = Remembered(cut.cut_strip, 32)
 _band = Remembered(cut.cut_waistband, 8)
 _measured = Remembered(_measured_of, 128)
 _places = Remembered(_places_of, 128)
@@ -408,6 +418,7 @@ _rules = Remembered(sew.allowance_rules, 4)
 _order = Remembered(_order_of, 8)
 _corners = Remembered(sew.corners_of, 64)
 _rows = Remembered(sew.rows_of, 64)
+_partial_rows = Remembered(sew.partial_rows, 128)
 _line = Remembered(sew.cut_line, 64)
 _grain = Remembered(sew.grainline, 64)
 _ready = Remembered(_ready_of, 64)

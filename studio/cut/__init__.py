@@ -7,6 +7,7 @@ from studio.cut.panel_piece import cut_from_panel, with_splits
 from studio.cut.piece import Mark, Piece
 from studio.cut.shape_piece import cut_shape
 from studio.cut.split import kept_side
+from studio.cut.strip import cut_strip
 from studio.cut.waistband import cut_waistband
 
 __all__ = [
@@ -16,6 +17,7 @@ __all__ = [
     "Piece",
     "cut_from_panel",
     "cut_shape",
+    "cut_strip",
     "cut_waistband",
     "draw_line",
     "held",

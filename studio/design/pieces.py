@@ -65,4 +65,17 @@ class WaistbandPiece(
     cloth: str = "main"
 
 
-PieceRecipe: TypeAlias = PanelPiece | ShapePiece | WaistbandPiece
+class StripPiece(
+    msgspec.Struct, frozen=True, tag="strip", tag_field="from", forbid_unknown_fields=True
+):
+    """A straight strip, `length` by `width` mm, folded along its length into `folded` parts."""
+
+    name: str
+    length: float
+    width: float
+    folded: int = 1
+    count: int = 1
+    cloth: str = "main"
+
+
+PieceRecipe: TypeAlias = PanelPiece | ShapePiece | WaistbandPiece | StripPiece

@@ -8,7 +8,7 @@ from studio.sew.notches import NotchPlace, is_notched, notch_places
 from studio.sew.order import Parts, SewingOrder, finish_name, parts_of, sewing_order
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
-from studio.sew.topstitch import rows_of
+from studio.sew.topstitch import partial_rows, rows_of
 
 __all__ = [
     "AllowanceRules",
@@ -30,6 +30,7 @@ __all__ = [
     "measured",
     "measured_side",
     "notch_places",
+    "partial_rows",
     "parts_of",
     "rows_of",
     "sew_piece",

@@ -112,7 +112,8 @@ def _rows(
                 on = brought[0].side if brought else "a"
                 rows = join.rows if name == on else ()
             for ref in side.edges if rows else ():
-                add(ref, rows)
+                if not (ref.before or ref.after):
+                    add(ref, rows)
     for finish in finishes:
         kind = FINISHES[finish.how]
         asked = finish.rows

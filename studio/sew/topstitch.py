@@ -9,6 +9,8 @@ from studio.curves.offset import offset_left
 from studio.cut.piece import Piece
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
+from studio.sew.constructions import CONSTRUCTIONS
+from studio.sew.sewn import MeasuredJoin
 
 _BEYOND = 30.0
 """A row is prolonged by so much, and by twice its distance, to find where it runs out, mm."""
@@ -31,6 +33,22 @@ def rows_of(
             found.append(_along_edges(outline, first, count, distance))
     for one in asked:
         found += _asked(piece, one)
+    return tuple(found)
+
+
+def partial_rows(join: MeasuredJoin, standard: float) -> tuple[tuple[str, Chain], ...]:
+    """Rows of a join on edges of which it takes only a part, each with its piece."""
+    asked = join.join
+    brought = CONSTRUCTIONS[asked.construction].rows(standard, asked.wraps)
+    on = brought[0].side if brought else "a"
+    distances = tuple(row.inward for row in brought) if asked.rows is None else asked.rows
+    side, sewn = (asked.a, join.a) if on == "a" else (asked.b, join.b)
+    against = side.mirrored if on == "a" else not side.mirrored
+    found = []
+    for ref, (piece, edge) in zip(side.edges, sewn.stretches, strict=True):
+        if ref.before or ref.after:
+            chain = edge.chain.reversed() if against else edge.chain
+            found += [(piece, moved(chain, distance)) for distance in distances]
     return tuple(found)
 
 

@@ -34,6 +34,7 @@ from studio.canvas.still_tool import StillTool
 from studio.canvas.theme import DARK, LIGHT, Theme
 from studio.canvas.view import DraftView
 from studio.cut.divide import with_yoke
+from studio.cut.parts import Part
 from studio.demo import demo_design
 from studio.design import Design
 from studio.design.file import SUFFIX
@@ -52,6 +53,7 @@ from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
 from studio.window.ledger_pane import LedgerPane
 from studio.window.menus import Menus
+from studio.window.part_dialog import PartDialog
 from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
 from studio.window.sheet_window import SheetWindow
@@ -264,6 +266,35 @@ class MainWindow(QMainWindow):
             self.view.fit()
         else:
             self._hint.setText(f"{picked.name} cannot be walked: a side of it is missing.")
+
+    def add_part(self, kind: type[Part]) -> None:
+        """Ask for the numbers of a part and add it."""
+        pattern = self.document.pattern
+        dialog = PartDialog(
+            kind,
+            [panel.name for panel in pattern.panels],
+            [cloth.name for cloth in pattern.design.cloths],
+            self.unit,
+            self,
+        )
+        while dialog.exec():
+            if self.take_part(dialog.part()):
+                return
+
+    def take_part(self, part: Part) -> bool:
+        """Add a part; False, and the reason told, when it cannot be."""
+        pattern = self.document.pattern
+        panels = {panel.name: panel for panel in pattern.panels}
+        pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
+        try:
+            made = part.added(self.document.history.design, panels, pieces)
+        except YokewrightError as problem:
+            dialogs.tell(self, "The part could not be added.", str(problem))
+            return False
+        if self.document.change(f"Add {part.name}", made):
+            self.sheet.replace_places()
+            self._show_pattern()
+        return True
 
     def fit_picked(self) -> None:
         """Bring what is picked into view."""

@@ -10,6 +10,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from studio.canvas.theme import DARK, LIGHT
+from studio.cut.parts import PARTS
 from studio.numbers import LengthUnit
 from studio.window import dialogs, recent
 from studio.window.history import History
@@ -74,6 +75,9 @@ class Menus:
         window = self._window
         self._add(menu, "Draw a style line", "D", window.draw_line)
         self._add(menu, "Cut a yoke…", None, window.cut_yoke)
+        parts = menu.addMenu("Add a part")
+        for kind in PARTS:
+            self._add(parts, f"{kind.title}…", None, partial(window.add_part, kind))
         self._add(menu, "Walk the picked seam", "W", window.walk)
 
     def _make_look(self, menu: QMenu) -> None:

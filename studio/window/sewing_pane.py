@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio.canvas.selection import Selection
+from studio.sew import finish_name
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.window.document import Document
 
@@ -48,12 +49,13 @@ class SewingPane(QWidget):
         if steps != self._shape:
             self._shape = steps
             self._build(steps)
-        kinds = self._kinds()
+        known = self._words()
         selection = self._document.selection
         if selection.kind == "join":
             self._picked = selection.name
         for at, (name, button) in enumerate(self._rows.items(), start=1):
-            button.setText(f"{at}  {name.rpartition(', ')[0] or name}   ·   {kinds.get(name, '')}")
+            words, kind = known.get(name, (name, ""))
+            button.setText(f"{at}  {words}   ·   {kind}")
             button.setChecked(name == self._picked)
         self._told.setText(self._reason())
 
@@ -86,12 +88,17 @@ class SewingPane(QWidget):
         why = [one.why for one in order.reasons if one.then == self._picked]
         return f"Why not before: {why[0]}" if why else ""
 
-    def _kinds(self) -> dict[str, str]:
+    def _words(self) -> dict[str, tuple[str, str]]:
+        """What each step is called and how it is sewn, by its name."""
         design = self._document.design
-        kinds = {join.name: CONSTRUCTIONS[join.construction].title.lower() for join in design.joins}
+        known = {
+            join.name: (join.name, CONSTRUCTIONS[join.construction].title.lower())
+            for join in design.joins
+        }
         for finish in design.finishes:
-            kinds[f"{finish.edge.text}, {finish.how}"] = FINISHES[finish.how].title.lower()
-        return kinds
+            words = finish.edge.text, FINISHES[finish.how].title.lower()
+            known[finish_name(finish)] = words
+        return known
 
     def _build(self, steps: tuple[str, ...]) -> None:
         while (item := self._column.takeAt(0)) is not None:

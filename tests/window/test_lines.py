@@ -167,3 +167,22 @@ def test_a_seam_line_offers_to_cut_its_piece(window):
     form._cut_here()
     assert {s.piece.name for s in window.document.pattern.pieces} >= {"front", "front-shin"}
     assert front.name == "front"
+
+
+def test_a_part_is_added_from_its_dialog_and_undone(window):
+    from studio.cut.parts import PARTS, PatchPocket
+    from studio.window.part_dialog import PartDialog
+
+    for kind in PARTS:
+        dialog = PartDialog(kind, ["front", "back"], ["main"], "cm", window)
+        assert dialog.part() == kind(cloth="main")
+    before = encoded(window.document.design)
+    dialog = PartDialog(PatchPocket, ["front", "back"], ["main"], "cm", window)
+    dialog._name.setText("rule-pocket")
+    dialog._set("width", 60.0)
+    dialog._panel.setCurrentText("front")
+    assert window.take_part(dialog.part())
+    assert window.document.pattern.piece("rule-pocket").piece.panel == "front"
+    assert window.document.history.undo_label == "Add rule-pocket"
+    window.document.undo()
+    assert encoded(window.document.design) == before

@@ -7,7 +7,7 @@ from collections import Counter
 from studio.alter.kind import Say
 from studio.curves import Chain
 from studio.design import PanelPiece, ShapePiece
-from studio.design.pieces import PieceRecipe, WaistbandPiece
+from studio.design.pieces import PieceRecipe, StripPiece, WaistbandPiece
 from studio.exchange.along.figures import figure
 from studio.exchange.along.stage import Stage, Stroked
 from studio.exchange.along.words import plainly
@@ -53,6 +53,9 @@ def _traced(recipe: PieceRecipe, sewn: SewnPiece, say: Say) -> list[str]:
             f"Rule a rectangle {say(long)} long, {say(recipe.overlap)} of it for the overlap, and "
             f"{say(wide)} wide; it is folded along its middle."
         ]
+    if isinstance(recipe, StripPiece):
+        folded = f", folded in {recipe.folded} along its length" if recipe.folded > 1 else ""
+        return [f"Rule a rectangle {say(recipe.length)} long and {say(recipe.width)} wide{folded}."]
     if isinstance(recipe, ShapePiece):
         return [f"Trace the outline of {recipe.line}, and the grain of the panel with it."]
     round_it = ", ".join(dict.fromkeys(edge.name for edge in piece.outline))

@@ -1,0 +1,56 @@
+"""Belt loops: short strips folded in three and stitched."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import ClassVar
+
+from studio.block.panel import Panel
+from studio.cut.parts.part import Number, Part, refuse_taken, with_added
+from studio.cut.piece import Piece
+from studio.design.design import Design
+from studio.design.joins import EdgeRef, Finish
+from studio.design.pieces import StripPiece
+from studio.errors import GeometryRefused
+
+
+class BeltLoops(Part, frozen=True, kw_only=True):
+    """Each `wide` when folded and `long` between the places where it is caught."""
+
+    title: ClassVar[str] = "Belt loops"
+    words: ClassVar[str] = "Strips folded in three, their raw edges inside, stitched down twice."
+    numbers: ClassVar[tuple[Number, ...]] = (
+        Number("wide", "Wide when folded"),
+        Number("long", "Long, for the belt"),
+        Number("ends", "Caught at each end"),
+        Number("count", "How many", is_count=True),
+    )
+    on_panel: ClassVar[bool] = False
+
+    name: str = "belt-loop"
+    wide: float = 12.0
+    long: float = 50.0
+    ends: float = 12.0
+    count: int = 5
+
+    def added(
+        self, design: Design, _panels: Mapping[str, Panel], _pieces: Mapping[str, Piece]
+    ) -> Design:
+        """Strips three times as wide; the long edges stay raw inside the fold."""
+        refuse_taken(design, self.name)
+        if self.wide < 4.0 or self.long < 10.0 or self.count < 1:
+            raise GeometryRefused("Loops need a width, a length and a count.", where=self.name)
+        strip = StripPiece(
+            self.name,
+            length=self.long,
+            width=3.0 * self.wide,
+            folded=3,
+            count=self.count,
+            cloth=self.cloth,
+        )
+        raw = (Finish(EdgeRef(self.name, f"{self.name}.{e}"), "raw") for e in ("one", "two"))
+        caught = (
+            Finish(EdgeRef(self.name, f"{self.name}.{end}"), "caught", self.ends)
+            for end in ("start", "end")
+        )
+        return with_added(design, pieces=(strip,), finishes=(*raw, *caught))

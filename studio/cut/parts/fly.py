@@ -1,0 +1,112 @@
+"""A fly: a facing that follows the front, and a shield behind the zip."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import ClassVar
+
+from msgspec.structs import replace
+
+from studio.block.panel import Panel
+from studio.curves import Vector
+from studio.cut.parts.part import (
+    Number,
+    Part,
+    body_of,
+    edge_called,
+    is_right_of,
+    panel_called,
+    refuse_taken,
+    starts_at,
+    with_added,
+    with_marks,
+)
+from studio.cut.piece import Piece
+from studio.cut.split import Side
+from studio.design.design import Design
+from studio.design.joins import EdgeRef, Finish, Join, JoinSide
+from studio.design.lines import AnchoredPath, Node, OnEdge, StyleLine
+from studio.design.pieces import Bound, PanelPiece, StripPiece
+
+_BELOW = 20.0
+"""The facing reaches so far below the zip, mm (practice)."""
+
+
+class Fly(Part, frozen=True, kw_only=True):
+    """For a zip `zip_length` long; facing and shield `wide` wide."""
+
+    title: ClassVar[str] = "Fly"
+    words: ClassVar[str] = (
+        "The facing has the shape of the front's edge; the shield lies behind the zip. The crotch "
+        "seam begins below."
+    )
+    numbers: ClassVar[tuple[Number, ...]] = (
+        Number("zip_length", "Zip, long"),
+        Number("wide", "Facing, wide"),
+    )
+
+    name: str = "fly"
+    panel: str = "front"
+    zip_length: float = 140.0
+    wide: float = 42.0
+
+    def added(
+        self, design: Design, panels: Mapping[str, Panel], pieces: Mapping[str, Piece]
+    ) -> Design:
+        """The facing's line on the front, facing and shield, and the crotch seam from below it."""
+        facing, shield = f"{self.name}-facing", f"{self.name}-shield"
+        refuse_taken(design, self.name, facing, shield)
+        panel = panel_called(panels, self.panel)
+        waist, rise = edge_called(panel, "waist"), edge_called(panel, "rise")
+        seam = edge_called(panel, "side")
+        body = body_of(design, pieces, self.panel, waist, rise).name
+        down = self.zip_length + _BELOW
+        path = AnchoredPath(
+            OnEdge(waist, rise, mm=self.wide),
+            OnEdge(rise, waist, mm=down),
+        )
+        right = is_right_of(panel, path, seam)
+        bow = (1.0 if right else -1.0) * self.wide * 0.62 / down
+        path = replace(
+            path,
+            nodes=(Node(Vector(0.55, -bow)), Node(Vector(0.86, -0.8 * bow))),
+        )
+        keep: Side = "left" if right else "right"
+        made = with_marks(design, body, self.name)
+        made = with_added(
+            made,
+            lines=(StyleLine(self.name, self.panel, "mark", path),),
+            pieces=(
+                PanelPiece(facing, self.panel, (Bound(self.name, keep),), cut="single"),
+                StripPiece(shield, length=down, width=2.0 * self.wide, folded=2, cloth=self.cloth),
+            ),
+            finishes=(
+                Finish(EdgeRef(facing, self.name), "bound"),
+                Finish(EdgeRef(facing, waist), "caught"),
+                *(
+                    Finish(EdgeRef(shield, f"{shield}.{edge}"), "caught")
+                    for edge in ("one", "two", "start")
+                ),
+                Finish(EdgeRef(shield, f"{shield}.end"), "turned"),
+            ),
+        )
+        starts = starts_at(panel, rise, waist)
+        upper = (
+            EdgeRef(body, rise, before=self.name)
+            if starts
+            else EdgeRef(body, rise, after=self.name)
+        )
+        lower = replace(upper, before=upper.after, after=upper.before)
+
+        def below(side: JoinSide) -> JoinSide:
+            whole = EdgeRef(body, rise)
+            return replace(side, edges=tuple(lower if ref == whole else ref for ref in side.edges))
+
+        joins = tuple(replace(join, a=below(join.a), b=below(join.b)) for join in made.joins)
+        sewn = Join(
+            f"{self.name} edge",
+            JoinSide((upper,)),
+            JoinSide((EdgeRef(facing, rise),), mirrored=True),
+            construction="faced",
+        )
+        return replace(made, joins=(*joins, sewn))

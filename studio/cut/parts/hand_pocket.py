@@ -1,0 +1,119 @@
+"""A slanted hand pocket: mouth, bag and bearer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import ClassVar
+
+from msgspec.structs import replace
+
+from studio.block.panel import Panel
+from studio.curves import Vector
+from studio.cut.parts.part import (
+    Number,
+    Part,
+    body_of,
+    edge_called,
+    is_right_of,
+    panel_called,
+    refuse_taken,
+    shared_out,
+    with_added,
+)
+from studio.cut.piece import Piece
+from studio.cut.split import Side
+from studio.design.design import Design
+from studio.design.joins import EdgeRef, Finish, Join
+from studio.design.lines import AnchoredPath, Node, OnEdge, StyleLine
+from studio.design.pieces import Bound, PanelPiece
+from studio.design.plain import side
+
+_BAG = (Vector(0.42, 0.19), Vector(0.73, 0.275), Vector(0.945, 0.215))
+"""The bag's line between its ends, in shares of their distance: a round bottom (practice)."""
+
+
+class HandPocket(Part, frozen=True, kw_only=True):
+    """The mouth runs from the waist, so far from the side seam, to the side seam, so far below the
+    waist, and bows in by `bow`; the bag is `width` wide at the waist and reaches `depth` below the
+    mouth's lower end.
+    """
+
+    title: ClassVar[str] = "Hand pocket"
+    words: ClassVar[str] = (
+        "A mouth is cut away from the leg; the bearer behind it shows, the bag hangs inside."
+    )
+    numbers: ClassVar[tuple[Number, ...]] = (
+        Number("at_waist", "Mouth, along the waist"),
+        Number("at_side", "Mouth, down the side"),
+        Number("bow", "Mouth bows in by"),
+        Number("width", "Bag, along the waist"),
+        Number("depth", "Bag, below the mouth"),
+    )
+
+    name: str = "hand-pocket"
+    panel: str = "front"
+    cloth: str = "pocketing"
+    at_waist: float = 58.0
+    at_side: float = 162.0
+    bow: float = 12.0
+    width: float = 128.0
+    depth: float = 138.0
+
+    def added(
+        self, design: Design, panels: Mapping[str, Panel], pieces: Mapping[str, Piece]
+    ) -> Design:
+        """Lines for mouth and bag, the bag, the bearer, their joins, the side seam and the waist
+        taught of the bearer.
+        """
+        mouth, bag = self.name, f"{self.name}-bag"
+        bearer = f"{self.name}-bearer"
+        refuse_taken(design, mouth, bag, bearer)
+        panel = panel_called(panels, self.panel)
+        waist, seam = edge_called(panel, "waist"), edge_called(panel, "side")
+        rise = edge_called(panel, "rise")
+        body = body_of(design, pieces, self.panel, waist, seam, rise)
+        start = OnEdge(waist, seam, mm=self.at_waist)
+        end = OnEdge(seam, waist, mm=self.at_side)
+        path = AnchoredPath(start, end)
+        right = is_right_of(panel, path, rise)
+        into = -1.0 if right else 1.0
+        keep: Side = "right" if right else "left"
+        away: Side = "left" if right else "right"
+        chord = (self.at_waist**2 + self.at_side**2) ** 0.5
+        bowed = replace(path, nodes=(Node(Vector(0.52, into * self.bow / chord)),))
+        hung = AnchoredPath(
+            OnEdge(waist, seam, mm=self.width),
+            OnEdge(seam, waist, mm=self.at_side + self.depth),
+            tuple(Node(Vector(node.x, into * node.y)) for node in _BAG),
+        )
+        lines = (
+            StyleLine(mouth, self.panel, "mouth", bowed),
+            StyleLine(bag, self.panel, "mark", hung),
+        )
+        cut_body = replace(body, bounds=(*body.bounds, Bound(mouth, keep)))
+        made = replace(
+            design,
+            pieces=tuple(cut_body if piece is body else piece for piece in design.pieces),
+        )
+        made = shared_out(made, body.name, bearer, panel, mouth, (start, end))
+        made = with_added(
+            made,
+            lines=lines,
+            pieces=(
+                PanelPiece(bearer, self.panel, (Bound(bag, away),)),
+                PanelPiece(
+                    bag, self.panel, (Bound(bag, away), Bound(mouth, keep)), cloth=self.cloth
+                ),
+            ),
+            finishes=tuple(Finish(EdgeRef(bag, edge), "caught") for edge in (waist, seam)),
+        )
+        joins = (
+            Join(
+                f"{mouth} mouth",
+                side((body.name, mouth)),
+                side((bag, mouth), mirrored=True),
+                construction="faced",
+            ),
+            Join(f"{mouth} bag", side((bag, bag)), side((bearer, bag), mirrored=True)),
+        )
+        return replace(made, joins=(*made.joins, *joins))

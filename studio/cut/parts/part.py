@@ -1,0 +1,189 @@
+"""What every part can do, and what the parts share."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import ClassVar
+
+import msgspec
+from msgspec.structs import replace
+
+from studio.block.panel import Panel
+from studio.cut.piece import Piece
+from studio.design.design import Design
+from studio.design.joins import EdgeRef, Finish, JoinSide
+from studio.design.lines import AnchoredPath, OnEdge, StyleLine
+from studio.design.pieces import PanelPiece, PieceRecipe
+from studio.errors import GeometryRefused
+
+
+class Number(msgspec.Struct, frozen=True):
+    """A number of a part that the maker types: the struct's field, what it is called; a count is
+    whole, an angle in degrees, all else mm.
+    """
+
+    field: str
+    label: str
+    is_count: bool = False
+    is_angle: bool = False
+
+
+class Part(msgspec.Struct, frozen=True, kw_only=True):
+    """A part as asked for; `name` starts the names of what it is made of."""
+
+    title: ClassVar[str]
+    words: ClassVar[str]
+    numbers: ClassVar[tuple[Number, ...]]
+    on_panel: ClassVar[bool] = True
+
+    name: str
+    panel: str = ""
+    cloth: str = "main"
+
+    def added(
+        self, design: Design, panels: Mapping[str, Panel], pieces: Mapping[str, Piece]
+    ) -> Design:
+        """The design with the part; `panels` and `pieces` are those of its pattern, by name.
+
+        Raises:
+            GeometryRefused: a name is taken, or the panel has no room for it.
+        """
+        raise NotImplementedError
+
+
+def refuse_taken(design: Design, *names: str) -> None:
+    """Raises GeometryRefused when a line or a piece bears one of the names."""
+    taken = {line.name for line in design.lines} | {piece.name for piece in design.pieces}
+    for name in names:
+        if not name:
+            raise GeometryRefused("The part needs a name.", where="name")
+        if name in taken:
+            raise GeometryRefused(f"There is a line or piece called {name} already.", where=name)
+
+
+def panel_called(panels: Mapping[str, Panel], name: str) -> Panel:
+    """The panel; raises GeometryRefused."""
+    if name not in panels:
+        raise GeometryRefused(f"There is no panel {name}.", where=name)
+    return panels[name]
+
+
+def edge_called(panel: Panel, name: str) -> str:
+    """An edge of a panel by its plain name; raises GeometryRefused."""
+    edge = f"{panel.name}.{name}"
+    if not panel.outline.has(edge):
+        raise GeometryRefused(f"{panel.name} has no edge {edge}.", where=panel.name)
+    return edge
+
+
+def body_of(design: Design, pieces: Mapping[str, Piece], panel: str, *edges: str) -> PanelPiece:
+    """The piece of a panel that a part is set on: the largest that has all of the edges.
+
+    Raises:
+        GeometryRefused: no piece has them all.
+    """
+    found = [
+        recipe
+        for recipe in design.pieces
+        if isinstance(recipe, PanelPiece)
+        and recipe.panel == panel
+        and recipe.name in pieces
+        and all(pieces[recipe.name].outline.has(edge) for edge in edges)
+    ]
+    if not found:
+        raise GeometryRefused(
+            f"No piece of the {panel} has {' and '.join(edges)}: the part has nothing to sit on.",
+            where=panel,
+        )
+    return max(found, key=lambda recipe: pieces[recipe.name].outline.area_mm2)
+
+
+def starts_at(panel: Panel, edge: str, corner: str) -> bool:
+    """True when an edge of the panel starts, counter-clockwise, where another ends."""
+    names = [known.name for known in panel.outline]
+    return names[names.index(edge) - 1] == corner
+
+
+def is_right_of(panel: Panel, path: AnchoredPath, edge: str) -> bool:
+    """True when an edge of the panel lies right of a line from edge to edge, walked from its
+    start.
+    """
+    names = [known.name for known in panel.outline]
+    at, end = names.index(path.start.edge), names.index(path.end.edge)
+    at = (at + 1) % len(names)
+    while at != end:
+        if names[at] == edge:
+            return True
+        at = (at + 1) % len(names)
+    return False
+
+
+def with_added(
+    design: Design,
+    *,
+    lines: tuple[StyleLine, ...] = (),
+    pieces: tuple[PieceRecipe, ...] = (),
+    finishes: tuple[Finish, ...] = (),
+) -> Design:
+    """The design with lines, pieces and finishes at the end."""
+    return replace(
+        design,
+        lines=(*design.lines, *lines),
+        pieces=(*design.pieces, *pieces),
+        finishes=(*design.finishes, *finishes),
+    )
+
+
+def with_marks(design: Design, piece: str, line: str) -> Design:
+    """The design in which a line is drawn on a piece."""
+    return replace(
+        design,
+        pieces=tuple(
+            replace(recipe, marks=(*recipe.marks, line))
+            if isinstance(recipe, PanelPiece) and recipe.name == piece
+            else recipe
+            for recipe in design.pieces
+        ),
+    )
+
+
+def shared_out(
+    design: Design, body: str, beside: str, panel: Panel, line: str, places: tuple[OnEdge, ...]
+) -> Design:
+    """The design in which joins and finishes that spoke of an edge of the body speak of the body
+    and, beyond the end of a line that cuts it off there, of the piece beside it.
+
+    `places` are the line's ends; the piece beside takes the part towards the corner an end is
+    measured from.
+    """
+    ends = {place.edge: place for place in places}
+
+    def refs(ref: EdgeRef, forwards: bool) -> tuple[EdgeRef, ...]:
+        place = ends.get(ref.edge)
+        if ref.piece != body or place is None:
+            return (ref,)
+        starts_there = starts_at(panel, ref.edge, place.corner)
+        if ref.before or ref.after:
+            raise GeometryRefused(
+                f"A seam speaks of only a part of {ref.text}: join it anew after this.",
+                where=ref.edge,
+            )
+        part = (
+            EdgeRef(beside, ref.edge, before=line)
+            if starts_there
+            else EdgeRef(beside, ref.edge, after=line)
+        )
+        whole = (part, ref) if starts_there else (ref, part)
+        return whole if forwards else whole[::-1]
+
+    def side(old: JoinSide, is_a: bool) -> JoinSide:
+        forwards = is_a != old.mirrored
+        return replace(old, edges=tuple(new for ref in old.edges for new in refs(ref, forwards)))
+
+    joins = tuple(
+        replace(join, a=side(join.a, True), b=side(join.b, False)) for join in design.joins
+    )
+    finishes = tuple(
+        replace(finish, edge=ref) for finish in design.finishes for ref in refs(finish.edge, True)
+    )
+    return replace(design, joins=joins, finishes=finishes)

@@ -1,0 +1,100 @@
+"""The numbers of a part, asked for at once, from what its kind needs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+
+from msgspec.structs import replace
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio.canvas.length_field import LengthField
+from studio.cut.parts import Part
+from studio.numbers import LengthUnit
+
+
+class PartDialog(QDialog):
+    """Starts from the kind's usual numbers."""
+
+    def __init__(
+        self,
+        kind: type[Part],
+        panels: Sequence[str],
+        cloths: Sequence[str],
+        unit: LengthUnit,
+        parent: QWidget | None,
+    ) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(kind.title)
+        self._part = kind()  # type: ignore[call-arg]
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 18, 24, 16)
+        words = QLabel(kind.words)
+        words.setWordWrap(True)
+        words.setMinimumWidth(380)
+        column.addWidget(words)
+        form = QFormLayout()
+        form.setVerticalSpacing(6)
+        self._name = QLineEdit(self._part.name)
+        self._name.setAccessibleName("Name")
+        form.addRow("Called", self._name)
+        self._panel: QComboBox | None = None
+        if kind.on_panel:
+            self._panel = self._choice(panels, self._part.panel)
+            form.addRow("On the", self._panel)
+        self._cloth = self._choice(cloths or ("main",), self._part.cloth)
+        form.addRow("From", self._cloth)
+        for number in kind.numbers:
+            value = getattr(self._part, number.field)
+            if number.is_count:
+                count = QSpinBox()
+                count.setRange(1, 20)
+                count.setValue(value)
+                count.setAccessibleName(number.label)
+                count.valueChanged.connect(partial(self._set, number.field))
+                form.addRow(number.label, count)
+                continue
+            field = LengthField(number.label, partial(self._set, number.field), least=-200.0)
+            field.set_unit("mm" if number.is_angle else unit)
+            if number.is_angle:
+                field.setSuffix("°")
+            field.show_mm(value)
+            form.addRow(number.label, field)
+        column.addLayout(form)
+        buttons = QDialogButtonBox(
+            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
+        )
+        buttons.accepted.connect(self.accept)
+        buttons.rejected.connect(self.reject)
+        column.addWidget(buttons)
+
+    def part(self) -> Part:
+        """What was asked for."""
+        panel = self._part.panel if self._panel is None else self._panel.currentText()
+        return replace(
+            self._part,
+            name=self._name.text().strip(),
+            panel=panel,
+            cloth=self._cloth.currentText(),
+        )
+
+    def _set(self, field: str, value: float | None) -> None:
+        if value is not None:
+            self._part = replace(self._part, **{field: value})
+
+    def _choice(self, names: Sequence[str], chosen: str) -> QComboBox:
+        box = QComboBox()
+        box.addItems(list(names))
+        if chosen in names:
+            box.setCurrentText(chosen)
+        return box

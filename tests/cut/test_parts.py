@@ -1,0 +1,160 @@
+"""The small parts: each added in one action, every seam matching, following another body."""
+
+import pytest
+from msgspec.structs import replace
+
+from studio.cut.parts import (
+    PARTS,
+    BeltLoops,
+    Fly,
+    HandPocket,
+    KneePanel,
+    PatchPocket,
+    ToolLoop,
+)
+from studio.demo import ORCHARD_BODY
+from studio.design.file import decoded, encoded
+from studio.design.plain import plain_design
+from studio.errors import GeometryRefused
+from studio.pattern import evaluate
+
+PLAIN = plain_design(ORCHARD_BODY)
+OTHER = replace(ORCHARD_BODY, hip_girth=1120.0, waist_girth=900.0, inside_leg=750.0)
+
+
+def with_part(part, design=PLAIN):
+    pattern = evaluate(design)
+    panels = {panel.name: panel for panel in pattern.panels}
+    pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
+    return part.added(design, panels, pieces)
+
+
+def told(pattern):
+    """Findings but those of fit."""
+    return [f.message for f in pattern.findings if f.rule not in ("waist-large", "girth-small")]
+
+
+def verdicts(pattern):
+    return {row.verdict for row in pattern.ledger}
+
+
+@pytest.mark.parametrize("kind", PARTS, ids=[kind.title for kind in PARTS])
+def test_each_part_is_added_clean_saved_and_follows_another_body(kind):
+    design = with_part(kind())
+    assert decoded(encoded(design)) == design
+    for body in (ORCHARD_BODY, OTHER):
+        pattern = evaluate(replace(design, body=body))
+        assert told(pattern) == []
+        assert verdicts(pattern) == {"match"}
+        assert len(pattern.pieces) == len(design.pieces) > len(PLAIN.pieces)
+
+
+@pytest.mark.parametrize("kind", PARTS, ids=[kind.title for kind in PARTS])
+def test_a_name_that_is_taken_and_no_name_are_refused(kind):
+    design = with_part(kind())
+    with pytest.raises(GeometryRefused, match="already"):
+        with_part(kind(), design)
+    with pytest.raises(GeometryRefused, match="needs a name"):
+        with_part(kind(name=""))
+
+
+def test_all_parts_go_on_one_pair():
+    design = PLAIN
+    for kind in PARTS:
+        design = with_part(kind(), design)
+    rule = PatchPocket(
+        name="rule", width=60.0, height=200.0, point=0.0, down=350.0, inward=40.0,
+        from_side=True, lean=0.0, pair=1,
+    )  # fmt: skip
+    pattern = evaluate(with_part(rule, design))
+    assert told(pattern) == []
+    assert verdicts(pattern) == {"match"}
+
+
+@pytest.mark.parametrize("panel", ["front", "back"])
+def test_a_hand_pocket_measures_what_was_asked_for_on_either_panel(panel):
+    design = with_part(HandPocket(panel=panel, at_waist=60.0, at_side=170.0, depth=150.0))
+    pattern = evaluate(design)
+    assert told(pattern) == []
+    assert verdicts(pattern) == {"match"}
+    leg = pattern.piece(panel).piece
+    bearer = pattern.piece("hand-pocket-bearer").piece
+    whole = next(p for p in pattern.panels if p.name == panel)
+    waist, side = f"{panel}.waist", f"{panel}.side"
+    assert leg.outline.edge(side).length == pytest.approx(
+        whole.outline.edge(side).length - 170.0, abs=1e-6
+    )
+    assert bearer.outline.edge(side).length == pytest.approx(320.0, abs=1e-6)
+    assert bearer.outline.has(waist)
+    mouth = leg.outline.edge("hand-pocket")
+    assert mouth.length >= mouth.chain.start.distance_to(mouth.chain.end)
+    rows = {row.name: row for row in pattern.ledger}
+    assert "hand-pocket-bearer" in " ".join(
+        (*rows["side seam"].edges_a, *rows["side seam"].edges_b)
+    )
+
+
+@pytest.mark.parametrize("panel", ["front", "back"])
+@pytest.mark.parametrize("from_side", [True, False])
+def test_a_patch_pocket_has_its_size_wherever_it_lies(panel, from_side):
+    asked = PatchPocket(
+        panel=panel, from_side=from_side, width=130.0, height=120.0, point=0.0, inward=35.0,
+        down=200.0, lean=0.0,
+    )  # fmt: skip
+    pattern = evaluate(with_part(asked))
+    assert told(pattern) == []
+    pocket = pattern.piece("patch-pocket").piece
+    assert pocket.quantity == 2
+    assert pocket.outline.edge("patch-pocket.top").length == pytest.approx(130.0, abs=1e-6)
+    assert pocket.outline.area_mm2 == pytest.approx(130.0 * 120.0, abs=1e-3)
+    widths = dict(
+        zip(
+            [edge.name for edge in pocket.outline],
+            pattern.piece("patch-pocket").allowances,
+            strict=True,
+        )
+    )
+    assert widths["patch-pocket.top"] == 25.0
+
+
+def test_a_knee_panel_keeps_clear_of_the_inseam():
+    pattern = evaluate(with_part(KneePanel()))
+    panel = pattern.piece("knee-panel").piece
+    assert not panel.outline.has("front.inseam")
+    assert panel.outline.edge("front.side").length == pytest.approx(340.0, abs=1e-6)
+    with pytest.raises(GeometryRefused, match="height"):
+        with_part(KneePanel(top=240.0, bottom=235.0))
+
+
+def test_a_fly_follows_the_front_and_the_crotch_seam_begins_below_it():
+    before = {row.name: row for row in evaluate(PLAIN).ledger}
+    pattern = evaluate(with_part(Fly(zip_length=150.0, wide=45.0)))
+    rows = {row.name: row for row in pattern.ledger}
+    assert rows["crotch seam"].length_a == pytest.approx(
+        before["crotch seam"].length_a - 170.0, abs=1e-6
+    )
+    assert rows["fly edge"].length_a == pytest.approx(170.0, abs=1e-6)
+    facing = pattern.piece("fly-facing").piece
+    assert facing.quantity == 1
+    assert facing.outline.edge("front.waist").length == pytest.approx(45.0, abs=1e-6)
+    # Its row is stitched beside the fly only, not down the whole rise.
+    (row,) = [r for r in pattern.piece("front").rows if r.start.y > 850.0]
+    assert row.length < 180.0
+
+
+def test_loops_are_strips_of_the_right_size_and_number():
+    pattern = evaluate(with_part(ToolLoop(strap=32.0, drop=95.0)))
+    loop = pattern.piece("tool-loop").piece
+    assert (loop.outline.box.width, loop.outline.box.height) == (190.0, 64.0)
+    assert loop.warp == 0.0
+    pattern = evaluate(with_part(BeltLoops(wide=14.0, long=55.0, count=7)))
+    belt = pattern.piece("belt-loop").piece
+    assert (belt.outline.box.width, belt.outline.box.height, belt.quantity) == (55.0, 42.0, 7)
+    for part in (ToolLoop(strap=0.0), BeltLoops(count=0)):
+        with pytest.raises(GeometryRefused):
+            with_part(part)
+
+
+def test_a_part_on_a_panel_that_is_not_there_is_refused():
+    with pytest.raises(GeometryRefused, match="no panel sleeve"):
+        with_part(HandPocket(panel="sleeve"))
