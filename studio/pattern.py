@@ -16,7 +16,7 @@ from studio import check, cut, sew
 from studio.alter import altered_beside, kind_of
 from studio.block import Block, Panel, draft
 from studio.block.imported import block_of_drawing
-from studio.check import Finding, GirthRow, LedgerRow
+from studio.check import Finding, GirthRow, LedgerRow, Pocket
 from studio.curves import Chain
 from studio.cut import DrawnLine, Piece
 from studio.design import (
@@ -64,6 +64,7 @@ class Pattern(msgspec.Struct, frozen=True):
     steps: tuple[StepMade, ...] = ()
     measured: tuple[MeasuredJoin, ...] = ()
     order: SewingOrder = SewingOrder((), ())
+    pockets: tuple[Pocket, ...] = ()
 
     def piece(self, name: str) -> SewnPiece:
         """The piece of that name; raises KeyError."""
@@ -102,10 +103,15 @@ def evaluate(design: Design) -> Pattern:
         if isinstance(step, LowerWaist) and step.active and step.at_rise > 0.0
     )
     girths = _girths(design.body, panels, float(lowered))
+    pockets = _pockets_in(design, lines, pieces)
     findings += _judged(design, panels, pieces, sewn, ledger, girths)
+    hand = design.body.hand_girth if design.body is not None else None
+    findings += _pocket_rules(pockets, design.carried, hand)
     measured = tuple(joins.values())
     found = check.with_acceptance(findings, design.accepted)
-    return Pattern(design, panels, lines, sewn, ledger, girths, found, steps, measured, order)
+    return Pattern(
+        design, panels, lines, sewn, ledger, girths, found, steps, measured, order, pockets
+    )
 
 
 def forget() -> None:
@@ -260,6 +266,29 @@ def _waist_unmade(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piec
     )
 
 
+def _pockets_in(
+    design: Design, lines: tuple[DrawnLine, ...], pieces: dict[str, Piece]
+) -> tuple[Pocket, ...]:
+    """The pockets: a mouth with the piece it bounds that a marked line bounds as well, a patch with
+    its piece, a strap folded in two.
+    """
+    kinds = {line.name: line.kind for line in design.lines}
+    bags: dict[str, str] = {}
+    loops: dict[str, float] = {}
+    for recipe in design.pieces:
+        if isinstance(recipe, ShapePiece):
+            bags[recipe.line] = recipe.name
+        elif isinstance(recipe, StripPiece) and recipe.folded == 2:
+            loops[recipe.name] = recipe.length / 2.0
+        elif isinstance(recipe, PanelPiece):
+            bounds = [bound.line for bound in recipe.bounds]
+            if any(kinds.get(line) == "mark" for line in bounds):
+                bags |= {line: recipe.name for line in bounds if kinds.get(line) == "mouth"}
+    shown = tuple((line, kinds.get(line.name, "")) for line in lines if line.name in bags)
+    named = tuple((name, pieces[name]) for name in bags.values() if name in pieces)
+    return _pockets(shown, named, tuple(bags.items()), tuple(loops.items()))
+
+
 def _joins(
     design: Design, pieces: dict[str, Piece], findings: list[Finding]
 ) -> dict[str, MeasuredJoin]:
@@ -392,6 +421,15 @@ def _ready_of(
     )
 
 
+def _pockets_of(
+    lines: tuple[tuple[DrawnLine, str], ...],
+    pieces: tuple[tuple[str, Piece], ...],
+    bags: tuple[tuple[str, str], ...],
+    loops: tuple[tuple[str, float], ...],
+) -> tuple[Pocket, ...]:
+    return check.pockets_of(lines, dict(pieces), dict(bags), dict(loops))
+
+
 def _order_of(
     joins: tuple[Join, ...],
     finishes: tuple[Finish, ...],
@@ -426,6 +464,8 @@ _ledger_row = Remembered(check.ledger_row, 128)
 _girths = Remembered(check.girth_rows, 8)
 _run_on = Remembered(check.judge_run_on, 8)
 _cut_line = Remembered(check.judge_cut_line, 64)
+_pockets = Remembered(_pockets_of, 8)
+_pocket_rules = Remembered(check.judge_pockets, 8)
 _marks = Remembered(check.judge_marks, 64)
 _edges = Remembered(check.judge_edges, 64)
 _allowances = Remembered(check.judge_allowances, 4)

@@ -9,12 +9,15 @@ from studio.check.finding import Finding, GirthRow, LedgerRow
 from studio.check.girths import girth_rows, judge_girths
 from studio.check.ledger import broken_row, judge_row, ledger_row
 from studio.check.notches import judge_marks
+from studio.check.pockets import Pocket, Use, judge_pockets, pockets_of, use_of
 from studio.check.run_on import judge_run_on
 
 __all__ = [
     "Finding",
     "GirthRow",
     "LedgerRow",
+    "Pocket",
+    "Use",
     "acceptance",
     "broken_row",
     "girth_rows",
@@ -25,8 +28,11 @@ __all__ = [
     "judge_edges",
     "judge_girths",
     "judge_marks",
+    "judge_pockets",
     "judge_row",
     "judge_run_on",
     "ledger_row",
+    "pockets_of",
+    "use_of",
     "with_acceptance",
 ]

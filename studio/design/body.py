@@ -24,6 +24,7 @@ class Body(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True
     heel_girth: float | None = None
     crotch_length: float | None = None
     stature: float | None = None
+    hand_girth: float | None = None
 
     @property
     def rise(self) -> float | None:

@@ -8,6 +8,7 @@ from studio.design.accepted import Accepted
 from studio.design.alterations import Alteration
 from studio.design.block import Block, DraftedBlock
 from studio.design.body import Body
+from studio.design.carried import Carried
 from studio.design.holds import Hold
 from studio.design.joins import Corner, Finish, Join
 from studio.design.lines import StyleLine
@@ -49,6 +50,7 @@ class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     toile: tuple[ToileNote, ...] = ()
     topstitching: tuple[Topstitch, ...] = ()
     accepted: tuple[Accepted, ...] = ()
+    carried: tuple[Carried, ...] = ()
 
     def line(self, name: str) -> StyleLine:
         """The style line of that name; raises KeyError."""

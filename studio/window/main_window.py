@@ -54,6 +54,7 @@ from studio.window.document import Document
 from studio.window.ledger_pane import LedgerPane
 from studio.window.menus import Menus
 from studio.window.part_dialog import PartDialog
+from studio.window.pocket_window import PocketWindow
 from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
 from studio.window.sheet_window import SheetWindow
@@ -266,6 +267,13 @@ class MainWindow(QMainWindow):
             self.view.fit()
         else:
             self._hint.setText(f"{picked.name} cannot be walked: a side of it is missing.")
+
+    def check_pockets(self) -> PocketWindow:
+        """What each pocket takes, in a window that stays open beside this one."""
+        shown = PocketWindow(self.document, self.unit, self)
+        shown.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        shown.show()
+        return shown
 
     def add_part(self, kind: type[Part]) -> None:
         """Ask for the numbers of a part and add it."""

@@ -79,6 +79,7 @@ class Menus:
         for kind in PARTS:
             self._add(parts, f"{kind.title}…", None, partial(window.add_part, kind))
         self._add(menu, "Walk the picked seam", "W", window.walk)
+        self._add(menu, "Check the pockets…", None, window.check_pockets)
 
     def _make_look(self, menu: QMenu) -> None:
         window = self._window

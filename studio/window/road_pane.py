@@ -38,6 +38,7 @@ BODY_LABELS = {
     "heel_girth": "Heel girth",
     "waist_height": "Waist height",
     "stature": "Stature",
+    "hand_girth": "Hand girth",
 }
 ALTERATIONS = 2
 """Where the steps stand among the stages."""

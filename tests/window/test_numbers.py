@@ -108,3 +108,20 @@ def test_a_dragged_node_snaps_to_the_level_of_the_start_and_says_so(window, qtbo
     assert moved.nodes[1].at.y == pytest.approx(drawn.nodes[0].at.y, abs=1e-9)
     qtbot.mouseRelease(window.view.viewport(), Qt.MouseButton.LeftButton, pos=target)
     assert window.sheet._snap.snap is None
+
+
+def test_a_pocket_is_put_to_the_test_and_the_thing_taken_out_again(window):
+    shown = window.check_pockets()
+    shown._pocket.setCurrentText("back-pocket")
+    shown._thing.setCurrentText("folding rule")
+    shown.give()
+    (carried,) = window.document.design.carried
+    assert (carried.pocket, carried.long) == ("back-pocket", 240.0)
+    assert any(finding.rule == "pocket" for finding in window.document.pattern.findings)
+    shown._set_size(0, 100.0)
+    assert shown._thing.currentText() == "own size"
+    shown.take_out(carried)
+    assert window.document.design.carried == ()
+    hand = next(one for one in window.document.pattern.pockets if one.kind == "hand")
+    assert any("A hand passes" in words for words in shown.words_of(hand))
+    shown.close()

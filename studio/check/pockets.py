@@ -1,0 +1,204 @@
+"""Pockets put to use: does the hand pass, does a thing pass the mouth and lie in the bag."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Literal
+
+import msgspec
+import numpy as np
+import shapely
+from shapely.affinity import rotate
+
+from studio.check.finding import Finding
+from studio.curves import Outline
+from studio.cut.drawn import DrawnLine
+from studio.cut.piece import Piece
+from studio.design.carried import Carried
+
+HAND_ROOM = 25.0
+"""A mouth is half the hand girth and this much more, at the least (practice), mm."""
+
+MOUTH_LEAST = 150.0
+"""For a hand that was not measured (practice), mm."""
+
+BAG_DEPTH = 120.0
+"""A bag reaches at least so far below the lower end of its mouth (practice), mm."""
+
+ROUND = 10.0
+"""Room round a thing in a pocket (practice), mm."""
+
+_TURNS = 24
+_SWEEP = 12
+"""Places along each side of a thing at which it is held against the bag."""
+
+
+class Pocket(msgspec.Struct, frozen=True):
+    """A pocket by name: how long its mouth is, and the flat shape in which things lie, behind the
+    mouth's line (mm, y up); none for a loop. `below` is the height of the mouth's lower end; None
+    for a patch, which opens at its top.
+    """
+
+    name: str
+    kind: Literal["hand", "patch", "loop"]
+    mouth: float
+    shape: Outline | None = None
+    below: float | None = None
+
+    @property
+    def depth(self) -> float:
+        """How far the bag reaches below its mouth, mm; 0 for a loop."""
+        if self.shape is None:
+            return 0.0
+        box = self.shape.box
+        return (box.top if self.below is None else self.below) - box.bottom
+
+
+class Use(msgspec.Struct, frozen=True):
+    """A thing put to a pocket: whether it passes the mouth, whether it lies in the bag, and by how
+    much the mouth is too short (mm; negative: to spare).
+    """
+
+    carried: Carried
+    passes: bool
+    lies: bool
+    short: float
+
+
+def pockets_of(
+    lines: Sequence[tuple[DrawnLine, str]],
+    pieces: Mapping[str, Piece],
+    bags: Mapping[str, str],
+    loops: Mapping[str, float],
+) -> tuple[Pocket, ...]:
+    """The pockets of a pattern: `lines` with their kinds, `bags` the bag piece of each mouth, and
+    the patch piece of each patch by line; `loops` how far each strap hangs, mm.
+    """
+    found = []
+    for line, kind in lines:
+        piece = pieces.get(bags.get(line.name, ""))
+        if piece is None:
+            continue
+        if kind == "mouth":
+            low = min(line.chain.start.y, line.chain.end.y)
+            found.append(Pocket(line.name, "hand", line.chain.length, piece.outline, low))
+        elif piece.outline.has(f"{line.name}.top"):
+            mouth = piece.outline.edge(f"{line.name}.top").length
+            found.append(Pocket(line.name, "patch", mouth, piece.outline))
+    found += [Pocket(name, "loop", hang) for name, hang in loops.items()]
+    return tuple(found)
+
+
+def use_of(pocket: Pocket, carried: Carried) -> Use:
+    """A thing put to a pocket: a box passes a mouth as long as its width and thickness, with room
+    at both ends; it lies where its flat face, with room round it, fits in any turn. A loop lets
+    the wide end of a tool through.
+    """
+    room = ROUND if pocket.kind == "loop" else carried.thick + ROUND
+    short = carried.wide + room - pocket.mouth
+    if pocket.kind == "loop" or pocket.shape is None:
+        return Use(carried, short <= 0.0, True, short)
+    ground = shapely.Polygon(pocket.shape.polyline(0.2))
+    wide = carried.wide + carried.thick + 2.0 * ROUND
+    lies = fits(ground, carried.long + 2.0 * ROUND, wide)
+    return Use(carried, short <= 0.0, lies, short)
+
+
+def fits(ground: shapely.Geometry, long: float, wide: float) -> bool:
+    """Whether a rectangle lies inside a shape in any turn (by steps of 7.5 degrees), mm."""
+    if ground.is_empty or ground.area < long * wide:
+        return False
+    for k in range(_TURNS):
+        turned = rotate(ground, 180.0 * k / _TURNS, origin=(0.0, 0.0))
+        left = _worn(_worn(turned, long, 0.0), 0.0, wide)
+        if not left.is_empty:
+            return True
+    return False
+
+
+def _worn(shape: shapely.Geometry, x: float, y: float) -> shapely.Geometry:
+    """Where the lower end of a stretch may lie so that all of it is inside."""
+    left = shape
+    for share in np.linspace(0.0, 1.0, _SWEEP + 1)[1:]:
+        left = left.intersection(
+            shapely.transform(shape, lambda at, s=float(share): at - (x * s, y * s))
+        )
+        if left.is_empty:
+            break
+    return left
+
+
+def judge_pockets(
+    pockets: Sequence[Pocket], carried: Sequence[Carried], hand_girth: float | None
+) -> tuple[Finding, ...]:
+    """Findings where the hand does not pass, a bag is shallow, or a thing does not pass or lie."""
+    found = []
+    least = MOUTH_LEAST if hand_girth is None else hand_girth / 2.0 + HAND_ROOM
+    by_name = {pocket.name: pocket for pocket in pockets}
+    for pocket in pockets:
+        if pocket.kind != "hand":
+            continue
+        if pocket.mouth < least - 0.05:
+            found.append(
+                Finding(
+                    "pocket",
+                    "warning",
+                    pocket.name,
+                    f"The mouth of {pocket.name} is {pocket.mouth:.0f} mm long: a hand needs "
+                    f"{least:.0f}. Move its ends apart.",
+                    pocket.mouth,
+                    least,
+                )
+            )
+        if pocket.depth < BAG_DEPTH - 0.05:
+            found.append(
+                Finding(
+                    "pocket",
+                    "warning",
+                    pocket.name,
+                    f"The bag of {pocket.name} reaches only {pocket.depth:.0f} mm below its mouth: "
+                    f"things fall out of less than {BAG_DEPTH:.0f}. Let it hang lower.",
+                    pocket.depth,
+                    BAG_DEPTH,
+                )
+            )
+    for one in carried:
+        if one.pocket not in by_name:
+            found.append(
+                Finding(
+                    "pocket",
+                    "warning",
+                    one.pocket,
+                    f"There is no pocket or loop {one.pocket} for the {one.thing}.",
+                )
+            )
+            continue
+        found += _judged(use_of(by_name[one.pocket], one))
+    return tuple(found)
+
+
+def _judged(use: Use) -> list[Finding]:
+    one, found = use.carried, []
+    if not use.passes:
+        found.append(
+            Finding(
+                "pocket",
+                "warning",
+                one.pocket,
+                f"The {one.thing} does not pass {one.pocket}: its mouth is {use.short:.0f} mm too "
+                "short.",
+                use.short,
+                0.0,
+            )
+        )
+    if not use.lies:
+        found.append(
+            Finding(
+                "pocket",
+                "warning",
+                one.pocket,
+                f"The {one.thing}, {one.long:.0f} by {one.wide:.0f} by {one.thick:.0f} mm, does "
+                f"not lie in {one.pocket} with {ROUND:.0f} mm round it. Make it deeper or wider.",
+            )
+        )
+    return found

@@ -1,0 +1,253 @@
+"""Pockets put to the test: each drawn with its mouth, the hand, and the things it must take."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from msgspec.structs import replace
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio import numbers
+from studio.canvas.length_field import LengthField
+from studio.canvas.paths import path_of
+from studio.canvas.theme import LIGHT
+from studio.check import Pocket, use_of
+from studio.check.pockets import BAG_DEPTH, HAND_ROOM, MOUTH_LEAST
+from studio.design.carried import THINGS, Carried
+from studio.numbers import LengthUnit
+from studio.window.document import Document
+
+_OWN = "own size"
+_KINDS = {"hand": "hand pocket", "patch": "patch pocket", "loop": "loop"}
+
+
+class PocketWindow(QDialog):
+    """A card a pocket; at the foot a thing is chosen and given to one of them."""
+
+    def __init__(self, document: Document, unit: LengthUnit, parent: QWidget | None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Pockets")
+        self._document = document
+        self._unit: LengthUnit = unit
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 12)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        column.addWidget(self._scroll, 1)
+        column.addLayout(self._giving())
+        document.shown.connect(self.refresh)
+        self.refresh()
+
+    def sizeHint(self) -> QSize:
+        """Room for three pockets."""
+        return QSize(560, 680)
+
+    def refresh(self) -> None:
+        """Show the pockets as they are now."""
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(16, 12, 16, 12)
+        column.setSpacing(14)
+        pockets = self._document.pattern.pockets
+        for pocket in pockets:
+            column.addWidget(self._card(pocket))
+        if not pockets:
+            none = QLabel("There are no pockets yet: Draft, Add a part.")
+            none.setProperty("role", "faint")
+            column.addWidget(none)
+        column.addStretch(1)
+        self._scroll.setWidget(holder)
+        chosen = self._pocket.currentText()
+        self._pocket.clear()
+        self._pocket.addItems([pocket.name for pocket in pockets])
+        self._pocket.setCurrentText(chosen)
+
+    def give(self) -> None:
+        """Let the chosen pocket take the chosen thing."""
+        name = self._pocket.currentText()
+        if not name:
+            return
+        long, wide, thick = self._sizes
+        thing = self._thing.currentText()
+        carried = Carried(name, "thing" if thing == _OWN else thing, long, wide, thick)
+        design = self._document.history.design
+        changed = replace(design, carried=(*design.carried, carried))
+        self._document.change(f"{carried.thing} for {name}", changed)
+
+    def take_out(self, carried: Carried) -> None:
+        """Let a pocket take a thing no longer."""
+        design = self._document.history.design
+        kept = tuple(one for one in design.carried if one != carried)
+        self._document.change(
+            f"No {carried.thing} for {carried.pocket}", replace(design, carried=kept)
+        )
+
+    def words_of(self, pocket: Pocket) -> list[str]:
+        """What is told of a pocket, sentence by sentence."""
+        said = []
+        mouth, depth = self._length(pocket.mouth), self._length(pocket.depth)
+        if pocket.kind == "loop":
+            said.append(f"Hangs {mouth} down.")
+        elif pocket.kind == "hand":
+            said.append(f"Mouth {mouth}, bag {depth} deep below it.")
+        else:
+            said.append(f"Mouth {mouth}, {depth} deep.")
+        if pocket.kind == "hand":
+            body = self._document.design.body
+            girth = None if body is None else body.hand_girth
+            least = MOUTH_LEAST if girth is None else girth / 2.0 + HAND_ROOM
+            passes = pocket.mouth >= least - 0.05
+            said.append(
+                f"{'✓' if passes else '▲'} A hand {'passes' if passes else 'does not pass'}: "
+                f"it needs {self._length(least)}{'' if girth else ' (not measured)'}."
+            )
+            deep = pocket.depth >= BAG_DEPTH - 0.05
+            said.append(
+                f"{'✓' if deep else '▲'} The bag is {'deep enough' if deep else 'shallow'}."
+            )
+        return said
+
+    def _card(self, pocket: Pocket) -> QWidget:
+        card = QWidget()
+        row = QHBoxLayout(card)
+        row.setContentsMargins(0, 0, 0, 0)
+        uses = [
+            use_of(pocket, one)
+            for one in self._document.design.carried
+            if one.pocket == pocket.name
+        ]
+        row.addWidget(_Picture(pocket, [use.carried for use in uses]))
+        column = QVBoxLayout()
+        head = QLabel(f"{pocket.name}   ·   {_KINDS[pocket.kind]}")
+        head.setProperty("role", "head")
+        column.addWidget(head)
+        for sentence in self.words_of(pocket):
+            column.addWidget(_worded(sentence))
+        for use in uses:
+            good = use.passes and use.lies
+            told = (
+                "goes in" if good else "does not pass" if not use.passes else "does not lie in it"
+            )
+            line = QHBoxLayout()
+            line.addWidget(_worded(f"{'✓' if good else '▲'} The {use.carried.thing} {told}."), 1)
+            out = QToolButton()
+            out.setText("✕")
+            out.setAccessibleName(f"No {use.carried.thing} for {pocket.name}")
+            out.setProperty("role", "small")
+            out.clicked.connect(lambda _on=False, one=use.carried: self.take_out(one))
+            line.addWidget(out)
+            column.addLayout(line)
+        column.addStretch(1)
+        row.addLayout(column, 1)
+        return card
+
+    def _giving(self) -> QFormLayout:
+        form = QFormLayout()
+        form.setContentsMargins(16, 0, 16, 0)
+        form.setVerticalSpacing(5)
+        self._pocket = QComboBox()
+        self._pocket.setAccessibleName("Pocket")
+        form.addRow("Shall", self._pocket)
+        self._thing = QComboBox()
+        self._thing.setAccessibleName("Thing")
+        self._thing.addItems([*THINGS, _OWN])
+        self._thing.currentTextChanged.connect(self._choose)
+        form.addRow("take a", self._thing)
+        self._sizes = list(THINGS["phone"])
+        self._fields: list[LengthField] = []
+        line = QHBoxLayout()
+        for at, label in enumerate(("Long", "Wide", "Thick")):
+            field = LengthField(label, partial(self._set_size, at), least=1.0)
+            field.set_unit(self._unit)
+            field.show_mm(self._sizes[at])
+            line.addWidget(field)
+            self._fields.append(field)
+        form.addRow("of", line)
+        button = QPushButton("Put it to the test")
+        button.clicked.connect(self.give)
+        form.addRow(button)
+        return form
+
+    def _choose(self, thing: str) -> None:
+        if thing in THINGS:
+            self._sizes = list(THINGS[thing])
+            for field, mm in zip(self._fields, self._sizes, strict=True):
+                field.show_mm(mm)
+
+    def _set_size(self, at: int, mm: float | None) -> None:
+        if mm is not None:
+            self._sizes[at] = mm
+            self._thing.setCurrentText(_OWN)
+
+    def _length(self, mm: float) -> str:
+        return numbers.length(mm, self._unit, numbers.DECIMALS[self._unit])
+
+
+class _Picture(QWidget):
+    """The bag, its mouth's lower end, and the things as flat boxes beside one another."""
+
+    def __init__(self, pocket: Pocket, things: list[Carried]) -> None:
+        super().__init__()
+        self._pocket = pocket
+        self._things = things
+        self.setFixedSize(170, 190)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """To one scale: the bag at the left, the things in outline over its middle."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        shape = self._pocket.shape
+        if shape is None:
+            painter.setPen(QPen(QColor(LIGHT.work), 3.0))
+            painter.drawArc(QRectF(50.0, 30.0, 70.0, 120.0), 180 * 16, 180 * 16)
+            painter.end()
+            return
+        box = shape.box
+        scale = min(158.0 / box.width, 178.0 / box.height)
+        painter.translate(6.0, 6.0)
+        painter.scale(scale, scale)
+        painter.translate(-box.left, box.top)
+        pen = QPen(QColor(LIGHT.ink), 1.4)
+        pen.setCosmetic(True)
+        painter.setPen(pen)
+        painter.setBrush(QColor("#e9e2d3"))
+        painter.drawPath(path_of((edge.chain for edge in shape), closed=True))
+        top = box.top if self._pocket.below is None else self._pocket.below
+        painter.setPen(_dashed())
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawLine(QPointF(box.left, -top), QPointF(box.right, -top))
+        tint = QColor(LIGHT.work)
+        tint.setAlphaF(0.2)
+        painter.setBrush(tint)
+        middle = (box.left + box.right) / 2.0
+        for one in self._things:
+            foot = box.bottom + 12.0
+            upright = one.long <= top - foot or one.wide > top - foot
+            wide, high = (one.wide, one.long) if upright else (one.long, one.wide)
+            painter.drawRect(QRectF(middle - wide / 2.0, -(foot + high), wide, high))
+        painter.end()
+
+
+def _dashed() -> QPen:
+    pen = QPen(QColor(LIGHT.work), 1.2, Qt.PenStyle.DashLine)
+    pen.setCosmetic(True)
+    return pen
+
+
+def _worded(sentence: str) -> QLabel:
+    label = QLabel(sentence)
+    label.setWordWrap(True)
+    return label
