@@ -32,7 +32,7 @@ from studio.design import (
 )
 from studio.design import block as designed
 from studio.design.holds import Hold, lines_in
-from studio.design.joins import CornerName, Finish
+from studio.design.joins import CornerName, Finish, NotchShape
 from studio.design.pieces import StripPiece, WaistbandPiece
 from studio.errors import BodyRefused, GeometryRefused
 from studio.memo import Remembered
@@ -339,7 +339,8 @@ def _sewn(
         corners = _corners(name, edges, design.joins, design.corners, order, hems)
         widths, narrower = rules.widths_of(piece), rules.narrower_of(piece)
         stitched = (*(rows or ()), *beside[name])
-        made.append(_ready(piece, widths, hems, corners, tuple(places[name]), stitched, narrower))
+        cuts, shape = tuple(places[name]), design.notch_shape
+        made.append(_ready(piece, widths, hems, corners, cuts, stitched, narrower, shape))
     return tuple(made)
 
 
@@ -414,11 +415,11 @@ def _ready_of(
     places: tuple[NotchPlace, ...],
     rows: tuple[Chain, ...],
     narrower: tuple[float | None, ...],
+    shape: NotchShape,
 ) -> SewnPiece:
     line = _line(piece.outline, allowances, folded, corners)
-    return sew.sew_piece(
-        piece, allowances, line, _grain(piece.outline, piece.warp), places, rows, narrower
-    )
+    grain = _grain(piece.outline, piece.warp)
+    return sew.sew_piece(piece, allowances, line, grain, places, rows, narrower, shape)
 
 
 def _pockets_of(

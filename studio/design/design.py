@@ -10,7 +10,7 @@ from studio.design.block import Block, DraftedBlock
 from studio.design.body import Body
 from studio.design.carried import Carried
 from studio.design.holds import Hold
-from studio.design.joins import Corner, Finish, Join
+from studio.design.joins import Corner, Finish, Join, NotchShape
 from studio.design.lines import StyleLine
 from studio.design.pieces import PieceRecipe
 from studio.design.toile import ToileNote
@@ -30,7 +30,8 @@ class Cloth(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A pair of trousers as decided. `standard_allowance` is the maker's single allowance, mm;
-    `sewing` the order of joins and finishes the maker wishes for.
+    `sewing` the order of joins and finishes the maker wishes for, `notch_shape` how all notches
+    are cut.
     """
 
     name: str
@@ -45,6 +46,7 @@ class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     finishes: tuple[Finish, ...] = ()
     corners: tuple[Corner, ...] = ()
     sewing: tuple[str, ...] = ()
+    notch_shape: NotchShape = "slit"
     standard_allowance: float = 12.0
     cloths: tuple[Cloth, ...] = ()
     toile: tuple[ToileNote, ...] = ()

@@ -6,6 +6,7 @@ from typing import Literal, TypeAlias
 
 import msgspec
 
+NotchShape: TypeAlias = Literal["slit", "T", "castle", "check", "U"]
 CornerName: TypeAlias = Literal["mitred", "squared-to-before", "squared-to-after"]
 ConstructionName: TypeAlias = Literal["plain", "felled", "lapped", "faced", "bagged", "bound"]
 FinishName: TypeAlias = Literal[

@@ -41,8 +41,15 @@ LAYERS = {
     DRILLS: "drill holes",
     SEWING: "sew lines",
     ANNOTATION: "annotation text",
+    "80": "T notches",
+    "81": "castle notches",
+    "82": "check notches",
+    "83": "U notches",
 }
 """Layers written and what stands on each (ASTM D6673-10)."""
+
+SHAPES = {"T": "80", "castle": "81", "check": "82", "U": "83"}
+"""Layers of notches that are not slits (ASTM D6673-10)."""
 
 CHORD_ERROR = 0.005
 """Chords keep this near the curve, mm: a sewing line of 3 m then reads back 0.01 mm short."""
@@ -110,7 +117,8 @@ def _draw_piece(block: BlockLayout, sewn: SewnPiece) -> None:
         _mark_vertices(block, chains)
     for notch in sewn.notches:
         for mouth, tip in slits(notch):
-            block.add_line(_pair(mouth), _pair(tip), {"layer": NOTCHES})
+            layer = SHAPES.get(notch.shape, NOTCHES)
+            block.add_line(_pair(mouth), _pair(tip), {"layer": layer})
     low, high = sewn.grain
     block.add_line(_pair(low), _pair(high), {"layer": GRAIN})
     drawn = (

@@ -2,28 +2,65 @@
 
 from __future__ import annotations
 
+import itertools
+import math
+
 from studio.block.panel import Dart
-from studio.curves import Chain, Point
+from studio.curves import Chain, Point, Vector
 from studio.cut.piece import Piece
 from studio.sew.sewn import Notch, SewnPiece
 
 SLIT_APART = 3.0
 """Between the two slits of a double notch, mm (common practice)."""
 
+WIDE = 4.0
+"""Of a notch that is not a slit, mm (common practice)."""
+
+_U_STEPS = 6
+
 
 def slits(notch: Notch) -> tuple[tuple[Point, Point], ...]:
-    """The cuts of a notch, each from the cut line to its tip; a double one straddles its place.
+    """The strokes of a notch, each between two places; a double one is cut twice, on either side
+    of its place.
 
-    The slits of a double notch start on the tangent at its place: off a cut line of radius r by
-    1.1/r mm.
+    A slit runs from the cut line to its tip. The two of a double notch start on the tangent at its
+    place: off a cut line of radius r by 1.1/r mm, for slits.
     """
-    if notch.kind == "single" or notch.mouth == notch.tip:
+    if notch.mouth == notch.tip:
         return ((notch.mouth, notch.tip),)
-    aside = (notch.mouth - notch.tip).unit().left() * (SLIT_APART / 2.0)
+    across = (notch.mouth - notch.tip).unit().left()
+    if notch.kind == "single":
+        return _strokes(notch, Vector(0.0, 0.0), across)
+    half = (SLIT_APART if notch.shape == "slit" else SLIT_APART + 2.0 * WIDE) / 2.0
     return (
-        (notch.mouth + aside, notch.tip + aside),
-        (notch.mouth + -aside, notch.tip + -aside),
+        *_strokes(notch, across * half, across),
+        *_strokes(notch, across * -half, across),
     )
+
+
+def _strokes(notch: Notch, aside: Vector, across: Vector) -> tuple[tuple[Point, Point], ...]:
+    """One notch of a shape, moved aside."""
+    mouth, tip = notch.mouth + aside, notch.tip + aside
+    half = across * (WIDE / 2.0)
+    if notch.shape == "T":
+        return ((mouth, tip), (tip + half, tip + -half))
+    if notch.shape == "castle":
+        return _path(mouth + half, tip + half, tip + -half, mouth + -half)
+    if notch.shape == "check":
+        return _path(mouth, tip, mouth + across * WIDE)
+    if notch.shape == "U":
+        inward = (tip - mouth).unit()
+        bend = tip + inward * (-WIDE / 2.0)
+        round_it = [
+            bend + half * math.cos(turn) + inward * (math.sin(turn) * WIDE / 2.0)
+            for turn in (math.pi * k / _U_STEPS for k in range(_U_STEPS + 1))
+        ]
+        return _path(mouth + half, *round_it, mouth + -half)
+    return ((mouth, tip),)
+
+
+def _path(*points: Point) -> tuple[tuple[Point, Point], ...]:
+    return tuple(itertools.pairwise(points))
 
 
 def dart_legs(dart: Dart) -> Chain:

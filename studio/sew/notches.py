@@ -8,7 +8,7 @@ import msgspec
 
 from studio.curves import Edge, level_meetings
 from studio.cut.piece import Piece
-from studio.design.joins import Join
+from studio.design.joins import Join, NotchShape
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.sewn import MeasuredJoin, MeasuredSide, Notch, NotchKind
 
@@ -20,6 +20,9 @@ CLEAR_OF_ENDS = 12.0
 
 APART = 5.0
 """Of two notches nearer than this only the more telling one is cut, mm (practice)."""
+
+MIDDLE_FROM = 150.0
+"""A seam this long that nothing else notches is notched in its middle (practice), mm."""
 
 _SAME_MM = 0.5
 
@@ -43,8 +46,8 @@ def notch_places(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[NotchPlac
     """The notches of both sides of a join.
 
     They stand at the join's own distances, where either side changes piece, where a style line
-    ends on side a, and where side a crosses hip and knee line. A side that lies on a line drawn
-    on the other needs none.
+    ends on side a, and where side a crosses hip and knee line; a long seam without any has one in
+    its middle. A side that lies on a line drawn on the other needs none.
     """
     if (
         not CONSTRUCTIONS[join.join.construction].is_notched
@@ -70,13 +73,13 @@ def is_notched(place: NotchPlace, others: Iterable[NotchPlace]) -> bool:
     )
 
 
-def cut_notch(place: NotchPlace, allowance: float) -> Notch:
+def cut_notch(place: NotchPlace, allowance: float, shape: NotchShape = "slit") -> Notch:
     """The notch itself: from the cut line inward, never past the sewing line."""
     at = place.edge.chain.at(place.along)
     outward = place.edge.chain.tangent(place.along).right()
     mouth = at + outward * allowance
     tip = mouth + outward * -min(DEPTH, allowance / 2.0)
-    return Notch(at, mouth, tip, place.kind, place.join)
+    return Notch(at, mouth, tip, place.kind, place.join, shape)
 
 
 def _stations(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[float]:
@@ -92,6 +95,8 @@ def _stations(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[float]:
         clear = CLEAR_OF_ENDS <= distance <= length - CLEAR_OF_ENDS
         if clear and all(abs(distance - other) > APART for other in kept):
             kept.append(distance)
+    if not kept and length >= MIDDLE_FROM:
+        kept.append(length / 2.0)
     return sorted(kept)
 
 

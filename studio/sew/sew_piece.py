@@ -5,10 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from studio.curves import Affine, Chain, Outline, Point
-from studio.cut.piece import Piece
+from studio.curves.tolerance import CORNER_MM
+from studio.cut.piece import Mark, Piece
+from studio.design.joins import NotchShape
 from studio.sew.notches import NotchPlace, cut_notch
 from studio.sew.second_line import second_line
 from studio.sew.sewn import CutEdge, SewnPiece
+
+_INSIDE = 3.0
+"""A drill place lies so far inside a patch's corner, mm (practice)."""
+
+_CORNER_FROM = 0.3
+"""Sine of the least turn (17 degrees) that is a corner to be drilled."""
 
 _SCANS = 6
 _GRAIN_SHARE = 0.6
@@ -24,13 +32,16 @@ def sew_piece(
     places: Sequence[NotchPlace],
     rows: tuple[Chain, ...] = (),
     narrower: tuple[float | None, ...] = (),
+    shape: NotchShape = "slit",
 ) -> SewnPiece:
     """Put together what was made for a piece: `cut_line`, `grainline`, notches and rows; and the
     second lines of edges with a `narrower` allowance.
     """
     widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
     notches = tuple(
-        cut_notch(place, widths[place.edge.name]) for place in places if widths[place.edge.name] > 0
+        cut_notch(place, widths[place.edge.name], shape)
+        for place in places
+        if widths[place.edge.name] > 0
     )
     low, high = grain
     across = (high - low).unit().right()
@@ -41,7 +52,7 @@ def sew_piece(
         notches,
         grain,
         low.toward(high, 0.5) + across * 6.0,
-        tuple(dart.point for dart in piece.darts),
+        (*(dart.point for dart in piece.darts), *patch_corners(piece)),
         line[1],
         rows,
         tuple(
@@ -50,6 +61,26 @@ def sew_piece(
             if width is not None
         ),
     )
+
+
+def patch_corners(piece: Piece) -> tuple[Point, ...]:
+    """Places to drill for the patches marked on a piece: inside each corner of a patch's outline,
+    so that the patch covers the hole.
+    """
+    found = []
+    by_line: dict[str, list[Mark]] = {}
+    for mark in piece.marks:
+        line, _, stretch = mark.name.rpartition(".")
+        if stretch and not stretch.startswith("fold"):
+            by_line.setdefault(line, []).append(mark)
+    for marks in by_line.values():
+        for one, two in zip(marks, (*marks[1:], marks[0]), strict=True):
+            meets = one.chain.end.distance_to(two.chain.start) < CORNER_MM
+            a, b = one.chain.end_tangent, two.chain.start_tangent
+            if meets and one is not two and abs(a.cross(b)) > _CORNER_FROM:
+                inward = (a.left() + b.left()).unit()
+                found.append(one.chain.end + inward * _INSIDE)
+    return tuple(found)
 
 
 def grainline(outline: Outline, warp: float) -> tuple[Point, Point]:

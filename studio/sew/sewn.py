@@ -8,14 +8,15 @@ import msgspec
 
 from studio.curves import Chain, Edge, Point
 from studio.cut.piece import Piece
-from studio.design.joins import Join
+from studio.design.joins import Join, NotchShape
 
 NotchKind: TypeAlias = Literal["single", "double"]
 
 
 class Notch(msgspec.Struct, frozen=True, gc=False):
     """A mark that matches two sides of a join: `at` on the sewing line, `tip` where its cut ends
-    (between cut line and sewing line), `mouth` on the cut line; `join` names what it matches.
+    (between cut line and sewing line), `mouth` on the cut line; `join` names what it matches, and
+    `shape` how it is cut.
     """
 
     at: Point
@@ -23,6 +24,7 @@ class Notch(msgspec.Struct, frozen=True, gc=False):
     tip: Point
     kind: NotchKind
     join: str
+    shape: NotchShape = "slit"
 
 
 class CutEdge(msgspec.Struct, frozen=True, gc=False):

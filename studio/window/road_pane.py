@@ -8,6 +8,7 @@ from typing import Any
 import msgspec
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
+    QComboBox,
     QFormLayout,
     QLabel,
     QPushButton,
@@ -230,10 +231,22 @@ class RoadPane(QScrollArea):
 
         label = "Single allowance"
         form.add(label, self._field(label, change, lambda now: now.standard_allowance, False))
+        shapes = QComboBox()
+        shapes.setAccessibleName("Notches are cut as")
+        shapes.addItems(["slit", "T", "castle", "check", "U"])
+        shapes.setCurrentText(self._document.design.notch_shape)
+        shapes.textActivated.connect(self._cut_notches_as)
+        form.add("Notches", shapes)
         column.addWidget(form)
         self._order = SewingPane(self._document)
         column.addWidget(self._order)
         return holder
+
+    def _cut_notches_as(self, shape: str) -> None:
+        design = self._document.history.design
+        if shape != design.notch_shape:
+            changed = msgspec.structs.replace(design, notch_shape=shape)
+            self._document.change(f"Cut notches as {shape}", changed)
 
     def _entry_list(self, rows: list[tuple[str, str, str, str]], none: str) -> QWidget:
         holder = QWidget()

@@ -5,6 +5,8 @@ import math
 
 import ezdxf
 import pytest
+import shapely
+from msgspec.structs import replace
 from shapely.geometry import LineString, Point
 
 from studio.demo import demo_design
@@ -228,3 +230,25 @@ def test_a_file_that_fails_its_audit_does_not_replace_the_old_one(tmp_path, monk
     with pytest.raises(YokewrightError, match=r"kept\.dxf.*audit"):
         write_dxf((flap(),), path, style="x")
     assert path.read_text() == "the old one"
+
+
+@pytest.mark.parametrize(
+    ("shape", "layer", "strokes"),
+    # ASTM D6673-10: 80 T, 81 castle, 82 check, 83 U notches; slits stay on 4.
+    [("slit", "4", 1), ("T", "80", 2), ("castle", "81", 3), ("check", "82", 2), ("U", "83", 8)],
+)
+def test_each_shape_of_notch_stands_on_its_layer(tmp_path, shape, layer, strokes):
+    pattern = evaluate(replace(demo_design(), notch_shape=shape))
+    leg = pattern.piece("front-leg")
+    single = sum(notch.kind == "single" for notch in leg.notches)
+    path = tmp_path / "leg.dxf"
+    write_dxf([leg], path, style="one")
+    block = ezdxf.readfile(path).blocks.get("FRONT-LEG") or next(
+        b for b in ezdxf.readfile(path).blocks if "front" in b.name.lower()
+    )
+    found = [one for one in block.query("LINE") if one.dxf.layer == layer]
+    assert len(found) == strokes * single
+    ground = shapely.Polygon(leg.piece.outline.polyline(0.01)).buffer(-0.05)
+    for one in found:
+        ends = (one.dxf.start.x, one.dxf.start.y), (one.dxf.end.x, one.dxf.end.y)
+        assert not ground.intersects(shapely.LineString(ends)), "past the sewing line"

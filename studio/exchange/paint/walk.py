@@ -9,7 +9,6 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from studio.curves import Affine, Box
-from studio.exchange.marks import slits
 from studio.exchange.paint.paths import path_of
 from studio.exchange.paint.pieces import transform_of
 from studio.sew.sewn import SewnPiece
@@ -85,9 +84,8 @@ def _paint_piece(
     painter.drawPath(sewing)
     notches = QPainterPath()
     for notch in sewn.notches:
-        for mouth, _ in slits(notch):
-            notches.moveTo(mouth.x, -mouth.y)
-            notches.lineTo(notch.at.x, -notch.at.y)
+        notches.moveTo(notch.mouth.x, -notch.mouth.y)
+        notches.lineTo(notch.at.x, -notch.at.y)
     painter.setPen(_pen(style.work, 1.6))
     painter.drawPath(notches)
     marks = QPainterPath()
