@@ -6,7 +6,12 @@ hand pockets deep enough that secateurs stay in them. Person and measurements ar
 
 from __future__ import annotations
 
+from functools import cache
+
+from msgspec.structs import replace
+
 from studio.curves import Vector
+from studio.cut.parts import BeltLoops, Fly, PatchPocket, ToolLoop
 from studio.design import (
     AnchoredPath,
     Body,
@@ -32,7 +37,9 @@ from studio.design import (
     TrueSeam,
     WaistbandPiece,
 )
+from studio.design.carried import Carried
 from studio.design.plain import side
+from studio.pattern import evaluate
 
 ORCHARD_BODY = Body(
     name="Orchard hand",
@@ -122,11 +129,43 @@ _WAIST_CHAIN = (
 _CROTCH = (("front-leg", "front.rise"), ("back-leg", "back.rise"), ("yoke", "back.rise"))
 
 
-def demo_design() -> Design:
-    """The orchard trousers as a design.
+_PARTS = (
+    Fly(zip_length=140.0, wide=42.0),
+    PatchPocket(
+        name="secateurs-pocket",
+        panel="back",
+        from_side=True,
+        width=84.0,
+        height=205.0,
+        point=0.0,
+        down=330.0,
+        inward=34.0,
+        lean=0.0,
+        pair=1,
+    ),
+    ToolLoop(name="twine-loop", strap=28.0, drop=80.0),
+    BeltLoops(count=5),
+)
 
-    The back side is lowered a millimetre more than the front: it leans less, and so the two side
-    seams are true again.
+
+@cache
+def demo_design() -> Design:
+    """The orchard trousers as a design: the pair, and the parts that make them work trousers."""
+    design = _pair()
+    for part in _PARTS:
+        pattern = evaluate(design)
+        panels = {panel.name: panel for panel in pattern.panels}
+        pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
+        design = part.added(design, panels, pieces)
+    secateurs = Carried("secateurs-pocket", "secateurs", 180.0, 48.0, 16.0)
+    return replace(
+        design, carried=(secateurs, Carried("twine-loop", "ball of twine", 60.0, 55.0, 55.0))
+    )
+
+
+def _pair() -> Design:
+    """The back side is lowered a millimetre more than the front: it leans less, and so the two
+    side seams are true again.
     """
     return Design(
         name="Orchard trousers",

@@ -366,7 +366,8 @@ def _judged(
         found += _marks(one)
         found += _edges(name, edges, design.joins, design.finishes)
     rules = _rules(design.joins, design.finishes, design.standard_allowance)
-    found += _allowances(design.joins, design.standard_allowance, rules.widths)
+    asked = (design.standard_allowance, rules.widths, rules.narrower)
+    found += _allowances(design.joins, *asked)
     return found
 
 

@@ -14,12 +14,14 @@ _SAME_MM = 1e-6
 
 
 def judge_allowances(
-    joins: Sequence[Join], standard: float, widths: Mapping[tuple[str, str], float]
+    joins: Sequence[Join],
+    standard: float,
+    widths: Mapping[tuple[str, str], float],
+    narrower: Mapping[tuple[str, str], float],
 ) -> tuple[Finding, ...]:
     """A warning where an edge is cut with another allowance (mm, by piece and edge) than a join's
-    construction asks of it.
-
-    A join of left with right may ask both of one edge: the pattern then bears both lines.
+    construction asks of it; not where its pattern bears the `narrower` line as well, which a join
+    of left with right brings.
     """
     found = []
     for join in joins:
@@ -32,6 +34,8 @@ def judge_allowances(
                 key = (ref.piece, ref.edge)
                 cut = widths.get(key)
                 if cut is None or key in both_lines or abs(cut - width) <= _SAME_MM:
+                    continue
+                if abs(narrower.get(key, cut) - width) <= _SAME_MM:
                     continue
                 found.append(
                     Finding(

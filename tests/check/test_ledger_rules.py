@@ -38,11 +38,15 @@ def test_a_piece_nothing_is_said_of_gets_one_note():
 def test_an_edge_cut_wider_than_its_join_asks_is_told():
     a, b = EdgeRef("one", "one.e"), EdgeRef("two", "two.e")
     felled = Join("felled", JoinSide((a,)), JoinSide((b,)), "felled")
-    fits = check.judge_allowances((felled,), 12.0, {("one", "one.e"): 24.0, ("two", "two.e"): 12.0})
+    fits = check.judge_allowances(
+        (felled,), 12.0, {("one", "one.e"): 24.0, ("two", "two.e"): 12.0}, {}
+    )
     assert fits == ()
     (told,) = check.judge_allowances(
-        (felled,), 12.0, {("one", "one.e"): 24.0, ("two", "two.e"): 30.0}
+        (felled,), 12.0, {("one", "one.e"): 24.0, ("two", "two.e"): 30.0}, {}
     )
+    widths, bears_both = {("one", "one.e"): 24.0, ("two", "two.e"): 30.0}, {("two", "two.e"): 12.0}
+    assert check.judge_allowances((felled,), 12.0, widths, bears_both) == ()
     assert (told.where, told.measured, told.limit) == ("felled", 30.0, 12.0)
 
 

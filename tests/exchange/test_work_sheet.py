@@ -72,7 +72,7 @@ def test_thread_is_length_times_the_ratio_of_its_stitch_and_waste():
     assert rows["Flat-felled"].thread == pytest.approx(felled * 2.5 * 1.15, abs=1e-6)
     assert WASTE == 0.15
     plain = 2.0 * sum(lengths[n] for n in ("side seam", "pocket mouth", "pocket bag"))
-    plain += lengths["waist"] + lengths["waist, other leg"]
+    plain += lengths["waist"] + lengths["waist, other leg"] + lengths["twine-loop tube"]
     assert rows["Plain"].seam == pytest.approx(plain, abs=1e-6)
 
 
