@@ -284,9 +284,13 @@ def _pockets_in(
             bounds = [bound.line for bound in recipe.bounds]
             if any(kinds.get(line) == "mark" for line in bounds):
                 bags |= {line: recipe.name for line in bounds if kinds.get(line) == "mouth"}
-    shown = tuple((line, kinds.get(line.name, "")) for line in lines if line.name in bags)
-    named = tuple((name, pieces[name]) for name in bags.values() if name in pieces)
-    return _pockets(shown, named, tuple(bags.items()), tuple(loops.items()))
+    found = [
+        _pocket(line, kinds.get(line.name, ""), pieces[bags[line.name]])
+        for line in lines
+        if bags.get(line.name) in pieces
+    ]
+    found += [_loop(name, hang) for name, hang in loops.items()]
+    return tuple(one for one in found if one is not None)
 
 
 def _joins(
@@ -333,12 +337,14 @@ def _sewn(
     made = []
     for name, piece in pieces.items():
         asked = tuple(one for one in design.topstitching if one.piece == name)
-        rows = _told(findings, "topstitch", name, _rows, piece, rules.rows_of(piece), asked)
+        rows = _rows(piece.outline, rules.rows_of(piece))
+        if asked:
+            rows += _told(findings, "topstitch", name, sew.asked_rows, piece, asked) or ()
         hems = rules.hems_of(piece)
         _, edges, _ = sew.parts_of(piece)
-        corners = _corners(name, edges, design.joins, design.corners, order, hems)
+        corners = _corners(name, edges, rules, design.corners, order, hems)
         widths, narrower = rules.widths_of(piece), rules.narrower_of(piece)
-        stitched = (*(rows or ()), *beside[name])
+        stitched = (*rows, *beside[name])
         cuts, shape = tuple(places[name]), design.notch_shape
         made.append(_ready(piece, widths, hems, corners, cuts, stitched, narrower, shape))
     return tuple(made)
@@ -360,14 +366,13 @@ def _judged(
         found += _run_on(by_name["front"], by_name["back"])
     for piece in pieces.values():
         found += check.judge_darts(piece)
+    rules = _rules(design.joins, design.finishes, design.standard_allowance)
     for one in sewn:
         name, (_, edges, _) = one.piece.name, sew.parts_of(one.piece)
         found += _cut_line(name, one.cut_line, one.trouble)
         found += _marks(one)
-        found += _edges(name, edges, design.joins, design.finishes)
-    rules = _rules(design.joins, design.finishes, design.standard_allowance)
-    asked = (design.standard_allowance, rules.widths, rules.narrower)
-    found += _allowances(design.joins, *asked)
+        found += _edges(name, edges, rules)
+    found += _allowances(rules)
     return found
 
 
@@ -420,16 +425,8 @@ def _ready_of(
 ) -> SewnPiece:
     line = _line(piece.outline, allowances, folded, corners)
     grain = _grain(piece.outline, piece.warp)
-    return sew.sew_piece(piece, allowances, line, grain, places, rows, narrower, shape)
-
-
-def _pockets_of(
-    lines: tuple[tuple[DrawnLine, str], ...],
-    pieces: tuple[tuple[str, Piece], ...],
-    bags: tuple[tuple[str, str], ...],
-    loops: tuple[tuple[str, float], ...],
-) -> tuple[Pocket, ...]:
-    return check.pockets_of(lines, dict(pieces), dict(bags), dict(loops))
+    second = _second(piece.outline, narrower, line[0])
+    return sew.sew_piece(piece, allowances, line, grain, places, rows, second, shape)
 
 
 def _order_of(
@@ -458,6 +455,7 @@ _rules = Remembered(sew.allowance_rules, 4)
 _order = Remembered(_order_of, 8)
 _corners = Remembered(sew.corners_of, 64)
 _rows = Remembered(sew.rows_of, 64)
+_second = Remembered(sew.second_lines, 64)
 _partial_rows = Remembered(sew.partial_rows, 128)
 _line = Remembered(sew.cut_line, 64)
 _grain = Remembered(sew.grainline, 64)
@@ -466,8 +464,10 @@ _ledger_row = Remembered(check.ledger_row, 128)
 _girths = Remembered(check.girth_rows, 8)
 _run_on = Remembered(check.judge_run_on, 8)
 _cut_line = Remembered(check.judge_cut_line, 64)
-_pockets = Remembered(_pockets_of, 8)
-_pocket_rules = Remembered(check.judge_pockets, 8)
+_pocket = Remembered(check.pocket_of, 32)
+_loop = Remembered(lambda name, hang: Pocket(name, "loop", hang), 32)
+_use = Remembered(check.use_of, 64)
+_pocket_rules = Remembered(partial(check.judge_pockets, use=_use), 8)
 _marks = Remembered(check.judge_marks, 64)
 _edges = Remembered(check.judge_edges, 64)
 _allowances = Remembered(check.judge_allowances, 4)

@@ -9,7 +9,7 @@ from studio.check.finding import Finding, GirthRow, LedgerRow
 from studio.check.girths import girth_rows, judge_girths
 from studio.check.ledger import broken_row, judge_row, ledger_row
 from studio.check.notches import judge_marks
-from studio.check.pockets import Pocket, Use, judge_pockets, pockets_of, use_of
+from studio.check.pockets import Pocket, Use, judge_pockets, pocket_of, use_of
 from studio.check.run_on import judge_run_on
 
 __all__ = [
@@ -32,7 +32,7 @@ __all__ = [
     "judge_row",
     "judge_run_on",
     "ledger_row",
-    "pockets_of",
+    "pocket_of",
     "use_of",
     "with_acceptance",
 ]

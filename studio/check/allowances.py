@@ -4,28 +4,22 @@ sides do not fit.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-
 from studio.check.finding import Finding
-from studio.design.joins import Join
-from studio.sew.allowance import sides_allowance
+from studio.sew.allowance import AllowanceRules, sides_allowance
 
 _SAME_MM = 1e-6
 
 
 def judge_allowances(
-    joins: Sequence[Join],
-    standard: float,
-    widths: Mapping[tuple[str, str], float],
-    narrower: Mapping[tuple[str, str], float],
+    rules: AllowanceRules,
 ) -> tuple[Finding, ...]:
-    """A warning where an edge is cut with another allowance (mm, by piece and edge) than a join's
-    construction asks of it; not where its pattern bears the `narrower` line as well, which a join
-    of left with right brings.
+    """A warning where an edge is cut with another allowance than a join's construction asks of it;
+    not where its pattern bears the narrower line as well, which a join of left with right brings.
     """
+    widths, narrower = rules.widths, rules.narrower
     found = []
-    for join in joins:
-        asked = sides_allowance(join, standard)
+    for join in rules.joins:
+        asked = sides_allowance(join, rules.standard)
         both_lines = {(r.piece, r.edge) for r in join.a.edges} & {
             (r.piece, r.edge) for r in join.b.edges
         }

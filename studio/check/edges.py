@@ -5,23 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from studio.check.finding import Finding
-from studio.design.joins import Finish, Join
+from studio.sew.allowance import AllowanceRules
 
 
-def judge_edges(
-    piece: str, edges: Sequence[str], joins: Sequence[Join], finishes: Sequence[Finish]
-) -> tuple[Finding, ...]:
+def judge_edges(piece: str, edges: Sequence[str], rules: AllowanceRules) -> tuple[Finding, ...]:
     """A warning for each edge of a piece that no join and no finish names; one note for a piece
     of which nothing is said at all.
     """
     said = {
         ref.edge
-        for join in joins
+        for join in rules.joins
         for side in (join.a, join.b)
         for ref in side.edges
         if ref.piece == piece
     }
-    said |= {finish.edge.edge for finish in finishes if finish.edge.piece == piece}
+    said |= {finish.edge.edge for finish in rules.finishes if finish.edge.piece == piece}
     free = [edge for edge in dict.fromkeys(edges) if edge not in said]
     if len(free) == len(set(edges)):
         return (

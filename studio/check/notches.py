@@ -13,6 +13,9 @@ from studio.check.finding import Finding
 from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import SewnPiece
 
+_NEAR_CORNER_MM = 60.0
+"""Only so near a corner of the sewing line can the cut line have left a notch behind."""
+
 _ON_LINE_MM = 0.2
 _APART_MM = 4.0
 """Two notches nearer than this are cut as one (practice)."""
@@ -25,11 +28,13 @@ def judge_marks(sewn: SewnPiece) -> tuple[Finding, ...]:
     """Warnings on the notches and the grainline of a piece."""
     name = sewn.piece.name
     found = []
-    if sewn.notches:
+    corners = [edge.chain.start for edge in sewn.piece.outline]
+    near = [n for n in sewn.notches if min(n.at.distance_to(c) for c in corners) < _NEAR_CORNER_MM]
+    if near:
         points = cut_outline_points(sewn.cut_line, 0.05)
         line = shapely.linearrings(np.array(points))
-        mouths = shapely.points([(n.mouth.x, n.mouth.y) for n in sewn.notches])
-        for notch, off in zip(sewn.notches, shapely.distance(line, mouths), strict=True):
+        mouths = shapely.points([(n.mouth.x, n.mouth.y) for n in near])
+        for notch, off in zip(near, shapely.distance(line, mouths), strict=True):
             if off > _ON_LINE_MM:
                 found.append(
                     Finding(
@@ -42,20 +47,20 @@ def judge_marks(sewn: SewnPiece) -> tuple[Finding, ...]:
                         _ON_LINE_MM,
                     )
                 )
-        for one, two in itertools.combinations(sewn.notches, 2):
-            apart = one.mouth.distance_to(two.mouth)
-            if apart < _APART_MM:
-                found.append(
-                    Finding(
-                        "notch",
-                        "warning",
-                        name,
-                        f"Two notches on {name}, of {one.join} and {two.join}, stand {apart:.1f} "
-                        "mm apart: they would be cut as one. Move one of them.",
-                        apart,
-                        _APART_MM,
-                    )
+    for one, two in itertools.combinations(sewn.notches, 2):
+        apart = one.mouth.distance_to(two.mouth)
+        if apart < _APART_MM:
+            found.append(
+                Finding(
+                    "notch",
+                    "warning",
+                    name,
+                    f"Two notches on {name}, of {one.join} and {two.join}, stand {apart:.1f} mm "
+                    "apart: they would be cut as one. Move one of them.",
+                    apart,
+                    _APART_MM,
                 )
+            )
     length = sewn.grain[0].distance_to(sewn.grain[1])
     if length < GRAIN_LEAST:
         found.append(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Sequence
 from typing import Literal
 
 import msgspec
@@ -65,28 +65,17 @@ class Use(msgspec.Struct, frozen=True):
     short: float
 
 
-def pockets_of(
-    lines: Sequence[tuple[DrawnLine, str]],
-    pieces: Mapping[str, Piece],
-    bags: Mapping[str, str],
-    loops: Mapping[str, float],
-) -> tuple[Pocket, ...]:
-    """The pockets of a pattern: `lines` with their kinds, `bags` the bag piece of each mouth, and
-    the patch piece of each patch by line; `loops` how far each strap hangs, mm.
+def pocket_of(line: DrawnLine, kind: str, piece: Piece) -> Pocket | None:
+    """The pocket of a mouth with its bag piece, or of a patch with its own; None for a patch
+    without a top.
     """
-    found = []
-    for line, kind in lines:
-        piece = pieces.get(bags.get(line.name, ""))
-        if piece is None:
-            continue
-        if kind == "mouth":
-            low = min(line.chain.start.y, line.chain.end.y)
-            found.append(Pocket(line.name, "hand", line.chain.length, piece.outline, low))
-        elif piece.outline.has(f"{line.name}.top"):
-            mouth = piece.outline.edge(f"{line.name}.top").length
-            found.append(Pocket(line.name, "patch", mouth, piece.outline))
-    found += [Pocket(name, "loop", hang) for name, hang in loops.items()]
-    return tuple(found)
+    if kind == "mouth":
+        low = min(line.chain.start.y, line.chain.end.y)
+        return Pocket(line.name, "hand", line.chain.length, piece.outline, low)
+    top = f"{line.name}.top"
+    if not piece.outline.has(top):
+        return None
+    return Pocket(line.name, "patch", piece.outline.edge(top).length, piece.outline)
 
 
 def use_of(pocket: Pocket, carried: Carried) -> Use:
@@ -129,9 +118,15 @@ def _worn(shape: shapely.Geometry, x: float, y: float) -> shapely.Geometry:
 
 
 def judge_pockets(
-    pockets: Sequence[Pocket], carried: Sequence[Carried], hand_girth: float | None
+    pockets: Sequence[Pocket],
+    carried: Sequence[Carried],
+    hand_girth: float | None,
+    use: Callable[[Pocket, Carried], Use] = use_of,
 ) -> tuple[Finding, ...]:
-    """Findings where the hand does not pass, a bag is shallow, or a thing does not pass or lie."""
+    """Findings where the hand does not pass, a bag is shallow, or a thing does not pass or lie.
+
+    `use` puts a thing to a pocket: `use_of`, or a version of it that remembers.
+    """
     found = []
     least = MOUTH_LEAST if hand_girth is None else hand_girth / 2.0 + HAND_ROOM
     by_name = {pocket.name: pocket for pocket in pockets}
@@ -173,7 +168,7 @@ def judge_pockets(
                 )
             )
             continue
-        found += _judged(use_of(by_name[one.pocket], one))
+        found += _judged(use(by_name[one.pocket], one))
     return tuple(found)
 
 

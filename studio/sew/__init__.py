@@ -6,9 +6,10 @@ from studio.sew.cut_line import cut_line, cut_outline_points
 from studio.sew.measure import measured, measured_side
 from studio.sew.notches import NotchPlace, is_notched, notch_places
 from studio.sew.order import Parts, SewingOrder, finish_name, parts_of, sewing_order
+from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
-from studio.sew.topstitch import partial_rows, rows_of
+from studio.sew.topstitch import asked_rows, partial_rows, rows_of
 
 __all__ = [
     "AllowanceRules",
@@ -21,6 +22,7 @@ __all__ = [
     "SewingOrder",
     "SewnPiece",
     "allowance_rules",
+    "asked_rows",
     "corners_of",
     "cut_line",
     "cut_outline_points",
@@ -33,6 +35,7 @@ __all__ = [
     "partial_rows",
     "parts_of",
     "rows_of",
+    "second_lines",
     "sew_piece",
     "sewing_order",
 ]

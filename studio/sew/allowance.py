@@ -35,6 +35,8 @@ class AllowanceRules(msgspec.Struct, frozen=True):
     standard: float
     rows: dict[tuple[str, str], tuple[float, ...]] = {}
     narrower: dict[tuple[str, str], float] = {}
+    joins: tuple[Join, ...] = ()
+    finishes: tuple[Finish, ...] = ()
 
     def widths_of(self, piece: Piece) -> tuple[float, ...]:
         """One allowance (mm) an edge of the piece, in order."""
@@ -81,7 +83,8 @@ def allowance_rules(
         if FINISHES[finish.how].folds_up
     )
     rows = _rows(joins, finishes, standard)
-    return AllowanceRules(widths, hems, standard, rows, _narrower(joins, standard))
+    both = _narrower(joins, standard)
+    return AllowanceRules(widths, hems, standard, rows, both, tuple(joins), tuple(finishes))
 
 
 def _narrower(joins: Sequence[Join], standard: float) -> dict[tuple[str, str], float]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from studio.design.joins import Corner, CornerName, Join
+from studio.sew.allowance import AllowanceRules
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.order import SewingOrder
 
@@ -12,7 +13,7 @@ from studio.sew.order import SewingOrder
 def corners_of(
     piece: str,
     edges: Sequence[str],
-    joins: Sequence[Join],
+    rules: AllowanceRules,
     asked: Sequence[Corner],
     order: SewingOrder,
     hems: Sequence[int] = (),
@@ -24,7 +25,7 @@ def corners_of(
     folded and have no choice.
     """
     sewn: dict[str, Join] = {}
-    for join in joins:
+    for join in rules.joins:
         if CONSTRUCTIONS[join.construction].is_notched:
             for side in (join.a, join.b):
                 for ref in side.edges:

@@ -9,12 +9,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from studio.curves import Chain, Cubic, meetings
+from studio.curves import Chain, Cubic, Outline, meetings
 from studio.curves.outline import Edge
 from studio.sew.sewn import CutEdge
 from studio.sew.topstitch import moved
 
 _BEYOND = 40.0
+
+
+def second_lines(
+    outline: Outline, narrower: Sequence[float | None], cut: Sequence[CutEdge]
+) -> tuple[Chain, ...]:
+    """The second lines of all edges with a `narrower` allowance (mm, None for the others)."""
+    return tuple(
+        second_line(edge, width, cut)
+        for edge, width in zip(outline.edges, narrower, strict=False)
+        if width is not None
+    )
 
 
 def second_line(edge: Edge, width: float, cut: Sequence[CutEdge]) -> Chain:
@@ -28,7 +39,15 @@ def second_line(edge: Edge, width: float, cut: Sequence[CutEdge]) -> Chain:
             Cubic.straight(end, end + line.end_tangent * _BEYOND),
         )
     )
-    places = [meeting.first for stretch in cut for meeting in meetings(long, stretch.chain)]
+    reach = min(_BEYOND + 3.0 * width, long.length / 2.0)
+    rest = long.length - reach
+    tails = ((long.between(0.0, reach), 0.0), (long.between(rest, long.length), rest))
+    places = []
+    for stretch in cut:
+        box = stretch.chain.box
+        for tail, passed in tails:
+            if tail.box.meets(box):
+                places += [passed + meeting.first for meeting in meetings(tail, stretch.chain)]
     low = [place for place in places if place <= _BEYOND + width]
     high = [place for place in places if place >= long.length - _BEYOND - width]
     first = max(low, default=_BEYOND)

@@ -9,7 +9,6 @@ from studio.curves.tolerance import CORNER_MM
 from studio.cut.piece import Mark, Piece
 from studio.design.joins import NotchShape
 from studio.sew.notches import NotchPlace, cut_notch
-from studio.sew.second_line import second_line
 from studio.sew.sewn import CutEdge, SewnPiece
 
 _INSIDE = 3.0
@@ -31,11 +30,11 @@ def sew_piece(
     grain: tuple[Point, Point],
     places: Sequence[NotchPlace],
     rows: tuple[Chain, ...] = (),
-    narrower: tuple[float | None, ...] = (),
+    second: tuple[Chain, ...] = (),
     shape: NotchShape = "slit",
 ) -> SewnPiece:
-    """Put together what was made for a piece: `cut_line`, `grainline`, notches and rows; and the
-    second lines of edges with a `narrower` allowance.
+    """Put together what was made for a piece: `cut_line`, `grainline`, its notches cut to a shape,
+    rows and second lines.
     """
     widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
     notches = tuple(
@@ -55,11 +54,7 @@ def sew_piece(
         (*(dart.point for dart in piece.darts), *patch_corners(piece)),
         line[1],
         rows,
-        tuple(
-            second_line(edge, width, line[0])
-            for edge, width in zip(piece.outline.edges, narrower, strict=False)
-            if width is not None
-        ),
+        second,
     )
 
 

@@ -16,24 +16,26 @@ _BEYOND = 30.0
 """A row is prolonged by so much, and by twice its distance, to find where it runs out, mm."""
 
 
-def rows_of(
-    piece: Piece, inside: Sequence[tuple[float, ...]], asked: Sequence[Topstitch] = ()
-) -> tuple[Chain, ...]:
-    """The rows of a piece: `inside` gives distances (mm) for each edge of its outline, in order;
-    rows of neighbouring edges at one distance are one row. Within 0.01 mm of the true parallel.
-
-    Raises:
-        GeometryRefused: the piece has no edge or mark that `asked` names.
+def rows_of(outline: Outline, inside: Sequence[tuple[float, ...]]) -> tuple[Chain, ...]:
+    """The rows inside the edges of a piece: `inside` gives distances (mm) for each edge of its
+    outline, in order; rows of neighbouring edges at one distance are one row. Within 0.01 mm of
+    the true parallel.
     """
     found: list[Chain] = []
-    outline = piece.outline
     for distance in sorted({row for rows in inside for row in rows}):
         stitched = [distance in rows for rows in inside]
         for first, count in _runs(stitched):
             found.append(_along_edges(outline, first, count, distance))
-    for one in asked:
-        found += _asked(piece, one)
     return tuple(found)
+
+
+def asked_rows(piece: Piece, asked: Sequence[Topstitch]) -> tuple[Chain, ...]:
+    """The rows the maker asks for along edges and marks of a piece.
+
+    Raises:
+        GeometryRefused: the piece has no edge or mark that `asked` names.
+    """
+    return tuple(row for one in asked for row in _asked(piece, one))
 
 
 def partial_rows(join: MeasuredJoin, standard: float) -> tuple[tuple[str, Chain], ...]:
@@ -93,14 +95,17 @@ def _joined(one: Chain, two: Chain, distance: float) -> Chain:
     if one.end.distance_to(two.start) < tolerance.OFFSET_MM:
         return one.then(two.with_ends(one.end, two.end))
     reach = abs(distance) * 2.0 + _BEYOND
-    first, second = _prolonged(one, 0.0, reach), _prolonged(two, reach, 0.0)
+    # Only the cubics beside the corner can meet there.
+    first = _prolonged(Chain(one.cubics[-2:]), 0.0, reach)
+    second = _prolonged(Chain(two.cubics[:2]), reach, 0.0)
     middle = one.end.toward(two.start, 0.5)
     found = [m for m in meetings(first, second) if m.first > 0.0]
     if not found:
         return one.then(Chain.straight(one.end, two.start)).then(two)
     best = min(found, key=lambda meeting: meeting.point.distance_to(middle))
     head, tail = first.between(0.0, best.first), second.between(best.second, second.length)
-    return head.then(tail.with_ends(head.end, tail.end))
+    tail = tail.with_ends(head.end, tail.end)
+    return Chain((*one.cubics[:-2], *head.cubics, *tail.cubics, *two.cubics[2:]))
 
 
 def _closed(chain: Chain, distance: float) -> Chain:
@@ -118,15 +123,18 @@ def _run_out(chain: Chain, before: Edge, after: Edge, distance: float) -> Chain:
     reach = abs(distance) * 2.0 + _BEYOND
     long = _prolonged(chain, reach, reach)
     start, end = reach, long.length - reach
-    first = _nearest_meeting(long, before.chain, start)
-    last = _nearest_meeting(long, after.chain, end)
+    tail = min(2.0 * reach, long.length)
+    rest = long.length - tail
+    first = _nearest_meeting(long.between(0.0, tail), 0.0, before.chain, start)
+    last = _nearest_meeting(long.between(rest, long.length), rest, after.chain, end)
     low = start if first is None else first
     high = end if last is None else last
     return long.between(low, high) if high - low > 1.0 else chain
 
 
-def _nearest_meeting(long: Chain, edge: Chain, place: float) -> float | None:
-    found = [meeting.first for meeting in meetings(long, edge)]
+def _nearest_meeting(tail: Chain, passed: float, edge: Chain, place: float) -> float | None:
+    """Where an end of a row, `passed` mm along it, meets an edge, nearest to a place."""
+    found = [passed + meeting.first for meeting in meetings(tail, edge)]
     return min(found, key=lambda along: abs(along - place)) if found else None
 
 

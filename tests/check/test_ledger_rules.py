@@ -10,6 +10,7 @@ from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.design.plain import plain_design
 from studio.exchange.report import has_grave, report_text
 from studio.pattern import evaluate
+from studio.sew import allowance_rules
 
 DESIGN = demo_design()
 PATTERN = evaluate(DESIGN)
@@ -30,24 +31,24 @@ def test_an_edge_nothing_is_said_of_is_told_and_one_that_is_caught_is_not():
     assert "front.side" in told.message
 
 
+def rules(*joins):
+    return allowance_rules(joins, (), 12.0)
+
+
 def test_a_piece_nothing_is_said_of_gets_one_note():
-    (told,) = check.judge_edges("strip", ("a", "b", "c", "d"), (), ())
+    (told,) = check.judge_edges("strip", ("a", "b", "c", "d"), rules())
     assert told.gravity == "note"
 
 
 def test_an_edge_cut_wider_than_its_join_asks_is_told():
-    a, b = EdgeRef("one", "one.e"), EdgeRef("two", "two.e")
+    a, b, c = (EdgeRef(name, f"{name}.e") for name in ("one", "two", "three"))
     felled = Join("felled", JoinSide((a,)), JoinSide((b,)), "felled")
-    fits = check.judge_allowances(
-        (felled,), 12.0, {("one", "one.e"): 24.0, ("two", "two.e"): 12.0}, {}
-    )
-    assert fits == ()
-    (told,) = check.judge_allowances(
-        (felled,), 12.0, {("one", "one.e"): 24.0, ("two", "two.e"): 30.0}, {}
-    )
-    widths, bears_both = {("one", "one.e"): 24.0, ("two", "two.e"): 30.0}, {("two", "two.e"): 12.0}
-    assert check.judge_allowances((felled,), 12.0, widths, bears_both) == ()
-    assert (told.where, told.measured, told.limit) == ("felled", 30.0, 12.0)
+    assert check.judge_allowances(rules(felled)) == ()
+    wider = Join("wider", JoinSide((b,)), JoinSide((c,)), "felled")
+    (told,) = check.judge_allowances(rules(felled, wider))
+    assert (told.where, told.measured, told.limit) == ("felled", 24.0, 12.0)
+    centre = Join("centre", JoinSide((b,)), JoinSide((b,), mirrored=True), "felled")
+    assert check.judge_allowances(rules(felled, centre)) == ()
 
 
 def test_two_joins_that_ask_one_edge_differently_are_told():
@@ -78,8 +79,9 @@ def test_notches_that_would_be_cut_as_one_are_told_and_those_apart_are_not():
 
 def test_a_notch_off_the_cut_line_is_told():
     leg = PATTERN.piece("front-leg")
-    one = leg.notches[0]
-    off = replace(one, mouth=replace(one.mouth, x=one.mouth.x + 9.0))
+    corner = leg.piece.outline.edges[0].chain.start
+    one = replace(leg.notches[0], at=corner, mouth=corner)
+    off = replace(one, mouth=replace(corner, x=corner.x + 80.0))
     (told,) = check.judge_marks(replace(leg, notches=(off,)))
     assert "off its cut line" in told.message
 

@@ -9,7 +9,7 @@ from studio.demo import demo_design
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
 from studio.pattern import evaluate
-from studio.sew import rows_of
+from studio.sew import asked_rows, rows_of
 from tests.shapes import front_panel
 
 
@@ -39,27 +39,27 @@ def line(chain):
 
 
 def test_a_row_all_round_is_the_square_made_smaller():
-    (row,) = rows_of(SQUARE, [(10.0,)] * 4)
+    (row,) = rows_of(SQUARE.outline, [(10.0,)] * 4)
     assert row.start.distance_to(row.end) < 1e-6
     wanted = shapely.box(10.0, 10.0, 90.0, 70.0).exterior
     assert line(row).hausdorff_distance(wanted) < 1e-6
 
 
 def test_a_row_turns_into_a_hollow_corner_with_a_mitre():
-    (row,) = rows_of(NOTCHED, [(5.0,)] * 6)
+    (row,) = rows_of(NOTCHED.outline, [(5.0,)] * 6)
     ground = shapely.Polygon(NOTCHED.outline.polyline())
     wanted = ground.buffer(-5.0, join_style="mitre").exterior
     assert line(row).hausdorff_distance(wanted) < 0.01
 
 
 def test_a_row_of_some_edges_runs_out_into_the_seams_beside_them():
-    (row,) = rows_of(SQUARE, [(8.0,), (8.0,), (), ()])
+    (row,) = rows_of(SQUARE.outline, [(8.0,), (8.0,), (), ()])
     assert (row.start, row.end) == (Point(0.0, 8.0), Point(92.0, 80.0))
     assert row.length == pytest.approx(92.0 + 72.0, abs=1e-6)
 
 
 def test_two_distances_are_two_rows():
-    rows = rows_of(SQUARE, [(2.0, 8.0), (), (), ()])
+    rows = rows_of(SQUARE.outline, [(2.0, 8.0), (), (), ()])
     assert [row.start.y for row in rows] == [2.0, 8.0]
 
 
@@ -69,7 +69,7 @@ def test_a_row_on_a_curved_edge_is_the_true_parallel(edge, distance):
     """Against shapely at dense sampling, within 0.01 mm."""
     piece = Piece("front", front_panel().outline)
     inside = [(distance,) if one.name == edge else () for one in piece.outline.edges]
-    (row,) = rows_of(piece, inside)
+    (row,) = rows_of(piece.outline, inside)
     source = line(piece.outline.edge(edge).chain)
     ground = shapely.Polygon(piece.outline.polyline(0.001)).buffer(0.02)
     middle = row.between(2.0 * distance, row.length - 2.0 * distance)
@@ -83,7 +83,7 @@ def test_rows_asked_for_along_a_mark_and_over_a_stretch():
     mark = Mark("fold", Chain.straight(Point(10.0, 40.0), Point(90.0, 40.0)))
     piece = Piece("piece", SQUARE.outline, (mark,))
     asked = Topstitch("piece", "fold", (0.0, 6.0, -6.0), start=10.0, end=50.0)
-    rows = rows_of(piece, [()] * 4, (asked,))
+    rows = asked_rows(piece, (asked,))
     assert [(row.start, row.end) for row in rows] == [
         (Point(20.0, y), Point(60.0, y)) for y in (40.0, 46.0, 34.0)
     ]
@@ -91,9 +91,9 @@ def test_rows_asked_for_along_a_mark_and_over_a_stretch():
 
 def test_a_row_along_nothing_is_refused_by_name():
     with pytest.raises(GeometryRefused, match="no edge or mark gone"):
-        rows_of(SQUARE, [()] * 4, (Topstitch("piece", "gone", (2.0,)),))
+        asked_rows(SQUARE, (Topstitch("piece", "gone", (2.0,)),))
     with pytest.raises(GeometryRefused, match="no length"):
-        rows_of(SQUARE, [()] * 4, (Topstitch("piece", "e0", (2.0,), start=150.0),))
+        asked_rows(SQUARE, (Topstitch("piece", "e0", (2.0,), start=150.0),))
 
 
 def test_every_row_of_the_demonstration_lies_on_its_piece():
