@@ -15,6 +15,7 @@ from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.join_form import JoinForm
 from studio.window.line_form import LineForm
+from studio.window.piece_form import PieceForm
 from studio.window.step_form import StepForm
 
 
@@ -34,6 +35,7 @@ class DetailsPane(QScrollArea):
         self._step_form: StepForm | None = None
         self._line_form: LineForm | None = None
         self._join_form: JoinForm | None = None
+        self._piece_form: PieceForm | None = None
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Details of what is picked")
@@ -55,7 +57,7 @@ class DetailsPane(QScrollArea):
         if shape != self._shape:
             self._shape = shape
             self._build(picked)
-        for form in (self._step_form, self._line_form, self._join_form):
+        for form in (self._step_form, self._line_form, self._join_form, self._piece_form):
             if form is not None:
                 form.refresh()
         for label, what in self._values:
@@ -76,7 +78,8 @@ class DetailsPane(QScrollArea):
 
     def _build(self, picked: Selection) -> None:
         self._values = []
-        self._step_form, self._line_form, self._join_form = None, None, None
+        self._step_form, self._line_form = None, None
+        self._join_form, self._piece_form = None, None
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(14, 8, 14, 10)
@@ -91,8 +94,10 @@ class DetailsPane(QScrollArea):
         if picked.kind == "line":
             self._build_line(form, picked.name)
         elif picked.kind == "piece":
-            for what in ("Cut", "Cloth", "Perimeter", "Area", "Allowances", "Notches"):
+            for what in ("Cut", "Cloth", "Perimeter", "Area", "Notches"):
                 self._add_value(form, what)
+            self._piece_form = PieceForm(self._document, picked.name, self._unit)
+            form.addRow(self._piece_form)
         elif picked.kind == "join":
             for what in ("First side", "Second side"):
                 self._add_value(form, what)
@@ -161,7 +166,6 @@ class DetailsPane(QScrollArea):
         if sewn is None:
             return "cannot be made"
         piece = sewn.piece
-        widths = zip(piece.outline.edges, sewn.allowances, strict=True)
         words = {
             "Cut": f"{piece.quantity}, mirrored" if piece.cut == "pair" else str(piece.quantity),
             "Cloth": piece.cloth,
@@ -169,8 +173,6 @@ class DetailsPane(QScrollArea):
             "Area": numbers.area(piece.outline.area_mm2),
             "Notches": str(len(sewn.notches)),
         }
-        if what == "Allowances":
-            return "\n".join(f"{edge.name}  {self._length(width)}" for edge, width in widths)
         return words[what]
 
     def _join_value(self, name: str, what: str) -> str:

@@ -75,6 +75,9 @@ class JoinForm(QWidget):
         walk = QPushButton("Walk this seam")
         walk.clicked.connect(self.walk_asked)
         column.addWidget(walk)
+        part = QPushButton("Take the join apart")
+        part.clicked.connect(self.take_apart)
+        column.addWidget(part)
         self.refresh()
 
     def refresh(self) -> None:
@@ -98,6 +101,12 @@ class JoinForm(QWidget):
             f"Allowances {numbers.length(a, self._unit, say)} and "
             f"{numbers.length(b, self._unit, say)}. {', '.join(filter(None, classes))}"
         )
+
+    def take_apart(self) -> None:
+        """Join the edges no longer."""
+        design = self._document.history.design
+        kept = tuple(join for join in design.joins if join.name != self._name)
+        self._document.change(f"Take apart: {self._name}", replace(design, joins=kept))
 
     def _join(self) -> Join | None:
         return next((j for j in self._document.design.joins if j.name == self._name), None)

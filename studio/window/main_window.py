@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from msgspec.structs import replace
 from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import (
     QCloseEvent,
@@ -30,13 +31,14 @@ from studio.canvas.dimensions import Dimension
 from studio.canvas.draw_tool import DrawTool
 from studio.canvas.scene import Sheet, Shown
 from studio.canvas.select_tool import SelectTool
+from studio.canvas.selection import Selection
 from studio.canvas.still_tool import StillTool
 from studio.canvas.theme import DARK, LIGHT, Theme
 from studio.canvas.view import DraftView
 from studio.cut.divide import with_yoke
 from studio.cut.parts import Part
 from studio.demo import demo_design
-from studio.design import Design
+from studio.design import Design, Join
 from studio.design.file import SUFFIX
 from studio.design.plain import design_of_drawing, plain_design
 from studio.errors import YokewrightError
@@ -51,6 +53,7 @@ from studio.window import dialogs, recent
 from studio.window.canvas_context import DocumentContext
 from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
+from studio.window.join_dialog import JoinDialog
 from studio.window.ledger_pane import LedgerPane
 from studio.window.menus import Menus
 from studio.window.part_dialog import PartDialog
@@ -267,6 +270,21 @@ class MainWindow(QMainWindow):
             self.view.fit()
         else:
             self._hint.setText(f"{picked.name} cannot be walked: a side of it is missing.")
+
+    def join_edges(self) -> None:
+        """Ask for two runs of edges and join them."""
+        pattern = self.document.pattern
+        taken = [join.name for join in pattern.design.joins]
+        dialog = JoinDialog(pattern.pieces, taken, self)
+        if dialog.exec():
+            self.take_join(dialog.join())
+
+    def take_join(self, join: Join) -> None:
+        """Add a join and pick it."""
+        design = self.document.history.design
+        changed = replace(design, joins=(*design.joins, join))
+        if self.document.change(f"Join: {join.name}", changed):
+            self.document.select(Selection("join", join.name))
 
     def check_pockets(self) -> PocketWindow:
         """What each pocket takes, in a window that stays open beside this one."""

@@ -78,6 +78,7 @@ class Menus:
         parts = menu.addMenu("Add a part")
         for kind in PARTS:
             self._add(parts, f"{kind.title}…", None, partial(window.add_part, kind))
+        self._add(menu, "Join edges…", None, window.join_edges)
         self._add(menu, "Walk the picked seam", "W", window.walk)
         self._add(menu, "Check the pockets…", None, window.check_pockets)
 

@@ -1,0 +1,260 @@
+"""A picked piece: how each free edge is finished, how its corners are cut, where it is stitched."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from msgspec.structs import replace
+from PySide6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio.canvas.length_field import LengthField
+from studio.design.joins import Corner, EdgeRef, Finish
+from studio.design.topstitch import Topstitch
+from studio.numbers import LengthUnit
+from studio.sew.allowance import finish_allowance
+from studio.sew.constructions import FINISHES
+from studio.sew.sewn import SewnPiece
+from studio.window.document import Document
+
+_NOTHING = "nothing said"
+_USUAL = "as usual"
+_CORNERS = {
+    "mitred": "mitred",
+    "squared-to-before": "square to the first",
+    "squared-to-after": "square to the second",
+}
+
+
+class PieceForm(QWidget):
+    """Made anew for another piece and whenever its edges are joined otherwise."""
+
+    def __init__(self, document: Document, name: str, unit: LengthUnit) -> None:
+        super().__init__()
+        self._document = document
+        self._name = name
+        self._unit = unit
+        self._shape: object = None
+        self.finishes: dict[str, QComboBox] = {}
+        self.corners: dict[tuple[str, str], QComboBox] = {}
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 6, 0, 0)
+        self._column.setSpacing(4)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show the piece as it is now."""
+        sewn = self._sewn()
+        design = self._document.design
+        shape = (
+            None if sewn is None else tuple(edge.name for edge in sewn.piece.outline),
+            design.joins,
+            design.finishes,
+            design.corners,
+            design.topstitching,
+            design.standard_allowance,
+        )
+        if shape != self._shape:
+            self._shape = shape
+            self._build(sewn)
+
+    def set_finish(self, edge: str, how: str) -> None:
+        """Finish an edge, or say nothing of it."""
+        design = self._document.history.design
+        kept = tuple(one for one in design.finishes if one.edge != EdgeRef(self._name, edge))
+        if how in FINISHES:
+            kept += (Finish(EdgeRef(self._name, edge), how),)
+        self._document.change(f"Finish {self._name}:{edge}", replace(design, finishes=kept))
+
+    def set_allowance(self, edge: str, mm: float | None) -> None:
+        """Give a finished edge its allowance."""
+        design = self._document.history.design
+        finishes = tuple(
+            replace(one, allowance=mm) if one.edge == EdgeRef(self._name, edge) else one
+            for one in design.finishes
+        )
+        label = f"Allowance of {self._name}:{edge}"
+        self._document.change(label, replace(design, finishes=finishes))
+
+    def set_corner(self, before: str, after: str, how: str) -> None:
+        """Make a corner of the cut line so, or as is usual."""
+        design = self._document.history.design
+        kept = tuple(
+            one
+            for one in design.corners
+            if (one.piece, one.before, one.after) != (self._name, before, after)
+        )
+        if how in _CORNERS:
+            kept += (Corner(self._name, before, after, how),)  # type: ignore[arg-type]
+        self._document.change(f"Corner of {self._name}", replace(design, corners=kept))
+
+    def stitch(self, along: str, text: str) -> None:
+        """Add rows of topstitching along an edge or a mark, at distances with commas."""
+        try:
+            rows = tuple(float(word) for word in text.replace(";", ",").split(",") if word.strip())
+        except ValueError:
+            rows = ()
+        if not rows:
+            self._document.refused.emit("Rows are distances in mm with commas, such as 2, 8.")
+            return
+        design = self._document.history.design
+        asked = (*design.topstitching, Topstitch(self._name, along, rows))
+        self._document.change(f"Topstitch {along}", replace(design, topstitching=asked))
+
+    def unstitch(self, one: Topstitch) -> None:
+        """Take rows away again."""
+        design = self._document.history.design
+        kept = tuple(other for other in design.topstitching if other != one)
+        self._document.change(f"No rows along {one.along}", replace(design, topstitching=kept))
+
+    def _sewn(self) -> SewnPiece | None:
+        return next((s for s in self._document.pattern.pieces if s.piece.name == self._name), None)
+
+    def _build(self, sewn: SewnPiece | None) -> None:
+        _clear(self._column)
+        self.finishes, self.corners = {}, {}
+        if sewn is None:
+            return
+        self._add_edges(sewn)
+        self._add_corners(sewn)
+        self._add_stitching(sewn)
+
+    def _add_edges(self, sewn: SewnPiece) -> None:
+        self._column.addWidget(_head("Edges"))
+        grid = _grid(self._column)
+        design = self._document.design
+        joined: dict[str, list[str]] = {}
+        for join in design.joins:
+            for side in (join.a, join.b):
+                for ref in side.edges:
+                    names = joined.setdefault(ref.edge, []) if ref.piece == self._name else []
+                    if join.name not in names:
+                        names.append(join.name)
+        known = {one.edge.edge: one for one in design.finishes if one.edge.piece == self._name}
+        for row, edge in enumerate(dict.fromkeys(e.name for e in sewn.piece.outline)):
+            grid.addWidget(_faint(edge), row, 0)
+            if edge in joined:
+                grid.addWidget(_faint(f"in {', '.join(joined[edge])}"), row, 1, 1, 2)
+                continue
+            box = QComboBox()
+            box.setAccessibleName(f"Finish of {edge}")
+            box.addItem(_NOTHING, "")
+            for word, kind in FINISHES.items():
+                box.addItem(kind.title, word)
+            finish = known.get(edge)
+            box.setCurrentIndex(0 if finish is None else box.findData(finish.how))
+            box.setSizeAdjustPolicy(
+                QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+            )
+            box.activated.connect(partial(self._finish_chosen, edge, box))
+            grid.addWidget(box, row, 1)
+            self.finishes[edge] = box
+            if finish is not None:
+                field = LengthField(f"Allowance of {edge}", partial(self.set_allowance, edge))
+                field.set_unit(self._unit)
+                field.show_mm(finish_allowance(finish, design.standard_allowance))
+                grid.addWidget(field, row, 2)
+
+    def _finish_chosen(self, edge: str, box: QComboBox, _at: int) -> None:
+        self.set_finish(edge, box.currentData())
+
+    def _add_corners(self, sewn: SewnPiece) -> None:
+        edges = [edge.name for edge in sewn.piece.outline]
+        if len(edges) < 2:
+            return
+        self._column.addWidget(_head("Corners of the cut line"))
+        grid = _grid(self._column)
+        asked = {
+            (one.before, one.after): one.how
+            for one in self._document.design.corners
+            if one.piece == self._name
+        }
+        for row, (before, after) in enumerate(zip(edges, (*edges[1:], edges[0]), strict=True)):
+            grid.addWidget(_faint(f"{before}, {after}"), row, 0)
+            box = QComboBox()
+            box.setAccessibleName(f"Corner of {before} and {after}")
+            box.addItem(_USUAL, "")
+            for word, said in _CORNERS.items():
+                box.addItem(said, word)
+            box.setCurrentIndex(max(0, box.findData(asked.get((before, after), ""))))
+            box.activated.connect(partial(self._corner_chosen, before, after, box))
+            grid.addWidget(box, row, 1)
+            self.corners[before, after] = box
+
+    def _corner_chosen(self, before: str, after: str, box: QComboBox, _at: int) -> None:
+        self.set_corner(before, after, box.currentData())
+
+    def _add_stitching(self, sewn: SewnPiece) -> None:
+        self._column.addWidget(_head("Topstitching"))
+        for one in self._document.design.topstitching:
+            if one.piece != self._name:
+                continue
+            line = QHBoxLayout()
+            words = ", ".join(f"{row:g}" for row in one.rows)
+            line.addWidget(_faint(f"{one.along}: {words}"), 1)
+            gone = QToolButton()
+            gone.setText("✕")
+            gone.setAccessibleName(f"No rows along {one.along}")
+            gone.setProperty("role", "small")
+            gone.clicked.connect(partial(self._unstitched, one))
+            line.addWidget(gone)
+            self._column.addLayout(line)
+        line = QHBoxLayout()
+        along = QComboBox()
+        along.setAccessibleName("Stitch along")
+        along.addItems(
+            list(dict.fromkeys(e.name for e in (*sewn.piece.outline, *sewn.piece.marks)))
+        )
+        along.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        rows = QLineEdit()
+        rows.setPlaceholderText("2, 8")
+        rows.setAccessibleName("Rows, mm")
+        rows.returnPressed.connect(lambda: self.stitch(along.currentText(), rows.text()))
+        line.addWidget(along, 2)
+        line.addWidget(rows, 1)
+        self._column.addLayout(line)
+
+    def _unstitched(self, one: Topstitch, _on: bool = False) -> None:
+        self.unstitch(one)
+
+
+def _clear(layout: QVBoxLayout | QHBoxLayout | QGridLayout) -> None:
+    while (item := layout.takeAt(0)) is not None:
+        widget, inner = item.widget(), item.layout()
+        if widget is not None:
+            widget.setParent(None)
+            widget.deleteLater()
+        elif isinstance(inner, QHBoxLayout | QGridLayout):
+            _clear(inner)
+
+
+def _grid(column: QVBoxLayout) -> QGridLayout:
+    grid = QGridLayout()
+    grid.setContentsMargins(0, 0, 0, 0)
+    grid.setVerticalSpacing(3)
+    grid.setColumnStretch(1, 1)
+    column.addLayout(grid)
+    return grid
+
+
+def _head(text: str) -> QLabel:
+    label = QLabel(text)
+    label.setProperty("role", "head")
+    return label
+
+
+def _faint(text: str) -> QLabel:
+    label = QLabel(text)
+    label.setProperty("role", "faint")
+    label.setWordWrap(True)
+    label.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+    return label

@@ -1,0 +1,83 @@
+"""How pieces are finished, cornered, stitched and joined, in the window."""
+
+import pytest
+from msgspec.structs import replace
+from PySide6.QtWidgets import QDialogButtonBox
+
+from studio.canvas.selection import Selection
+from studio.design.file import encoded
+from studio.design.joins import EdgeRef
+from studio.window.join_dialog import JoinDialog
+
+
+def form_of(window, piece):
+    window.document.select(Selection("piece", piece))
+    return window.details._piece_form
+
+
+def widths(window, piece):
+    sewn = window.document.pattern.piece(piece)
+    names = [edge.name for edge in sewn.piece.outline]
+    return dict(zip(names, sewn.allowances, strict=True))
+
+
+def test_a_free_edge_is_finished_with_one_choice_and_its_allowance_typed(window):
+    before = encoded(window.document.design)
+    form = form_of(window, "back-leg")
+    assert "back.hem" in form.finishes
+    assert "back.side" not in form.finishes
+    form.set_finish("back.hem", "double-hem")
+    assert widths(window, "back-leg")["back.hem"] == 30.0
+    form.set_allowance("back.hem", 44.0)
+    assert widths(window, "back-leg")["back.hem"] == 44.0
+    form.set_finish("back.hem", "")
+    assert any(f.rule == "edge-free" for f in window.document.pattern.findings)
+    for _ in range(3):
+        window.document.undo()
+    assert encoded(window.document.design) == before
+
+
+def test_a_corner_is_cut_as_the_maker_says(window):
+    form = form_of(window, "yoke")
+    usual = window.document.pattern.piece("yoke").cut_line
+    form.set_corner("back.side", "yoke", "mitred")
+    assert window.document.pattern.piece("yoke").cut_line != usual
+    assert form_of(window, "yoke").corners["back.side", "yoke"].currentData() == "mitred"
+    form.set_corner("back.side", "yoke", "")
+    assert window.document.design.corners == ()
+
+
+def test_rows_are_stitched_along_a_mark_and_taken_away(window):
+    form = form_of(window, "front-leg")
+    rows = len(window.document.pattern.piece("front-leg").rows)
+    form.stitch("knee-panel.top", "0, 6, 12")
+    assert len(window.document.pattern.piece("front-leg").rows) == rows + 3
+    form.stitch("knee-panel.top", "many")
+    assert len(window.document.design.topstitching) == 1
+    form.unstitch(window.document.design.topstitching[0])
+    assert len(window.document.pattern.piece("front-leg").rows) == rows
+
+
+def test_edges_are_joined_from_two_lists_and_taken_apart(window):
+    design = window.document.history.design
+    without = tuple(join for join in design.joins if join.name != "side seam")
+    window.document.change("Take apart", replace(design, joins=without))
+    pattern = window.document.pattern
+    dialog = JoinDialog(pattern.pieces, [join.name for join in without], window)
+    ok = dialog._buttons.button(QDialogButtonBox.StandardButton.Ok)
+    assert not ok.isEnabled()
+    dialog.tick(0, "front-leg:front.side")
+    for text in ("back-leg:back.side", "yoke:back.side"):
+        dialog.tick(1, text)
+    dialog.called.setText("inseam")
+    assert not ok.isEnabled()
+    dialog.called.setText("outer seam")
+    assert ok.isEnabled()
+    join = dialog.join()
+    assert join.b.edges == (EdgeRef("back-leg", "back.side"), EdgeRef("yoke", "back.side"))
+    window.take_join(join)
+    row = next(r for r in window.document.pattern.ledger if r.name == "outer seam")
+    assert row.length_b == pytest.approx(1027.6, abs=0.1)
+    assert window.document.selection == Selection("join", "outer seam")
+    window.details._join_form.take_apart()
+    assert all(join.name != "outer seam" for join in window.document.design.joins)
