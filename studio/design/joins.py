@@ -47,7 +47,8 @@ class Join(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     which allowance of a felled seam folds round the other; `allowed` replaces the usual 1 mm.
     `notches` are distances in mm along side a, from its start (negative: from its end), on top of
     those that chains and lines give. `rows` are distances of topstitching inside the edge, in mm,
-    instead of those the construction brings; none with ().
+    instead of those the construction brings; none with (). `eased` is the stretch of side a, from
+    and to in mm, over which the ease is taken up; left out, all of it.
     """
 
     name: str
@@ -59,6 +60,7 @@ class Join(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     allowed: float = 1.0
     notches: tuple[float, ...] = ()
     rows: tuple[float, ...] | None = None
+    eased: tuple[float, float] | None = None
 
 
 class Finish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

@@ -40,7 +40,10 @@ def walk_words(walk: Walk, unit: LengthUnit = "mm", *, brief: bool = False) -> t
         "second."
     ]
     if join.ease:
-        said.append(f"{say(join.ease)} are eased in, spread evenly.")
+        where = "spread evenly"
+        if join.eased is not None:
+            where = f"between {say(join.eased[0])} and {say(join.eased[1])} of the first side"
+        said.append(f"{say(join.ease)} are eased in, {where}.")
     said.append(
         "Nothing is left over at the end."
         if abs(walk.gap) < _NOTHING_MM

@@ -10,6 +10,7 @@ from studio.curves import Edge, level_meetings
 from studio.cut.piece import Piece
 from studio.design.joins import Join, NotchShape
 from studio.sew.constructions import CONSTRUCTIONS
+from studio.sew.ease import partner_of
 from studio.sew.sewn import MeasuredJoin, MeasuredSide, Notch, NotchKind
 
 DEPTH = 5.0
@@ -56,9 +57,9 @@ def notch_places(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[NotchPlac
     ):
         return []
     places = []
-    scale = join.b.length / join.a.length
     for distance in _stations(join, pieces):
-        for side, along in ((join.a, distance), (join.b, distance * scale)):
+        partner = partner_of(join.join, join.a.length, join.b.length, distance)
+        for side, along in ((join.a, distance), (join.b, partner)):
             place = _on_side(side, along, join.join, pieces)
             if place is not None:
                 places.append(place)

@@ -15,6 +15,7 @@ import msgspec
 from studio.curves import Affine, Chain, Edge, Point, Vector
 from studio.curves.point import turn_between
 from studio.cut.piece import Piece
+from studio.sew.ease import taken_up
 from studio.sew.sewn import MeasuredJoin, MeasuredSide, SewnPiece
 
 _PARTNERS = 12.0
@@ -86,10 +87,12 @@ class Walk:
         return self.length_b - self.length_a - self.join.ease
 
     def at(self, passed: float) -> Step:
-        """The walk when `passed` mm of side a lie behind; the meant ease is spread evenly."""
+        """The walk when `passed` mm of side a lie behind; the meant ease is taken up where it is
+        meant to be.
+        """
         along = min(max(0.0, passed), self.length_a)
-        share = 1.0 + self.join.ease / self.length_a if self.length_a > 0.0 else 1.0
-        other = min(along * share, self.length_b)
+        eased = self.join.ease * taken_up(self.join, self.length_a, along)
+        other = min(along + eased, self.length_b)
         at, way = _place(self._along_a, along)
         place, heading = _place(self._along_b, other)
         move = Affine()
@@ -182,15 +185,17 @@ def _notches(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> tuple[Met, 
     """
     a, b = (_notched(side, join.join.name, pieces) for side in (join.a, join.b))
     any_a, any_b = (_notched(side, None, pieces) for side in (join.a, join.b))
-    share = 1.0 + join.join.ease / join.a.length if join.a.length > 0.0 else 1.0
+    ease = join.join.ease
     found, used = [], set()
     for along in a:
-        partner = _nearest((*any_b, *_joints(join.b)), along * share)
+        wanted = along + ease * taken_up(join.join, join.a.length, along)
+        partner = _nearest((*any_b, *_joints(join.b)), wanted)
         used.add(partner)
-        found.append(Met(along, None if partner is None else partner - along * share))
+        found.append(Met(along, None if partner is None else partner - wanted))
     for along in b:
         if along not in used:
-            here = along / share
+            # Back from side b, near enough to look for a partner.
+            here = along - ease * taken_up(join.join, join.a.length, along)
             partner = _nearest((*any_a, *_joints(join.a)), here)
             found.append(Met(here, None if partner is None else here - partner))
     return tuple(sorted(found, key=lambda met: met.along_a))

@@ -62,6 +62,12 @@ class JoinForm(QWidget):
         )
         self.ease.set_unit(unit)
         self._form.addRow("Ease", self.ease)
+        self.eased = QLineEdit()
+        self.eased.setAccessibleName("Eased in between")
+        self.eased.setPlaceholderText("all along")
+        self.eased.setToolTip("From and to along the first side in mm, such as 100, 250.")
+        self.eased.editingFinished.connect(self._take_eased)
+        self._form.addRow("Eased between", self.eased)
         self.rows = QLineEdit()
         self.rows.setAccessibleName("Rows of topstitching")
         self.rows.setPlaceholderText("none")
@@ -91,6 +97,9 @@ class JoinForm(QWidget):
         self._form.setRowVisible(self.wraps, kind.chooses_wrap)
         if not self.ease.hasFocus():
             self.ease.show_mm(join.ease)
+        self._form.setRowVisible(self.eased, join.ease != 0.0)
+        if not self.eased.hasFocus():
+            self.eased.setText("" if join.eased is None else "{:g}, {:g}".format(*join.eased))
         if not self.rows.hasFocus():
             self.rows.setText(", ".join(f"{row:g}" for row in self._rows(join)))
         a, b = kind.allowances(self._document.design.standard_allowance, join.wraps)
@@ -118,6 +127,20 @@ class JoinForm(QWidget):
         brought = CONSTRUCTIONS[join.construction].rows(standard, join.wraps)
         return tuple(row.inward for row in brought)
 
+    def _take_eased(self) -> None:
+        words = [word for word in self.eased.text().replace(";", ",").split(",") if word.strip()]
+        try:
+            places = tuple(float(word) for word in words)
+        except ValueError:
+            places = (0.0,)
+        if not places:
+            self._set("eased", (), "Ease all along")
+        elif len(places) == 2 and places[0] < places[1]:
+            self._set("eased", places, "Ease between")
+        else:
+            self._document.refused.emit("Two distances in mm with a comma, such as 100, 250.")
+            self.refresh()
+
     def _take_rows(self) -> None:
         join = self._join()
         if join is None:
@@ -135,6 +158,14 @@ class JoinForm(QWidget):
     def _set(self, field: str, value: Any, label: str) -> None:
         design = self._document.history.design
         joins = []
+        if field == "eased" and value == ():
+            kept = tuple(
+                replace(join, eased=None) if join.name == self._name else join
+                for join in design.joins
+            )
+            if kept != design.joins:
+                self._document.change(f"{label}: {self._name}", replace(design, joins=kept))
+            return
         for join in design.joins:
             if join.name == self._name and value is not None and getattr(join, field) != value:
                 join = replace(join, **{field: value})

@@ -155,3 +155,21 @@ def test_corners_at_both_ends_are_told_where_there_are_corners():
     (start, end) = Walk(join, pieces).corners
     assert sum(start) == pytest.approx(180.0, abs=2.0)
     assert sum(end) == pytest.approx(180.0, abs=2.0)
+
+
+def test_ease_over_a_stretch_is_taken_up_there_and_notches_meet_on_both_sides_of_it():
+    found = walk(strip("strip", 300.0), strip("other", 312.0), ease=12.0, eased=(100.0, 200.0))
+    assert found.gap == pytest.approx(0.0, abs=1e-9)
+    for along, taken in ((50.0, 0.0), (100.0, 0.0), (150.0, 6.0), (200.0, 12.0), (300.0, 12.0)):
+        assert found.at(along).difference == pytest.approx(taken, abs=1e-9)
+    design = demo_design()
+    joins = tuple(
+        replace(j, ease=0.0, eased=(100.0, 300.0), notches=(80.0, 200.0, 500.0))
+        if j.name == "inseam"
+        else j
+        for j in design.joins
+    )
+    pattern = evaluate(replace(design, joins=joins))
+    pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
+    join = next(join for join in pattern.measured if join.join.name == "inseam")
+    assert all(abs(met.gap) < 0.05 for met in Walk(join, pieces).met)

@@ -8,9 +8,18 @@ from studio.cut.parts.hand_pocket import HandPocket
 from studio.cut.parts.knee_panel import KneePanel
 from studio.cut.parts.part import Number, Part
 from studio.cut.parts.patch_pocket import PatchPocket
+from studio.cut.parts.shaped_waistband import ShapedWaistband
 from studio.cut.parts.tool_loop import ToolLoop
 
-PARTS: tuple[type[Part], ...] = (HandPocket, PatchPocket, KneePanel, ToolLoop, BeltLoops, Fly)
+PARTS: tuple[type[Part], ...] = (
+    ShapedWaistband,
+    HandPocket,
+    PatchPocket,
+    KneePanel,
+    ToolLoop,
+    BeltLoops,
+    Fly,
+)
 """Every kind of part, in the order it is offered."""
 
 __all__ = [
@@ -22,5 +31,6 @@ __all__ = [
     "Number",
     "Part",
     "PatchPocket",
+    "ShapedWaistband",
     "ToolLoop",
 ]
