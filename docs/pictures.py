@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import msgspec
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QCoreApplication, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPen
 
 from studio.alter import altered, kind_of
@@ -14,6 +15,7 @@ from studio.canvas.selection import Selection
 from studio.canvas.theme import LIGHT
 from studio.curves import Point, Vector
 from studio.cut.edit import Grip
+from studio.cut.parts import BeltLoops, Fly, HandPocket, KneePanel, PatchPocket, ToolLoop
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design import (
     AddLevel,
@@ -43,14 +45,17 @@ from studio.design import (
 )
 from studio.design.holds import Hold, LinePoint, title_beside
 from studio.design.plain import plain_design
-from studio.exchange.along import Figure, Stroked, sheet_of
+from studio.exchange.along import Figure, Sheet, Stroked, sheet_of
 from studio.exchange.along.figures import changed_lines, figure, level_lines, panel_lines
 from studio.exchange.paint.along import Picture, pages_of, paint_page, paint_picture
 from studio.exchange.paint.offscreen import ensure_gui, painting
 from studio.exchange.paper_sizes import PAPERS
 from studio.exchange.picture import write_png
+from studio.exchange.work_sheet import work_sheet_of
 from studio.pattern import evaluate
-from studio.window.app import picture_of_window
+from studio.window.app import application, picture_of_window
+from studio.window.main_window import MainWindow
+from studio.window.recovery import Recovery
 
 FOLDER = Path(__file__).parent / "pictures"
 
@@ -66,7 +71,8 @@ def main() -> None:
     ensure_gui()
     FOLDER.mkdir(exist_ok=True)
     of_the_window()
-    of_the_sheet()
+    of_the_sheets()
+    of_sewing()
     of_alterations()
     of_holds()
 
@@ -98,10 +104,16 @@ def of_the_window() -> None:
     write_png(evaluate(demo).pieces, FOLDER / "pieces.png", colours=colours, width_px=1400)
 
 
-def of_the_sheet() -> None:
-    """A page of the draft-along sheet."""
+def of_the_sheets() -> None:
+    """A page of the draft-along sheet, and of the work sheet."""
+    pattern = evaluate(demo_design())
+    _page(FOLDER / "draft-along.png", sheet_of(pattern), 3)
+    _page(FOLDER / "work-sheet.png", work_sheet_of(pattern), 2)
+
+
+def _page(path: Path, sheet: Sheet, number: int) -> None:
     paper, scale = PAPERS["a4"], 3.4
-    page = pages_of(sheet_of(evaluate(demo_design())), paper)[3]
+    page = pages_of(sheet, paper)[number]
     image = QImage(
         round(paper.width * scale), round(paper.height * scale), QImage.Format.Format_RGB32
     )
@@ -110,7 +122,39 @@ def of_the_sheet() -> None:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.scale(scale, scale)
         paint_page(painter, page)
-    image.save(str(FOLDER / "draft-along.png"))
+    image.save(str(path))
+
+
+def of_sewing() -> None:
+    """A seam walked, the pockets put to the test, every part on one plain pair."""
+    demo = demo_design()
+    application()
+    with TemporaryDirectory() as aside:
+        window = MainWindow(demo, None, recovery=Recovery(Path(aside)))
+        window.set_theme(LIGHT)
+        window.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
+        window.resize(1280, 800)
+        window.show()
+        window.document.select(Selection("join", "side seam"))
+        window.walk()
+        window.walking.slider.setValue(2240)
+        QCoreApplication.processEvents()
+        window.grab().save(str(FOLDER / "walk.png"))
+        window.walking.end()
+        pockets = window.check_pockets()
+        pockets.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
+        pockets.resize(560, 720)
+        QCoreApplication.processEvents()
+        pockets.grab().save(str(FOLDER / "pockets.png"))
+        pockets.close()
+        window.close_quietly()
+    design = plain_design(ORCHARD_BODY)
+    for part in (HandPocket(), PatchPocket(), KneePanel(), ToolLoop(), BeltLoops(), Fly()):
+        pattern = evaluate(design)
+        panels = {panel.name: panel for panel in pattern.panels}
+        pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
+        design = part.added(design, panels, pieces)
+    write_png(evaluate(design).pieces, FOLDER / "parts.png", width_px=1200)
 
 
 _SIDE, _RISE = "back.side", "back.rise"

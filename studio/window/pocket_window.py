@@ -142,7 +142,7 @@ class PocketWindow(QDialog):
                 "goes in" if good else "does not pass" if not use.passes else "does not lie in it"
             )
             line = QHBoxLayout()
-            line.addWidget(_worded(f"{'✓' if good else '▲'} The {use.carried.thing} {told}."), 1)
+            line.addWidget(_worded(f"{'✓' if good else '▲'} {use.carried.thing}: {told}"), 1)
             out = QToolButton()
             out.setText("✕")
             out.setAccessibleName(f"No {use.carried.thing} for {pocket.name}")
