@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from functools import partial
-from typing import TypeVar
+from typing import TypeAlias, TypeVar
 
 import msgspec
 
@@ -17,7 +17,7 @@ from studio.alter import altered_beside, kind_of
 from studio.block import Block, Panel, draft
 from studio.block.imported import block_of_drawing
 from studio.check import Finding, GirthRow, LedgerRow, Pocket
-from studio.curves import Chain
+from studio.curves import Chain, Outline
 from studio.cut import DrawnLine, Piece
 from studio.design import (
     Alteration,
@@ -32,13 +32,22 @@ from studio.design import (
 )
 from studio.design import block as designed
 from studio.design.holds import Hold, lines_in
-from studio.design.joins import CornerName, Finish, NotchShape
+from studio.design.joins import Finish, NotchShape
 from studio.design.pieces import StripPiece, WaistbandPiece
 from studio.errors import BodyRefused, GeometryRefused
 from studio.memo import Remembered
-from studio.sew import MeasuredJoin, NotchPlace, Parts, SewingOrder, SewnPiece
+from studio.sew import (
+    CutEdge,
+    MeasuredJoin,
+    NotchPlace,
+    Parts,
+    PieceRules,
+    SewingOrder,
+    SewnPiece,
+)
 
 Made = TypeVar("Made")
+CutLine: TypeAlias = tuple[tuple[CutEdge, ...], tuple[str, ...]]
 
 
 class StepMade(msgspec.Struct, frozen=True):
@@ -90,7 +99,15 @@ def evaluate(design: Design) -> Pattern:
     lines = _lines(design, panels, findings)
     pieces = _pieces(design, panels, lines, findings)
     joins = _joins(design, pieces, findings)
-    named = tuple((name, *sew.parts_of(piece)) for name, piece in pieces.items())
+    named = tuple(
+        (
+            name,
+            piece.panel,
+            _edge_names(piece.outline),
+            tuple(mark.name for mark in piece.marks),
+        )
+        for name, piece in pieces.items()
+    )
     order = _order(design.joins, design.finishes, design.sewing, named)
     sewn = _sewn(design, pieces, tuple(joins.values()), order, findings)
     ledger = tuple(
@@ -337,16 +354,13 @@ def _sewn(
     made = []
     for name, piece in pieces.items():
         asked = tuple(one for one in design.topstitching if one.piece == name)
-        rows = _rows(piece.outline, rules.rows_of(piece))
+        edges = _edge_names(piece.outline)
+        facts = _facts(name, edges, rules, design.corners, order)
+        rows = _rows(piece.outline, facts)
         if asked:
             rows += _told(findings, "topstitch", name, sew.asked_rows, piece, asked) or ()
-        hems = rules.hems_of(piece)
-        _, edges, _ = sew.parts_of(piece)
-        corners = _corners(name, edges, rules, design.corners, order, hems)
-        widths, narrower = rules.widths_of(piece), rules.narrower_of(piece)
         stitched = (*rows, *beside[name])
-        cuts, shape = tuple(places[name]), design.notch_shape
-        made.append(_ready(piece, widths, hems, corners, cuts, stitched, narrower, shape))
+        made.append(_ready(piece, facts, tuple(places[name]), stitched, design.notch_shape))
     return tuple(made)
 
 
@@ -368,7 +382,7 @@ def _judged(
         found += check.judge_darts(piece)
     rules = _rules(design.joins, design.finishes, design.standard_allowance)
     for one in sewn:
-        name, (_, edges, _) = one.piece.name, sew.parts_of(one.piece)
+        name, edges = one.piece.name, _edge_names(one.piece.outline)
         found += _cut_line(name, one.cut_line, one.trouble)
         found += _marks(one)
         found += _edges(name, edges, rules)
@@ -415,18 +429,31 @@ def _held_of(
 
 def _ready_of(
     piece: Piece,
-    allowances: tuple[float, ...],
-    folded: tuple[int, ...],
-    corners: tuple[CornerName, ...],
+    facts: PieceRules,
     places: tuple[NotchPlace, ...],
     rows: tuple[Chain, ...],
-    narrower: tuple[float | None, ...],
     shape: NotchShape,
 ) -> SewnPiece:
-    line = _line(piece.outline, allowances, folded, corners)
+    line = _line(piece.outline, facts)
     grain = _grain(piece.outline, piece.warp)
-    second = _second(piece.outline, narrower, line[0])
-    return sew.sew_piece(piece, allowances, line, grain, places, rows, second, shape)
+    second = _second(piece.outline, facts, line)
+    return sew.sew_piece(piece, facts.widths, line, grain, places, rows, second, shape)
+
+
+def _line_of(outline: Outline, facts: PieceRules) -> CutLine:
+    return sew.cut_line(outline, facts.widths, facts.hems, facts.corners)
+
+
+def _rows_of(outline: Outline, facts: PieceRules) -> tuple[Chain, ...]:
+    return sew.rows_of(outline, facts.rows)
+
+
+def _second_of(outline: Outline, facts: PieceRules, line: CutLine) -> tuple[Chain, ...]:
+    return sew.second_lines(outline, facts.narrower, line[0])
+
+
+def _edge_names_of(outline: Outline) -> tuple[str, ...]:
+    return tuple(edge.name for edge in outline)
 
 
 def _order_of(
@@ -453,11 +480,12 @@ _measured = Remembered(_measured_of, 128)
 _places = Remembered(_places_of, 128)
 _rules = Remembered(sew.allowance_rules, 4)
 _order = Remembered(_order_of, 8)
-_corners = Remembered(sew.corners_of, 64)
-_rows = Remembered(sew.rows_of, 64)
-_second = Remembered(sew.second_lines, 64)
+_edge_names = Remembered(_edge_names_of, 64)
+_facts = Remembered(sew.piece_rules, 64)
+_rows = Remembered(_rows_of, 64)
+_second = Remembered(_second_of, 64)
 _partial_rows = Remembered(sew.partial_rows, 128)
-_line = Remembered(sew.cut_line, 64)
+_line = Remembered(_line_of, 64)
 _grain = Remembered(sew.grainline, 64)
 _ready = Remembered(_ready_of, 64)
 _ledger_row = Remembered(check.ledger_row, 128)

@@ -1,11 +1,11 @@
 """Sewing: joins measured, allowances, cut lines, notches, grain."""
 
 from studio.sew.allowance import AllowanceRules, allowance_rules
-from studio.sew.corners import corners_of
 from studio.sew.cut_line import cut_line, cut_outline_points
 from studio.sew.measure import measured, measured_side
 from studio.sew.notches import NotchPlace, is_notched, notch_places
-from studio.sew.order import Parts, SewingOrder, finish_name, parts_of, sewing_order
+from studio.sew.order import Parts, SewingOrder, finish_name, sewing_order
+from studio.sew.piece_rules import PieceRules, piece_rules
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
@@ -19,11 +19,11 @@ __all__ = [
     "Notch",
     "NotchPlace",
     "Parts",
+    "PieceRules",
     "SewingOrder",
     "SewnPiece",
     "allowance_rules",
     "asked_rows",
-    "corners_of",
     "cut_line",
     "cut_outline_points",
     "finish_name",
@@ -33,7 +33,7 @@ __all__ = [
     "measured_side",
     "notch_places",
     "partial_rows",
-    "parts_of",
+    "piece_rules",
     "rows_of",
     "second_lines",
     "sew_piece",

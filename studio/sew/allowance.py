@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 import msgspec
 
-from studio.cut.piece import Piece
 from studio.design.joins import EdgeRef, Finish, Join
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 
@@ -37,28 +36,6 @@ class AllowanceRules(msgspec.Struct, frozen=True):
     narrower: dict[tuple[str, str], float] = {}
     joins: tuple[Join, ...] = ()
     finishes: tuple[Finish, ...] = ()
-
-    def widths_of(self, piece: Piece) -> tuple[float, ...]:
-        """One allowance (mm) an edge of the piece, in order."""
-        return tuple(
-            self.widths.get((piece.name, edge.name), self.standard) for edge in piece.outline.edges
-        )
-
-    def hems_of(self, piece: Piece) -> tuple[int, ...]:
-        """Indices of the edges that turn up as a hem: their corners are folded."""
-        return tuple(
-            index
-            for index, edge in enumerate(piece.outline.edges)
-            if (piece.name, edge.name) in self.hems
-        )
-
-    def narrower_of(self, piece: Piece) -> tuple[float | None, ...]:
-        """The narrower allowance (mm) of each edge that has two, in order; None for the others."""
-        return tuple(self.narrower.get((piece.name, edge.name)) for edge in piece.outline.edges)
-
-    def rows_of(self, piece: Piece) -> tuple[tuple[float, ...], ...]:
-        """Distances of topstitching (mm) for each edge of the piece, in order."""
-        return tuple(self.rows.get((piece.name, edge.name), ()) for edge in piece.outline.edges)
 
 
 def allowance_rules(

@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator
 
 import msgspec
 
-from studio.curves import Edge, level_meetings
+from studio.curves import Chain, Edge, level_meetings
 from studio.cut.piece import Piece
 from studio.design.joins import Join, NotchShape
+from studio.memo import Remembered
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.ease import partner_of
 from studio.sew.sewn import MeasuredJoin, MeasuredSide, Notch, NotchKind
@@ -156,11 +157,19 @@ def _whole(piece: Piece, stretch: Edge) -> Edge | None:
 
 def _crossing(edge: Edge, height: float) -> float | None:
     """Distance along an edge at which it first crosses a level line."""
-    box = edge.chain.box
+    return _first_crossing(edge.chain, height)
+
+
+def _first_crossing_of(chain: Chain, height: float) -> float | None:
+    box = chain.box
     if not box.bottom < height < box.top:
         return None
-    found = level_meetings(edge.chain, height)
+    found = level_meetings(chain, height)
     return found[0].first if found else None
+
+
+_first_crossing = Remembered(_first_crossing_of, 128)
+"""Asked again for the same edges whenever a line elsewhere is dragged."""
 
 
 def _on_side(

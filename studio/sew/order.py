@@ -11,7 +11,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 import msgspec
 
-from studio.cut.piece import Piece
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.sew.constructions import CONSTRUCTIONS
 
@@ -38,15 +37,6 @@ class Parts(msgspec.Struct, frozen=True):
     panel: str
     edges: tuple[str, ...]
     marks: tuple[str, ...] = ()
-
-
-def parts_of(piece: Piece) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
-    """The panel, edges and marks of a piece, by name."""
-    return (
-        piece.panel,
-        tuple(edge.name for edge in piece.outline.edges),
-        tuple(mark.name for mark in piece.marks),
-    )
 
 
 def finish_name(finish: Finish) -> str:

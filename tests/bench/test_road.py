@@ -14,7 +14,7 @@ from studio.curves import Chain, Cubic, Edge, Outline
 from studio.cut import Piece, kept_side
 from studio.demo import demo_design
 from studio.design import OnEdge, PanelPiece, ShapePiece
-from studio.sew import allowance_rules, cut_line
+from studio.sew import SewingOrder, allowance_rules, cut_line, piece_rules
 from tests.bench.shapely_road import pieces_by_shapely
 
 ROUNDS = 40
@@ -108,7 +108,9 @@ def pieces_by_curves(pattern):
         else:
             continue
         piece = Piece(recipe.name, outline)
-        line, _ = cut_line(outline, rules.widths_of(piece), rules.hems_of(piece))
+        edges = tuple(edge.name for edge in outline)
+        facts = piece_rules(piece.name, edges, rules, (), SewingOrder((), ()))
+        line, _ = cut_line(outline, facts.widths, facts.hems)
         made[recipe.name] = (outline, line)
     return made
 

@@ -4,7 +4,7 @@ import pytest
 
 from studio.cut import Piece
 from studio.design import EdgeRef, Finish, Join, JoinSide
-from studio.sew import allowance_rules
+from studio.sew import SewingOrder, allowance_rules, piece_rules
 from studio.sew.allowance import sides_allowance
 from tests.shapes import front_panel
 
@@ -17,7 +17,12 @@ def side(*names):
 
 def by_edge(rules):
     names = [edge.name for edge in LEG.outline.edges]
-    return dict(zip(names, rules.widths_of(LEG), strict=True))
+    return dict(zip(names, of_leg(rules).widths, strict=True))
+
+
+def of_leg(rules):
+    edges = tuple(edge.name for edge in LEG.outline)
+    return piece_rules("leg", edges, rules, (), SewingOrder((), ()))
 
 
 LEG = Piece("leg", front_panel().outline, panel="front")
@@ -65,4 +70,4 @@ def test_finishes_set_free_edges():
     assert widths["front.hem"] == 40.0
     assert widths["front.waist"] == 0.0
     assert widths["front.rise"] == STANDARD
-    assert [LEG.outline.edges[k].name for k in rules.hems_of(LEG)] == ["front.hem"]
+    assert [LEG.outline.edges[k].name for k in of_leg(rules).hems] == ["front.hem"]
