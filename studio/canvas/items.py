@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
-from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+from PySide6.QtWidgets import QApplication, QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from studio.block.panel import Panel
 from studio.canvas.paths import path_of, rect_of, to_scene
@@ -21,6 +22,9 @@ from studio.sew.sewn import SewnPiece
 NAMES_FROM_SCALE = 0.22
 """Pixels a millimetre under which names of pieces are not written."""
 
+
+DASHES_FROM_SCALE = 0.8
+"""Pixels a millimetre under which marks and rows of a piece are drawn solid."""
 
 NAME_SIZE = 9.5
 """Points of a piece's name."""
@@ -56,15 +60,12 @@ def write(
     at = painter.worldTransform().map(place) + QPointF(0.0, below)
     painter.save()
     painter.resetTransform()
-    font = QFont(painter.font())
-    font.setPointSizeF(size)
-    font.setBold(bold)
+    font, metrics = _lettering(size, bold)
     painter.setFont(font)
-    metrics = QFontMetricsF(font)
-    box = metrics.tightBoundingRect(text)
     width = metrics.horizontalAdvance(text)
     left = at.x() - (width + 8.0 if ends_there else width / 2.0)
     if ground:
+        box = metrics.tightBoundingRect(text)
         plate = QRectF(left - 5.0, at.y() - box.height() - 4.0, width + 10.0, box.height() + 9.0)
         tint = QColor(ground)
         tint.setAlphaF(0.86)
@@ -74,6 +75,15 @@ def write(
     painter.setPen(QColor(colour))
     painter.drawText(QPointF(left, at.y()), text)
     painter.restore()
+
+
+@cache
+def _lettering(size: float, bold: bool) -> tuple[QFont, QFontMetricsF]:
+    """The program's font at a size in points, made once."""
+    font = QFont(QApplication.font())
+    font.setPointSizeF(size)
+    font.setBold(bold)
+    return font, QFontMetricsF(font)
 
 
 class SheetItem(QGraphicsItem):
@@ -307,32 +317,31 @@ class PieceItem(SheetItem):
         return self._cut
 
     def draw(self, painter: QPainter) -> None:
-        """Cloth first, then lines from the faint to the strong."""
+        """Cloth and cut line at once, then what is drawn inside it."""
         if self.sewn is None:
             return
         theme = self.theme
-        cloth = QColor(self.colour)
-        cloth.setAlphaF(0.42 if self.picked else 0.26)
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(theme.paper))
-        painter.drawPath(self._cut)
-        painter.setBrush(QBrush(cloth))
+        # Dots and dashes cost far more than they tell at a small scale.
+        fine = painter.worldTransform().m11() >= DASHES_FROM_SCALE
+        dots = Qt.PenStyle.DotLine if fine else Qt.PenStyle.SolidLine
+        dashes = Qt.PenStyle.DashLine if fine else Qt.PenStyle.SolidLine
+        share = 0.42 if self.picked else 0.26
+        painter.setBrush(QBrush(_mixed(self.colour, theme.paper, share)))
+        painter.setPen(pen(theme.ink, 2.2 if self.picked else 1.5))
         painter.drawPath(self._cut)
         painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPath(self._notches)
         painter.setPen(pen(theme.faint, 1.0))
         painter.drawPath(self._grain)
-        painter.setPen(pen(theme.work, 1.2, Qt.PenStyle.DashLine))
+        painter.setPen(pen(theme.work, 1.2, dashes))
         painter.drawPath(self._marks)
-        painter.setPen(pen(theme.work, 1.0, Qt.PenStyle.DotLine))
+        painter.setPen(pen(theme.work, 1.0 if fine else 0.6, dots))
         painter.drawPath(self._rows)
         painter.setPen(pen(theme.seam, 1.0))
         painter.drawPath(self._sewing)
-        painter.setPen(pen(theme.ink, 0.9))
-        painter.drawPath(self._second)
-        painter.setPen(pen(theme.ink, 2.2 if self.picked else 1.5))
-        painter.drawPath(self._cut)
-        painter.setPen(pen(theme.ink, 1.5))
-        painter.drawPath(self._notches)
+        if not self._second.isEmpty():
+            painter.setPen(pen(theme.ink, 0.9))
+            painter.drawPath(self._second)
         self._write_name(painter)
 
     def _write_name(self, painter: QPainter) -> None:
@@ -345,10 +354,8 @@ class PieceItem(SheetItem):
         low, high = self.sewn.grain
         middle = to_scene(low.toward(high, 0.5))
         room = self._cut.boundingRect()
-        font = QFont(painter.font())
-        font.setPointSizeF(NAME_SIZE)
-        font.setBold(True)
-        wide = QFontMetricsF(font).horizontalAdvance(piece.name) + 16.0
+        _, metrics = _lettering(NAME_SIZE, True)
+        wide = metrics.horizontalAdvance(piece.name) + 16.0
         if wide > room.width() * transform.m11() * 0.8 or room.height() * transform.m11() < 60.0:
             foot = QPointF(room.center().x(), room.bottom())
             write(painter, foot, piece.name, self.theme.ink, size=NAME_SIZE, bold=True, below=16.0)
@@ -389,6 +396,16 @@ class HighlightItem(SheetItem):
             style = Qt.PenStyle.DotLine if second else Qt.PenStyle.SolidLine
             painter.setPen(pen(self.theme.work, 5.0, style))
             painter.drawPath(path)
+
+
+def _mixed(colour: str, ground: str, share: float) -> QColor:
+    """A colour laid on a ground with so much of it showing."""
+    one, two, rest = QColor(colour), QColor(ground), 1.0 - share
+    return QColor(
+        round(share * one.red() + rest * two.red()),
+        round(share * one.green() + rest * two.green()),
+        round(share * one.blue() + rest * two.blue()),
+    )
 
 
 def _arrow(start: Point, end: Point) -> QPainterPath:

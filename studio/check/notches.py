@@ -5,13 +5,12 @@ grainlines too short to lay a piece by.
 from __future__ import annotations
 
 import itertools
-
-import numpy as np
-import shapely
+import math
+from collections.abc import Sequence
 
 from studio.check.finding import Finding
-from studio.sew.cut_line import cut_outline_points
-from studio.sew.sewn import SewnPiece
+from studio.curves import Point
+from studio.sew.sewn import CutEdge, SewnPiece
 
 _NEAR_CORNER_MM = 60.0
 """Only so near a corner of the sewing line can the cut line have left a notch behind."""
@@ -29,24 +28,22 @@ def judge_marks(sewn: SewnPiece) -> tuple[Finding, ...]:
     name = sewn.piece.name
     found = []
     corners = [edge.chain.start for edge in sewn.piece.outline]
-    near = [n for n in sewn.notches if min(n.at.distance_to(c) for c in corners) < _NEAR_CORNER_MM]
-    if near:
-        points = cut_outline_points(sewn.cut_line, 0.05)
-        line = shapely.linearrings(np.array(points))
-        mouths = shapely.points([(n.mouth.x, n.mouth.y) for n in near])
-        for notch, off in zip(near, shapely.distance(line, mouths), strict=True):
-            if off > _ON_LINE_MM:
-                found.append(
-                    Finding(
-                        "notch",
-                        "warning",
-                        name,
-                        f"A notch of {notch.join} on {name} stands {off:.1f} mm off its cut line: "
-                        "it falls into a corner. Move it further from the end of the seam.",
-                        float(off),
-                        _ON_LINE_MM,
-                    )
+    for notch in sewn.notches:
+        if min(notch.at.distance_to(corner) for corner in corners) >= _NEAR_CORNER_MM:
+            continue
+        off = _off_line(notch.mouth, sewn.cut_line)
+        if off > _ON_LINE_MM:
+            found.append(
+                Finding(
+                    "notch",
+                    "warning",
+                    name,
+                    f"A notch of {notch.join} on {name} stands {off:.1f} mm off its cut line: it "
+                    "falls into a corner. Move it further from the end of the seam.",
+                    off,
+                    _ON_LINE_MM,
                 )
+            )
     for one, two in itertools.combinations(sewn.notches, 2):
         apart = one.mouth.distance_to(two.mouth)
         if apart < _APART_MM:
@@ -74,3 +71,12 @@ def judge_marks(sewn: SewnPiece) -> tuple[Finding, ...]:
             )
         )
     return tuple(found)
+
+
+def _off_line(place: Point, line: Sequence[CutEdge]) -> float:
+    """Distance of a place from a cut line, mm."""
+    near = [edge.chain for edge in line if edge.chain.box.is_near(place, _ON_LINE_MM)]
+    off = min((chain.nearest(place)[1] for chain in near), default=math.inf)
+    if off <= _ON_LINE_MM:
+        return off
+    return min(edge.chain.nearest(place)[1] for edge in line)

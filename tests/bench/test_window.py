@@ -74,3 +74,27 @@ def test_a_dragged_line_is_evaluated_and_painted_within_a_frame(qtbot, tmp_path)
         f"95 % within {frames[int(len(frames) * 0.95)]:.1f} ms"
     )
     assert statistics.median(frames) <= 20.0
+
+
+def test_a_walked_seam_plays_at_sixty_frames_a_second(qtbot, tmp_path):
+    window = MainWindow(demo_design(), None, recovery=Recovery(tmp_path))
+    qtbot.addWidget(window)
+    window.resize(1600, 1000)
+    window.show()
+    qtbot.wait(50)
+    window.document.select(Selection("join", "side seam"))
+    window.walk()
+    image = QImage(1600, 1000, QImage.Format.Format_RGB32)
+    frames = []
+    for k in range(200):
+        start = time.perf_counter()
+        window.walking.slider.setValue(20 * k)
+        window.view.viewport().render(image)
+        frames.append((time.perf_counter() - start) * 1e3)
+    window.walking.end()
+    frames.sort()
+    print(
+        f"\nwalked: median {statistics.median(frames):.1f} ms, "
+        f"95 % within {frames[int(len(frames) * 0.95)]:.1f} ms"
+    )
+    assert frames[int(len(frames) * 0.95)] <= 1000.0 / 60.0
