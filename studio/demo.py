@@ -143,7 +143,7 @@ _PARTS = (
         lean=0.0,
         pair=1,
     ),
-    ToolLoop(name="twine-loop", strap=28.0, drop=80.0),
+    ToolLoop(name="twine-loop", strap=28.0, drop=80.0, up=655.0),
     BeltLoops(count=5),
 )
 
@@ -193,11 +193,11 @@ def _pair() -> Design:
             Finish(EdgeRef("back-leg", "back.hem"), "hem", 40.0),
             Finish(EdgeRef("back-pocket", "back-pocket.top"), "turned", 25.0),
             *(
-                Finish(EdgeRef(piece, edge), "caught")
-                for piece, edge in (
-                    ("knee-panel", "front.side"),
-                    ("pocket-bag", "front.waist"),
-                    ("pocket-bag", "front.side"),
+                Finish(EdgeRef(piece, edge), "caught", into=seam)
+                for piece, edge, seam in (
+                    ("knee-panel", "front.side", "side seam"),
+                    ("pocket-bag", "front.waist", "waist"),
+                    ("pocket-bag", "front.side", "side seam"),
                 )
             ),
             *(

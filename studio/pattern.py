@@ -344,7 +344,10 @@ def _sewn(
     for join in joins:
         names = {name for side in (join.a, join.b) for name, _ in side.stretches}
         concerned = tuple(pieces[name] for name in sorted(names))
-        for place in _places(join, concerned):
+        caught = tuple(
+            one.at for one in design.finishes if one.into == join.join.name and one.at is not None
+        )
+        for place in _places(join, concerned, caught):
             if not sew.is_notched(place, places[place.piece]):
                 places[place.piece].append(place)
     beside: dict[str, tuple[Chain, ...]] = dict.fromkeys(pieces, ())
@@ -417,8 +420,10 @@ def _measured_of(join: Join, pieces: Iterable[Piece]) -> MeasuredJoin:
     return sew.measured(join, {piece.name: piece for piece in pieces})
 
 
-def _places_of(join: MeasuredJoin, pieces: Iterable[Piece]) -> tuple[NotchPlace, ...]:
-    return tuple(sew.notch_places(join, {piece.name: piece for piece in pieces}))
+def _places_of(
+    join: MeasuredJoin, pieces: Iterable[Piece], caught: tuple[float, ...]
+) -> tuple[NotchPlace, ...]:
+    return tuple(sew.notch_places(join, {piece.name: piece for piece in pieces}, caught))
 
 
 def _held_of(

@@ -20,6 +20,17 @@ def judge_edges(piece: str, edges: Sequence[str], rules: AllowanceRules) -> tupl
         if ref.piece == piece
     }
     said |= {finish.edge.edge for finish in rules.finishes if finish.edge.piece == piece}
+    names = {join.name for join in rules.joins}
+    lost = tuple(
+        Finding(
+            "edge-free",
+            "warning",
+            piece,
+            f"{finish.edge.text} is to be caught in {finish.into}, which is not there.",
+        )
+        for finish in rules.finishes
+        if finish.edge.piece == piece and finish.into and finish.into not in names
+    )
     free = [edge for edge in dict.fromkeys(edges) if edge not in said]
     if len(free) == len(set(edges)):
         return (
@@ -30,7 +41,7 @@ def judge_edges(piece: str, edges: Sequence[str], rules: AllowanceRules) -> tupl
                 f"Nothing is said of how {piece} is sewn: join its edges, or finish them.",
             ),
         )
-    return tuple(
+    return lost + tuple(
         Finding(
             "edge-free",
             "warning",

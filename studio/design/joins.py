@@ -65,13 +65,16 @@ class Join(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 class Finish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """How an edge without a join is finished, and its allowance in mm (None: what is usual for
-    it); `rows` as in `Join`.
+    it); `rows` as in `Join`. An edge that is caught in a seam of other pieces names it in `into`,
+    and `at` so far from the start of its first side, in mm, when it matters where.
     """
 
     edge: EdgeRef
     how: FinishName
     allowance: float | None = None
     rows: tuple[float, ...] | None = None
+    into: str = ""
+    at: float | None = None
 
 
 class Corner(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

@@ -72,7 +72,8 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
     for name in pattern.order.steps:
         why = [one.why for one in pattern.order.reasons if one.then == name]
         if name in joins:
-            yield _join(joins[name], pieces, pattern.design.standard_allowance, why, say)
+            caught = [one for one in pattern.design.finishes if one.into == name]
+            yield _join(joins[name], pieces, pattern.design.standard_allowance, caught, why, say)
         elif name in finishes and finishes[name].how not in ("caught", "raw"):
             yield _finish(finishes[name], pieces, pattern.design.standard_allowance, why, say)
 
@@ -81,6 +82,7 @@ def _join(
     join: MeasuredJoin,
     pieces: Mapping[str, SewnPiece],
     standard: float,
+    caught: list[Finish],
     why: list[str],
     say: Say,
 ) -> Stage:
@@ -113,8 +115,16 @@ def _join(
     if walk.met:
         places = ", ".join(say(met.along_a) for met in walk.met)
         sentences.append(f"Notches meet at {places} from the start of the first side.")
+    if caught:
+        sentences.append(f"Catch in it: {', '.join(_caught(one, say) for one in caught)}.")
     sentences += [f"Why now: {reason}" for reason in why[:3]]
     return Stage(asked.name[:1].upper() + asked.name[1:], tuple(sentences), _seam(walk, pieces))
+
+
+def _caught(finish: Finish, say: Say) -> str:
+    """What is caught, and where: "twine-loop (end) at 150.0 mm"."""
+    where = "" if finish.at is None else f" at {say(finish.at)} from the start of the first side"
+    return f"{_said(JoinSide((finish.edge,)))}{where}"
 
 
 def _each(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> str:

@@ -54,9 +54,8 @@ def sewing_order(
 
     Wishes that go against a reason are told in `against`.
     """
-    worked = [finish for finish in finishes if finish.how not in ("caught", "raw")]
-    names = [join.name for join in joins] + [finish_name(finish) for finish in worked]
-    reasons = tuple(_reasons(joins, worked, pieces))
+    names = [join.name for join in joins] + [finish_name(one) for one in worked(finishes)]
+    reasons = tuple(_reasons(joins, finishes, pieces))
     rank = {name: k for k, name in enumerate((*wished, *names)) if name in names}
     for k, name in enumerate(wished):
         rank[name] = k - len(wished)
@@ -97,9 +96,29 @@ def _reasons(
     for find in (_across, _on_flat, _closed_ends, _round_both_legs):
         for one in find(joins, pieces):
             _take(one, found)
-    for one in _finished(joins, finishes, pieces):
+    for one in (*_finished(joins, worked(finishes), pieces), *_caught(joins, finishes)):
         _take(one, found)
     return list(found.values())
+
+
+def worked(finishes: Sequence[Finish]) -> list[Finish]:
+    """The finishes that are steps of their own."""
+    return [finish for finish in finishes if finish.how not in ("caught", "raw")]
+
+
+def _caught(joins: Sequence[Join], finishes: Sequence[Finish]) -> Iterator[Before]:
+    """What is caught in a seam is made before the seam is sewn."""
+    for finish in finishes:
+        if finish.how != "caught" or not finish.into:
+            continue
+        piece = finish.edge.piece
+        why = f"{piece} is caught in {finish.into}: it must be made by then."
+        for join in joins:
+            if any(ref.piece == piece for side in (join.a, join.b) for ref in side.edges):
+                yield Before(join.name, finish.into, why)
+        for other in worked(finishes):
+            if other.edge.piece == piece:
+                yield Before(finish_name(other), finish.into, why)
 
 
 def _take(one: Before, found: dict[tuple[str, str], Before]) -> None:
@@ -148,7 +167,8 @@ def _finished(
     for finish in finishes:
         name = finish_name(finish)
         for join in joins:
-            if not _ends_at(join, finish.edge, pieces):
+            of_band = _is_band(join, finish.edge, pieces)
+            if not of_band and not _ends_at(join, finish.edge, pieces):
                 continue
             if _is_patch(join):
                 why = f"{finish.edge.text} is finished before {join.name} holds it down."
@@ -248,6 +268,21 @@ def _touches(one: Join, other: Join, pieces: Mapping[str, Parts]) -> bool:
         for ref in one.a.edges
         for name in _neighbours(pieces.get(ref.piece), ref.edge)
         for side in (other.a, other.b)
+    )
+
+
+def _is_band(join: Join, edge: EdgeRef, pieces: Mapping[str, Parts]) -> bool:
+    """True for a join that sews on a piece of no panel, such as a waistband, of which this is a
+    free edge.
+    """
+    piece = pieces.get(edge.piece)
+    refs = (*join.a.edges, *join.b.edges)
+    others = any(ref.piece != edge.piece for ref in refs)
+    return (
+        piece is not None
+        and not piece.panel
+        and others
+        and any(ref.piece == edge.piece for ref in refs)
     )
 
 

@@ -151,4 +151,10 @@ def test_a_finding_without_a_number_is_accepted_by_its_message():
 
 
 def test_finishes_say_how_each_edge_is_caught():
-    assert Finish(EdgeRef("pocket-bag", "front.waist"), "caught") in DESIGN.finishes
+    kept = Finish(EdgeRef("pocket-bag", "front.waist"), "caught", into="waist")
+    assert kept in DESIGN.finishes
+    lost = tuple(
+        replace(one, into="no such seam") if one == kept else one for one in DESIGN.finishes
+    )
+    (told,) = found(replace(DESIGN, finishes=lost), "edge-free")
+    assert "no such seam" in told.message

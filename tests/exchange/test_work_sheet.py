@@ -9,6 +9,7 @@ from studio.exchange.sheet_pdf import write_sheet
 from studio.exchange.work_sheet import work_sheet_of
 from studio.pattern import evaluate
 from studio.sew.thread import RATIOS, WASTE, thread_rows, times_sewn
+from studio.sew.walk import Walk
 
 PATTERN = evaluate(demo_design())
 PIECES = {sewn.piece.name: sewn for sewn in PATTERN.pieces}
@@ -47,6 +48,16 @@ def test_a_step_says_how_it_is_sewn_and_why_now():
     assert stage("Inseam").figure is not None
     assert "left to right" in " ".join(stage("Crotch seam").sentences)
     assert "once." in " ".join(stage("Waist").sentences)
+
+
+def test_what_is_caught_in_a_seam_is_told_with_its_place_and_notched():
+    words = " ".join(stage("Side seam").sentences)
+    assert "Catch in it: " in words
+    assert "knee-panel (side seam)" in words
+    assert "twine-loop (start) at 655.0 mm from the start of the first side" in words
+    join = next(join for join in PATTERN.measured if join.join.name == "side seam")
+    assert any(abs(met.along_a - 655.0) < 1e-6 for met in Walk(join, PIECES).met)
+    assert "belt-loop" in " ".join(stage("Waist").sentences)
 
 
 def test_a_wish_that_cannot_be_followed_is_told_in_front():

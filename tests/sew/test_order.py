@@ -42,6 +42,9 @@ def test_what_a_maker_knows_of_trousers():
     assert comes("crotch seam", "waist")
     assert comes("inseam", "front-leg:front.hem, hem")
     assert comes("back-pocket:back-pocket.top, turned", "back pocket")
+    assert comes("waist", "waistband:waistband.top, turned")
+    assert comes("fly edge", "waist")
+    assert comes("twine-loop tube", "side seam")
 
 
 def test_each_reason_says_why():

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import ClassVar
 
 from studio.block.panel import Panel
-from studio.cut.parts.part import Number, Part, refuse_taken, with_added
+from studio.cut.parts.part import Number, Part, join_with, refuse_taken, with_added
 from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish
@@ -48,9 +48,10 @@ class BeltLoops(Part, frozen=True, kw_only=True):
             count=self.count,
             cloth=self.cloth,
         )
+        seam = join_with(design, "front.waist") or join_with(design, "back.waist")
         raw = (Finish(EdgeRef(self.name, f"{self.name}.{e}"), "raw") for e in ("one", "two"))
         caught = (
-            Finish(EdgeRef(self.name, f"{self.name}.{end}"), "caught", self.ends)
+            Finish(EdgeRef(self.name, f"{self.name}.{end}"), "caught", self.ends, into=seam)
             for end in ("start", "end")
         )
         return with_added(design, pieces=(strip,), finishes=(*raw, *caught))

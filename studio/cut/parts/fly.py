@@ -15,6 +15,7 @@ from studio.cut.parts.part import (
     body_of,
     edge_called,
     is_right_of,
+    join_with,
     panel_called,
     refuse_taken,
     starts_at,
@@ -82,11 +83,12 @@ class Fly(Part, frozen=True, kw_only=True):
             ),
             finishes=(
                 Finish(EdgeRef(facing, self.name), "bound"),
-                Finish(EdgeRef(facing, waist), "caught"),
+                Finish(EdgeRef(facing, waist), "caught", into=join_with(design, waist)),
                 *(
-                    Finish(EdgeRef(shield, f"{shield}.{edge}"), "caught")
-                    for edge in ("one", "two", "start")
+                    Finish(EdgeRef(shield, f"{shield}.{edge}"), "caught", into=f"{self.name} edge")
+                    for edge in ("one", "two")
                 ),
+                Finish(EdgeRef(shield, f"{shield}.start"), "caught", into=join_with(design, waist)),
                 Finish(EdgeRef(shield, f"{shield}.end"), "turned"),
             ),
         )

@@ -15,6 +15,7 @@ from studio.cut.parts.part import (
     body_of,
     edge_called,
     is_right_of,
+    join_with,
     panel_called,
     refuse_taken,
     shared_out,
@@ -105,7 +106,10 @@ class HandPocket(Part, frozen=True, kw_only=True):
                     bag, self.panel, (Bound(bag, away), Bound(mouth, keep)), cloth=self.cloth
                 ),
             ),
-            finishes=tuple(Finish(EdgeRef(bag, edge), "caught") for edge in (waist, seam)),
+            finishes=tuple(
+                Finish(EdgeRef(bag, edge), "caught", into=join_with(design, edge, body.name))
+                for edge in (waist, seam)
+            ),
         )
         joins = (
             Join(

@@ -14,6 +14,7 @@ from studio.cut.parts.part import (
     Part,
     body_of,
     edge_called,
+    join_with,
     panel_called,
     refuse_taken,
     starts_at,
@@ -81,7 +82,9 @@ class KneePanel(Part, frozen=True, kw_only=True):
             pieces=(
                 PanelPiece(self.name, self.panel, (Bound(self.name, keep),), cloth=self.cloth),
             ),
-            finishes=(Finish(EdgeRef(self.name, seam), "caught"),),
+            finishes=(
+                Finish(EdgeRef(self.name, seam), "caught", into=join_with(design, seam, body)),
+            ),
         )
         stretches = tuple(f"{self.name}.{part}" for part in _PARTS)
         join = Join(

@@ -8,7 +8,7 @@ from typing import ClassVar
 from msgspec.structs import replace
 
 from studio.block.panel import Panel
-from studio.cut.parts.part import Number, Part, refuse_taken, with_added
+from studio.cut.parts.part import Number, Part, join_with, refuse_taken, with_added
 from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, Join
@@ -18,8 +18,8 @@ from studio.errors import GeometryRefused
 
 
 class ToolLoop(Part, frozen=True, kw_only=True):
-    """A strap `strap` wide that hangs `drop` down and is caught by `ends` at each end; sewn to a
-    tube and turned.
+    """A strap `strap` wide that hangs `drop` down and is caught by `ends` at each end, `up` along
+    the side seam; sewn to a tube and turned.
     """
 
     title: ClassVar[str] = "Tool loop"
@@ -30,6 +30,7 @@ class ToolLoop(Part, frozen=True, kw_only=True):
         Number("strap", "Strap, wide"),
         Number("drop", "Hangs down"),
         Number("ends", "Caught at each end"),
+        Number("up", "Caught up the side seam, at"),
         Number("count", "How many", is_count=True),
     )
     on_panel: ClassVar[bool] = False
@@ -38,6 +39,7 @@ class ToolLoop(Part, frozen=True, kw_only=True):
     strap: float = 30.0
     drop: float = 90.0
     ends: float = 20.0
+    up: float = 640.0
     count: int = 1
 
     def added(
@@ -47,6 +49,7 @@ class ToolLoop(Part, frozen=True, kw_only=True):
         refuse_taken(design, self.name)
         if self.strap < 5.0 or self.drop < 10.0 or self.count < 1:
             raise GeometryRefused("A loop needs a strap, a drop and a count.", where=self.name)
+        seam = join_with(design, "front.side") or join_with(design, "back.side")
         strip = StripPiece(
             self.name,
             length=2.0 * self.drop,
@@ -59,7 +62,13 @@ class ToolLoop(Part, frozen=True, kw_only=True):
             design,
             pieces=(strip,),
             finishes=tuple(
-                Finish(EdgeRef(self.name, f"{self.name}.{end}"), "caught", self.ends)
+                Finish(
+                    EdgeRef(self.name, f"{self.name}.{end}"),
+                    "caught",
+                    self.ends,
+                    into=seam,
+                    at=self.up if seam else None,
+                )
                 for end in ("start", "end")
             ),
         )
