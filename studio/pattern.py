@@ -242,7 +242,7 @@ def _cut_piece(
     findings: list[Finding],
 ) -> Piece | None:
     wanted = (
-        (recipe.line,)
+        (recipe.line, *recipe.marks)
         if isinstance(recipe, ShapePiece)
         else (*(bound.line for bound in recipe.bounds), *recipe.marks)
     )
@@ -251,7 +251,8 @@ def _cut_piece(
         findings.append(_grave("piece", recipe.name, f"Its line {missing[0]} is not there."))
         return None
     if isinstance(recipe, ShapePiece):
-        return _told(findings, "piece", recipe.name, _shape, recipe, lines[recipe.line])
+        marks = tuple(lines[name] for name in recipe.marks)
+        return _told(findings, "piece", recipe.name, _shape, recipe, lines[recipe.line], marks)
     if recipe.panel not in panels:
         findings.append(_grave("piece", recipe.name, f"There is no panel {recipe.panel}."))
         return None
@@ -289,7 +290,7 @@ def _pockets_in(
     """The pockets: a mouth with the piece it bounds that a marked line bounds as well, a patch with
     its piece, a strap folded in two.
     """
-    kinds = {line.name: line.kind for line in design.lines}
+    kinds: dict[str, str] = {line.name: line.kind for line in design.lines}
     bags: dict[str, str] = {}
     loops: dict[str, float] = {}
     for recipe in design.pieces:
@@ -298,9 +299,7 @@ def _pockets_in(
         elif isinstance(recipe, StripPiece) and recipe.folded == 2:
             loops[recipe.name] = recipe.length / 2.0
         elif isinstance(recipe, PanelPiece):
-            bounds = [bound.line for bound in recipe.bounds]
-            if any(kinds.get(line) == "mark" for line in bounds):
-                bags |= {line: recipe.name for line in bounds if kinds.get(line) == "mouth"}
+            _take_bag(recipe, kinds, pieces, bags)
     found = [
         _pocket(line, kinds.get(line.name, ""), pieces[bags[line.name]])
         for line in lines
@@ -308,6 +307,22 @@ def _pockets_in(
     ]
     found += [_loop(name, hang) for name, hang in loops.items()]
     return tuple(one for one in found if one is not None)
+
+
+def _take_bag(
+    recipe: PanelPiece, kinds: dict[str, str], pieces: dict[str, Piece], bags: dict[str, str]
+) -> None:
+    """Enter a piece as the bag of a mouth that bounds it; a facing lies there too, but a bag is
+    larger.
+    """
+    bounds = [bound.line for bound in recipe.bounds]
+    if recipe.name not in pieces or not any(kinds.get(line) == "mark" for line in bounds):
+        return
+    area = pieces[recipe.name].outline.area_mm2
+    for line in bounds:
+        known = bags.get(line)
+        if kinds.get(line) == "mouth" and (known is None or area > pieces[known].outline.area_mm2):
+            bags[line] = recipe.name
 
 
 def _joins(
@@ -347,9 +362,11 @@ def _sewn(
         caught = tuple(
             one.at for one in design.finishes if one.into == join.join.name and one.at is not None
         )
-        for place in _places(join, concerned, caught):
+        found = _places(join, concerned, caught)
+        for place in found:
             if not sew.is_notched(place, places[place.piece]):
                 places[place.piece].append(place)
+        findings += check.judge_partners(join.join.name, _lonely(join, concerned, found))
     beside: dict[str, tuple[Chain, ...]] = dict.fromkeys(pieces, ())
     for join in joins:
         for name, row in _partial_rows(join, design.standard_allowance):
@@ -424,6 +441,12 @@ def _places_of(
     join: MeasuredJoin, pieces: Iterable[Piece], caught: tuple[float, ...]
 ) -> tuple[NotchPlace, ...]:
     return tuple(sew.notch_places(join, {piece.name: piece for piece in pieces}, caught))
+
+
+def _lonely_of(
+    join: MeasuredJoin, pieces: Iterable[Piece], places: tuple[NotchPlace, ...]
+) -> tuple[float, ...]:
+    return tuple(sew.lonely_notches(join, {piece.name: piece for piece in pieces}, places))
 
 
 def _held_of(
@@ -501,6 +524,7 @@ _pocket = Remembered(check.pocket_of, 32)
 _loop = Remembered(lambda name, hang: Pocket(name, "loop", hang), 32)
 _use = Remembered(check.use_of, 64)
 _pocket_rules = Remembered(partial(check.judge_pockets, use=_use), 8)
+_lonely = Remembered(_lonely_of, 128)
 _marks = Remembered(check.judge_marks, 64)
 _edges = Remembered(check.judge_edges, 64)
 _allowances = Remembered(check.judge_allowances, 4)

@@ -9,6 +9,7 @@ from studio.check.finding import Finding, GirthRow, LedgerRow
 from studio.check.girths import girth_rows, judge_girths
 from studio.check.ledger import broken_row, judge_row, ledger_row
 from studio.check.notches import judge_marks
+from studio.check.partners import judge_partners
 from studio.check.pockets import Pocket, Use, judge_pockets, pocket_of, use_of
 from studio.check.run_on import judge_run_on
 
@@ -28,6 +29,7 @@ __all__ = [
     "judge_edges",
     "judge_girths",
     "judge_marks",
+    "judge_partners",
     "judge_pockets",
     "judge_row",
     "judge_run_on",

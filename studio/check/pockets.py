@@ -87,7 +87,7 @@ def use_of(pocket: Pocket, carried: Carried) -> Use:
     short = carried.wide + room - pocket.mouth
     if pocket.kind == "loop" or pocket.shape is None:
         return Use(carried, short <= 0.0, True, short)
-    ground = shapely.Polygon(pocket.shape.polyline(0.2))
+    ground = shapely.make_valid(shapely.Polygon(pocket.shape.polyline(0.2)))
     wide = carried.wide + carried.thick + 2.0 * ROUND
     lies = fits(ground, carried.long + 2.0 * ROUND, wide)
     return Use(carried, short <= 0.0, lies, short)

@@ -42,13 +42,16 @@ class PanelPiece(
 class ShapePiece(
     msgspec.Struct, frozen=True, tag="shape", tag_field="from", forbid_unknown_fields=True
 ):
-    """A piece with the shape of a closed line: a patch pocket."""
+    """A piece with the shape of a closed line: a patch pocket. `marks` are lines drawn on it, such
+    as where a smaller pocket is laid on.
+    """
 
     name: str
     line: str
     cut: Cut = "single"
     count: int = 1
     cloth: str = "main"
+    marks: tuple[str, ...] = ()
 
 
 class WaistbandPiece(

@@ -26,6 +26,9 @@ APART = 5.0
 MIDDLE_FROM = 150.0
 """A seam this long that nothing else notches is notched in its middle (practice), mm."""
 
+PARTNER_MM = 1.5
+"""Notches further from where they should meet have no partner, mm."""
+
 _SAME_MM = 0.5
 
 _UPRIGHT_FROM = 100.0
@@ -68,6 +71,36 @@ def notch_places(
             if place is not None:
                 places.append(place)
     return places
+
+
+def lonely_notches(
+    join: MeasuredJoin, pieces: dict[str, Piece], places: Iterable[NotchPlace]
+) -> list[float]:
+    """Places of side b, mm along it, that are notched while nothing meets them on side a, and of
+    side a that nothing meets on side b: neither a notch nor the end of a piece.
+    """
+    known = list(places)
+    sides = []
+    for side in (join.a, join.b):
+        found = [
+            passed + edge.along(place.edge.place(place.along))
+            for passed, edge, piece in _walk(side, pieces)
+            for place in known
+            if place.piece == piece.name and place.edge.name == edge.name
+        ]
+        sides.append((found, [0.0, *_junctions(side), side.length]))
+    (a, ends_a), (b, ends_b) = sides
+    lonely = []
+    for along in a:
+        partner = partner_of(join.join, join.a.length, join.b.length, along)
+        if not _is_near(partner, (*b, *ends_b)):
+            lonely.append(along)
+    partners = [partner_of(join.join, join.a.length, join.b.length, at) for at in (*a, *ends_a)]
+    return lonely + [along for along in b if not _is_near(along, partners)]
+
+
+def _is_near(along: float, others: Iterable[float]) -> bool:
+    return any(abs(along - other) <= PARTNER_MM for other in others)
 
 
 def is_notched(place: NotchPlace, others: Iterable[NotchPlace]) -> bool:

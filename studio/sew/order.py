@@ -215,7 +215,8 @@ def _lies_on(join: Join, other: Join, pieces: Mapping[str, Parts]) -> str:
         piece = pieces.get(ref.piece)
         marked = piece is not None and ref.edge in piece.marks
         taken = any(one.piece == ref.piece for one in (*other.a.edges, *other.b.edges))
-        if marked and taken and _makes_round(other, pieces):
+        laid_on = _is_patch(other) and any(one.piece == ref.piece for one in other.a.edges)
+        if marked and taken and (laid_on or _makes_round(other, pieces)):
             return ref.piece
     return ""
 

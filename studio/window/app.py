@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 import time
@@ -71,8 +72,18 @@ def run(path: Path | None, design: Design | None) -> int:
     window = MainWindow(shown, path)
     window.take_its_place()
     window.show()
+    _sweep_seldom()
     window.offer_recovery()
     return int(app.exec())
+
+
+def _sweep_seldom() -> None:
+    """Leave what the program is made of out of the garbage collector's rounds, and let it make
+    fewer: a drag makes many short-lived values, and a round in its midst would be seen.
+    """
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 100)
 
 
 def picture_of_window(

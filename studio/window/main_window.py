@@ -38,7 +38,7 @@ from studio.canvas.view import DraftView
 from studio.cut.divide import with_yoke
 from studio.cut.parts import Part
 from studio.demo import demo_design
-from studio.design import Design, Join
+from studio.design import Design, Join, ShapePiece
 from studio.design.file import SUFFIX
 from studio.design.plain import design_of_drawing, plain_design
 from studio.errors import YokewrightError
@@ -302,6 +302,7 @@ class MainWindow(QMainWindow):
             [cloth.name for cloth in pattern.design.cloths],
             self.unit,
             self,
+            [piece.name for piece in pattern.design.pieces if isinstance(piece, ShapePiece)],
         )
         while dialog.exec():
             if self.take_part(dialog.part()):

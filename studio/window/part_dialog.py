@@ -7,6 +7,7 @@ from functools import partial
 
 from msgspec.structs import replace
 from PySide6.QtWidgets import (
+    QCheckBox,
     QComboBox,
     QDialog,
     QDialogButtonBox,
@@ -19,12 +20,12 @@ from PySide6.QtWidgets import (
 )
 
 from studio.canvas.length_field import LengthField
-from studio.cut.parts import Part
+from studio.cut.parts import Part, PatchPocket
 from studio.numbers import LengthUnit
 
 
 class PartDialog(QDialog):
-    """Starts from the kind's usual numbers."""
+    """Starts from the kind's usual numbers; `patches` are pieces a pocket may be laid on."""
 
     def __init__(
         self,
@@ -33,6 +34,7 @@ class PartDialog(QDialog):
         cloths: Sequence[str],
         unit: LengthUnit,
         parent: QWidget | None,
+        patches: Sequence[str] = (),
     ) -> None:
         super().__init__(parent)
         self.setWindowTitle(kind.title)
@@ -70,6 +72,8 @@ class PartDialog(QDialog):
                 field.setSuffix("°")
             field.show_mm(value)
             form.addRow(number.label, field)
+        if isinstance(self._part, PatchPocket):
+            self._ask_where(form, patches)
         column.addLayout(form)
         buttons = QDialogButtonBox(
             QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
@@ -77,6 +81,19 @@ class PartDialog(QDialog):
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         column.addWidget(buttons)
+
+    def _ask_where(self, form: QFormLayout, patches: Sequence[str]) -> None:
+        """A patch lies on the leg or on another patch, and is measured from rise or side."""
+        on = QComboBox()
+        on.setAccessibleName("Laid on")
+        on.addItem("the leg", "")
+        for name in patches:
+            on.addItem(name, name)
+        on.activated.connect(lambda _at: self._set("on", on.currentData()))
+        form.addRow("Laid on", on)
+        side = QCheckBox("Measured in from the side seam, not from the rise")
+        side.toggled.connect(partial(self._set, "from_side"))
+        form.addRow(side)
 
     def part(self) -> Part:
         """What was asked for."""
@@ -88,7 +105,7 @@ class PartDialog(QDialog):
             cloth=self._cloth.currentText(),
         )
 
-    def _set(self, field: str, value: float | None) -> None:
+    def _set(self, field: str, value: float | str | bool | None) -> None:
         if value is not None:
             self._part = replace(self._part, **{field: value})
 

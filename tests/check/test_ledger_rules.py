@@ -10,7 +10,7 @@ from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.design.plain import plain_design
 from studio.exchange.report import has_grave, report_text
 from studio.pattern import evaluate
-from studio.sew import allowance_rules
+from studio.sew import allowance_rules, lonely_notches, notch_places
 
 DESIGN = demo_design()
 PATTERN = evaluate(DESIGN)
@@ -84,6 +84,19 @@ def test_a_notch_off_the_cut_line_is_told():
     off = replace(one, mouth=replace(corner, x=corner.x + 80.0))
     (told,) = check.judge_marks(replace(leg, notches=(off,)))
     assert "off its cut line" in told.message
+
+
+def test_notches_that_meet_are_not_told_and_one_without_a_partner_is():
+    pieces = {sewn.piece.name: sewn.piece for sewn in PATTERN.pieces}
+    for join in PATTERN.measured:
+        places = notch_places(join, pieces)
+        assert lonely_notches(join, pieces, places) == [], join.join.name
+    join = next(join for join in PATTERN.measured if join.join.name == "inseam")
+    places = notch_places(join, pieces)
+    (along,) = lonely_notches(join, pieces, places[:-1])
+    (told,) = check.judge_partners("inseam", (along,))
+    assert "no partner" in told.message
+    assert told.measured == pytest.approx(along)
 
 
 def test_a_short_grainline_is_noted():

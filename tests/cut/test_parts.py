@@ -120,6 +120,41 @@ def test_a_patch_pocket_has_its_size_wherever_it_lies(panel, from_side):
     assert widths["patch-pocket.top"] == 25.0
 
 
+@pytest.mark.parametrize("from_side", [True, False])
+def test_a_pocket_with_its_corners_cut_off_and_one_laid_on_another(from_side):
+    large = PatchPocket(
+        name="large", width=180.0, height=220.0, point=0.0, corner=25.0, lean=0.0, pair=1,
+        down=200.0, inward=30.0, from_side=from_side,
+    )  # fmt: skip
+    design = with_part(large)
+    small = PatchPocket(
+        name="small", on="large", width=70.0, height=150.0, point=0.0, lean=0.0, pair=1,
+        down=230.0, inward=50.0, from_side=from_side,
+    )  # fmt: skip
+    pattern = evaluate(with_part(small, design))
+    assert told(pattern) == []
+    assert verdicts(pattern) == {"match"}
+    piece = pattern.piece("large").piece
+    assert piece.outline.area_mm2 == pytest.approx(180.0 * 220.0 - 25.0**2, abs=1e-3)
+    assert {mark.name for mark in piece.marks} >= {"small.outer", "small.foot", "small.inner"}
+    order = pattern.order.steps
+    assert order.index("small on large") < order.index("side seam")
+    with pytest.raises(GeometryRefused, match="no piece gone"):
+        with_part(PatchPocket(on="gone"))
+
+
+@pytest.mark.parametrize("panel", ["front", "back"])
+def test_a_facing_lies_on_the_bag_along_the_mouth(panel):
+    pattern = evaluate(with_part(HandPocket(panel=panel, facing=40.0)))
+    assert told(pattern) == []
+    assert verdicts(pattern) == {"match"}
+    facing = pattern.piece("hand-pocket-facing").piece
+    assert facing.outline.edge(f"{panel}.waist").length == pytest.approx(40.0, abs=1e-6)
+    assert facing.outline.has("hand-pocket")
+    caught = {f.edge.edge: f.into for f in pattern.design.finishes if f.edge.piece == facing.name}
+    assert caught["hand-pocket"] == "hand-pocket mouth"
+
+
 def test_a_knee_panel_keeps_clear_of_the_inseam():
     pattern = evaluate(with_part(KneePanel()))
     panel = pattern.piece("knee-panel").piece

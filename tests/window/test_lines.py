@@ -181,6 +181,9 @@ def test_a_part_is_added_from_its_dialog_and_undone(window):
     dialog._name.setText("rule-pocket")
     dialog._set("width", 60.0)
     dialog._panel.setCurrentText("front")
+    dialog._set("from_side", True)
+    assert dialog.part().from_side
+    dialog._set("from_side", False)
     assert window.take_part(dialog.part())
     assert window.document.pattern.piece("rule-pocket").piece.panel == "front"
     assert window.document.history.undo_label == "Add rule-pocket"

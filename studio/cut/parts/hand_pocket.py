@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from msgspec.structs import replace
 
@@ -20,6 +20,7 @@ from studio.cut.parts.part import (
     refuse_taken,
     shared_out,
     with_added,
+    with_marks,
 )
 from studio.cut.piece import Piece
 from studio.cut.split import Side
@@ -36,7 +37,7 @@ _BAG = (Vector(0.42, 0.19), Vector(0.73, 0.275), Vector(0.945, 0.215))
 class HandPocket(Part, frozen=True, kw_only=True):
     """The mouth runs from the waist, so far from the side seam, to the side seam, so far below the
     waist, and bows in by `bow`; the bag is `width` wide at the waist and reaches `depth` below the
-    mouth's lower end.
+    mouth's lower end. A `facing` wider than nothing is laid on the bag along the mouth.
     """
 
     title: ClassVar[str] = "Hand pocket"
@@ -49,6 +50,7 @@ class HandPocket(Part, frozen=True, kw_only=True):
         Number("bow", "Mouth bows in by"),
         Number("width", "Bag, along the waist"),
         Number("depth", "Bag, below the mouth"),
+        Number("facing", "Facing inside the mouth, wide"),
     )
 
     name: str = "hand-pocket"
@@ -59,6 +61,7 @@ class HandPocket(Part, frozen=True, kw_only=True):
     bow: float = 12.0
     width: float = 128.0
     depth: float = 138.0
+    facing: float = 0.0
 
     def added(
         self, design: Design, panels: Mapping[str, Panel], pieces: Mapping[str, Piece]
@@ -120,4 +123,46 @@ class HandPocket(Part, frozen=True, kw_only=True):
             ),
             Join(f"{mouth} bag", side((bag, bag)), side((bearer, bag), mirrored=True)),
         )
-        return replace(made, joins=(*made.joins, *joins))
+        made = replace(made, joins=(*made.joins, *joins))
+        return self._faced(made, panel, bowed, away, keep) if self.facing > 0.0 else made
+
+    def _faced(
+        self, design: Design, panel: Panel, mouth: AnchoredPath, away: Side, keep: Side
+    ) -> Design:
+        """A strip of the outer cloth along the mouth, laid on the bag and caught with it."""
+        name, bag = f"{self.name}-facing", f"{self.name}-bag"
+        refuse_taken(design, name)
+        start, end = mouth.start, mouth.end
+        along = replace(
+            mouth,
+            start=replace(start, mm=self.at_waist + self.facing),
+            end=replace(end, mm=self.at_side + 1.5 * self.facing),
+        )
+        seams = {ref.edge: ref.into for ref in _caught_of(design, bag)}
+        made = with_marks(design, bag, name)
+        made = with_added(
+            made,
+            lines=(StyleLine(name, panel.name, "mark", along),),
+            pieces=(PanelPiece(name, panel.name, (Bound(name, away), Bound(self.name, keep))),),
+            finishes=(
+                *(
+                    Finish(EdgeRef(name, edge), "caught", into=seams.get(edge, ""))
+                    for edge in (start.edge, end.edge)
+                ),
+                Finish(EdgeRef(name, self.name), "caught", into=f"{self.name} mouth"),
+            ),
+        )
+        laid = Join(
+            f"{name} on {bag}", side((name, name)), side((bag, name)), construction="lapped"
+        )
+        return replace(made, joins=(*made.joins, laid))
+
+
+class _Caught(NamedTuple):
+    edge: str
+    into: str
+
+
+def _caught_of(design: Design, piece: str) -> list[_Caught]:
+    """Which edges of a piece are caught in which seams."""
+    return [_Caught(one.edge.edge, one.into) for one in design.finishes if one.edge.piece == piece]

@@ -13,7 +13,7 @@ from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, JoinSide
 from studio.design.lines import AnchoredPath, OnEdge, StyleLine
-from studio.design.pieces import PanelPiece, PieceRecipe
+from studio.design.pieces import PanelPiece, PieceRecipe, ShapePiece
 from studio.errors import GeometryRefused
 
 
@@ -149,7 +149,7 @@ def with_marks(design: Design, piece: str, line: str) -> Design:
         design,
         pieces=tuple(
             replace(recipe, marks=(*recipe.marks, line))
-            if isinstance(recipe, PanelPiece) and recipe.name == piece
+            if isinstance(recipe, PanelPiece | ShapePiece) and recipe.name == piece
             else recipe
             for recipe in design.pieces
         ),

@@ -28,15 +28,15 @@ from studio.design.pieces import ShapePiece
 from studio.design.plain import side
 from studio.errors import GeometryRefused
 
-_SEWN = ("outer", "lower-outer", "lower-inner", "inner")
 TOP = 25.0
 """What is turned in at the top, mm (practice)."""
 
 
 class PatchPocket(Part, frozen=True, kw_only=True):
-    """`width` by `height` with a point of `point` at its foot, its upper corner `inward` from an
-    edge (the rise; the side seam with `from_side`), `down` along it from the waist, leaning by
-    `lean` degrees.
+    """`width` by `height` with a point of `point` at its foot, or its lower corners cut off by
+    `corner`; its upper corner `inward` from an edge (the rise; the side seam with `from_side`),
+    `down` along it from the waist, leaning by `lean` degrees. With `on` it is laid on that piece,
+    such as a larger pocket, instead of on the leg.
     """
 
     title: ClassVar[str] = "Patch pocket"
@@ -47,6 +47,7 @@ class PatchPocket(Part, frozen=True, kw_only=True):
         Number("width", "Width"),
         Number("height", "Height"),
         Number("point", "Point at its foot"),
+        Number("corner", "Corners cut off by"),
         Number("down", "Down from the waist"),
         Number("inward", "In from the edge"),
         Number("lean", "Leans by", is_angle=True),
@@ -58,11 +59,13 @@ class PatchPocket(Part, frozen=True, kw_only=True):
     width: float = 150.0
     height: float = 140.0
     point: float = 28.0
+    corner: float = 0.0
     down: float = 112.0
     inward: float = 58.0
     lean: float = -4.0
     pair: int = 2
     from_side: bool = False
+    on: str = ""
 
     def added(
         self, design: Design, panels: Mapping[str, Panel], pieces: Mapping[str, Piece]
@@ -77,22 +80,14 @@ class PatchPocket(Part, frozen=True, kw_only=True):
         place = OnEdge(edge, waist, mm=self.down)
         inwards = panel.outline.box.centre.x - point_at(panel, place).x
         across = 1.0 if inwards > 0.0 else -1.0
-        corners = (
-            Vector(0.0, 0.0),
-            Vector(across * self.width, 0.0),
-            Vector(across * self.width, -self.height),
-            Vector(across * self.width / 2.0, -self.height - self.point),
-            Vector(0.0, -self.height),
-        )
-        names = ["top", *_SEWN]
-        if across > 0.0:
-            # Counter-clockwise: from the other upper corner, down the near side last.
-            corners = (corners[1], corners[0], *corners[:1:-1])
+        names, corners = self._shape(across)
         path = PlacedPath(
             place, self.inward, self.lean, tuple(Node(at, smooth=False) for at in corners)
         )
-        line = StyleLine(self.name, self.panel, "patch", path, tuple(names))
-        body = body_of(design, pieces, self.panel, edge_called(panel, "hem")).name
+        line = StyleLine(self.name, self.panel, "patch", path, names)
+        body = self.on or body_of(design, pieces, self.panel, edge_called(panel, "hem")).name
+        if body not in pieces:
+            raise GeometryRefused(f"There is no piece {body} to lay it on.", where=self.name)
         piece = ShapePiece(
             self.name, self.name, cut="pair" if self.pair != 1 else "single", cloth=self.cloth
         )
@@ -103,7 +98,7 @@ class PatchPocket(Part, frozen=True, kw_only=True):
             pieces=(piece,),
             finishes=(Finish(EdgeRef(self.name, f"{self.name}.top"), "turned", TOP),),
         )
-        stretches = tuple(f"{self.name}.{part}" for part in _SEWN)
+        stretches = tuple(f"{self.name}.{part}" for part in names[1:])
         join = Join(
             f"{self.name} on {body}",
             side(*((self.name, part) for part in stretches)),
@@ -111,3 +106,32 @@ class PatchPocket(Part, frozen=True, kw_only=True):
             construction="lapped",
         )
         return replace(made, joins=(*made.joins, join))
+
+    def _shape(self, across: float) -> tuple[tuple[str, ...], tuple[Vector, ...]]:
+        """Names of its stretches and its corners, counter-clockwise from the start of the top."""
+        wide, high, cut = across * self.width, self.height, self.corner
+        inner: tuple[str, ...]
+        low: tuple[Vector, ...]
+        far, near = Vector(wide, 0.0), Vector(0.0, 0.0)
+        if cut > 0.0:
+            inner = ("outer", "lower-outer", "foot", "lower-inner", "inner")
+            low = (
+                Vector(wide, cut - high),
+                Vector(wide - across * cut, -high),
+                Vector(across * cut, -high),
+                Vector(0.0, cut - high),
+            )
+        elif self.point > 0.0:
+            inner = ("outer", "lower-outer", "lower-inner", "inner")
+            low = (
+                Vector(wide, -high),
+                Vector(wide / 2.0, -high - self.point),
+                Vector(0.0, -high),
+            )
+        else:
+            inner = ("outer", "foot", "inner")
+            low = (Vector(wide, -high), Vector(0.0, -high))
+        if across > 0.0:
+            # Counter-clockwise: from the other upper corner, down the near side last.
+            return ("top", *inner), (far, near, *low[::-1])
+        return ("top", *inner), (near, far, *low)
