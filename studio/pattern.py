@@ -37,6 +37,7 @@ from studio.design.pieces import StripPiece, WaistbandPiece
 from studio.errors import BodyRefused, GeometryRefused
 from studio.memo import Remembered
 from studio.sew import (
+    AllowanceRules,
     CutEdge,
     MeasuredJoin,
     NotchPlace,
@@ -83,6 +84,16 @@ class Pattern(msgspec.Struct, frozen=True):
         raise KeyError(name)
 
 
+class _Seam(msgspec.Struct, frozen=True):
+    """What a join brings to its pieces: where they are notched, what is told of that, and rows on
+    edges of which it takes only a part.
+    """
+
+    places: tuple[NotchPlace, ...]
+    findings: tuple[Finding, ...]
+    rows: tuple[tuple[str, Chain], ...]
+
+
 def evaluate(design: Design) -> Pattern:
     """The pattern of a design: pure, the same design gives the same pattern.
 
@@ -121,7 +132,7 @@ def evaluate(design: Design) -> Pattern:
     )
     girths = _girths(design.body, panels, float(lowered))
     pockets = _pockets_in(design, lines, pieces)
-    findings += _judged(design, panels, pieces, sewn, ledger, girths)
+    findings += _judged(design, panels, sewn, ledger, girths)
     hand = design.body.hand_girth if design.body is not None else None
     findings += _pocket_rules(pockets, design.carried, hand)
     measured = tuple(joins.values())
@@ -356,20 +367,15 @@ def _sewn(
 ) -> tuple[SewnPiece, ...]:
     rules = _rules(design.joins, design.finishes, design.standard_allowance)
     places: dict[str, list[NotchPlace]] = {name: [] for name in pieces}
-    for join in joins:
-        names = {name for side in (join.a, join.b) for name, _ in side.stretches}
-        concerned = tuple(pieces[name] for name in sorted(names))
-        caught = tuple(
-            one.at for one in design.finishes if one.into == join.join.name and one.at is not None
-        )
-        found = _places(join, concerned, caught)
-        for place in found:
-            if not sew.is_notched(place, places[place.piece]):
-                places[place.piece].append(place)
-        findings += check.judge_partners(join.join.name, _lonely(join, concerned, found))
     beside: dict[str, tuple[Chain, ...]] = dict.fromkeys(pieces, ())
     for join in joins:
-        for name, row in _partial_rows(join, design.standard_allowance):
+        names = {name for side in (join.a, join.b) for name, _ in side.stretches}
+        seam = _seam(join, tuple(pieces[name] for name in sorted(names)), rules)
+        for place in seam.places:
+            if not sew.is_notched(place, places[place.piece]):
+                places[place.piece].append(place)
+        findings += seam.findings
+        for name, row in seam.rows:
             beside[name] += (row,)
     made = []
     for name, piece in pieces.items():
@@ -387,7 +393,6 @@ def _sewn(
 def _judged(
     design: Design,
     panels: tuple[Panel, ...],
-    pieces: dict[str, Piece],
     sewn: tuple[SewnPiece, ...],
     ledger: tuple[LedgerRow, ...],
     girths: tuple[GirthRow, ...],
@@ -398,14 +403,9 @@ def _judged(
     by_name = {panel.name: panel for panel in panels}
     if "front" in by_name and "back" in by_name:
         found += _run_on(by_name["front"], by_name["back"])
-    for piece in pieces.values():
-        found += check.judge_darts(piece)
     rules = _rules(design.joins, design.finishes, design.standard_allowance)
     for one in sewn:
-        name, edges = one.piece.name, _edge_names(one.piece.outline)
-        found += _cut_line(name, one.cut_line, one.trouble)
-        found += _marks(one)
-        found += _edges(name, edges, rules)
+        found += _piece_findings(one, rules)
     found += _allowances(rules)
     return found
 
@@ -437,16 +437,26 @@ def _measured_of(join: Join, pieces: Iterable[Piece]) -> MeasuredJoin:
     return sew.measured(join, {piece.name: piece for piece in pieces})
 
 
-def _places_of(
-    join: MeasuredJoin, pieces: Iterable[Piece], caught: tuple[float, ...]
-) -> tuple[NotchPlace, ...]:
-    return tuple(sew.notch_places(join, {piece.name: piece for piece in pieces}, caught))
+def _seam_of(join: MeasuredJoin, pieces: Iterable[Piece], rules: AllowanceRules) -> _Seam:
+    name = join.join.name
+    caught = tuple(
+        finish.at for finish in rules.finishes if finish.into == name and finish.at is not None
+    )
+    by_name = {piece.name: piece for piece in pieces}
+    places = sew.notch_places(join, by_name, caught)
+    lonely = sew.lonely_notches(join, by_name, places)
+    rows = sew.partial_rows(join, rules.standard)
+    return _Seam(tuple(places), check.judge_partners(name, lonely), rows)
 
 
-def _lonely_of(
-    join: MeasuredJoin, pieces: Iterable[Piece], places: tuple[NotchPlace, ...]
-) -> tuple[float, ...]:
-    return tuple(sew.lonely_notches(join, {piece.name: piece for piece in pieces}, places))
+def _piece_findings_of(sewn: SewnPiece, rules: AllowanceRules) -> tuple[Finding, ...]:
+    name, edges = sewn.piece.name, _edge_names(sewn.piece.outline)
+    return (
+        *check.judge_darts(sewn.piece),
+        *_cut_line(name, sewn.cut_line, sewn.trouble),
+        *check.judge_marks(sewn),
+        *check.judge_edges(name, edges, rules),
+    )
 
 
 def _held_of(
@@ -505,14 +515,13 @@ _shape = Remembered(cut.cut_shape, 32)
 _strip = Remembered(cut.cut_strip, 32)
 _band = Remembered(cut.cut_waistband, 8)
 _measured = Remembered(_measured_of, 128)
-_places = Remembered(_places_of, 128)
+_seam = Remembered(_seam_of, 128)
 _rules = Remembered(sew.allowance_rules, 4)
 _order = Remembered(_order_of, 8)
 _edge_names = Remembered(_edge_names_of, 64)
 _facts = Remembered(sew.piece_rules, 64)
 _rows = Remembered(_rows_of, 64)
 _second = Remembered(_second_of, 64)
-_partial_rows = Remembered(sew.partial_rows, 128)
 _line = Remembered(_line_of, 64)
 _grain = Remembered(sew.grainline, 64)
 _ready = Remembered(_ready_of, 64)
@@ -524,9 +533,7 @@ _pocket = Remembered(check.pocket_of, 32)
 _loop = Remembered(lambda name, hang: Pocket(name, "loop", hang), 32)
 _use = Remembered(check.use_of, 64)
 _pocket_rules = Remembered(partial(check.judge_pockets, use=_use), 8)
-_lonely = Remembered(_lonely_of, 128)
-_marks = Remembered(check.judge_marks, 64)
-_edges = Remembered(check.judge_edges, 64)
+_piece_findings = Remembered(_piece_findings_of, 64)
 _allowances = Remembered(check.judge_allowances, 4)
 
 _STAGES: tuple[Remembered[object], ...] = tuple(
