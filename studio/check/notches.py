@@ -12,7 +12,7 @@ from studio.check.finding import Finding
 from studio.curves import Point
 from studio.sew.sewn import CutEdge, SewnPiece
 
-_NEAR_CORNER_MM = 40.0
+_NEAR_CORNER_MM = 30.0
 """Only so near a corner of the sewing line can the cut line have left a notch behind."""
 
 _ON_LINE_MM = 0.2

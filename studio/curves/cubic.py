@@ -20,6 +20,9 @@ CHORDS = 12
 """Chords a curve is cut into where meetings are sought."""
 
 
+_OFFSETS_KEPT = 4
+
+
 class Box(msgspec.Struct, frozen=True, gc=False):
     """An upright rectangle, in mm."""
 
@@ -94,7 +97,7 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
     _box: Box | None = None
     _straight: bool | None = None
     _stations: tuple[Point, ...] | None = None
-    _offset: tuple[float, Offset] | None = None
+    _offsets: tuple[tuple[float, Offset], ...] = ()
 
     def __eq__(self, other: object) -> bool:
         return (
@@ -191,12 +194,15 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
         return 0.75 * largest / (CHORDS * CHORDS)
 
     def remembered_offset(self, distance: float, make: Callable[[Cubic, float], Offset]) -> Offset:
-        """What `make` gives for this curve and a distance; the last one asked for is kept."""
-        known = self._offset
-        if known is None or known[0] != distance:
-            known = (distance, make(self, distance))
-            force_setattr(self, "_offset", known)
-        return known[1]
+        """What `make` gives for this curve and a distance; the last few asked for are kept: an edge
+        has its cut line, perhaps a second one, and rows of topstitching.
+        """
+        for known, offset in self._offsets:
+            if known == distance:
+                return offset
+        made = make(self, distance)
+        force_setattr(self, "_offsets", ((distance, made), *self._offsets[: _OFFSETS_KEPT - 1]))
+        return made
 
     def at(self, t: float) -> Point:
         """The point at parameter `t` within 0 to 1, exact."""
