@@ -28,6 +28,7 @@ _DIRECTION_REACH = 12.0
 
 _ROUNDS = 20
 _MOST_DEPTH = 7
+_LONGEST, _LONGEST_AHEAD = 1.5, 0.75
 _QUIET_MM = 1e-4
 """Noise below this is none."""
 
@@ -225,7 +226,8 @@ def _improved(
 
 def _held(end: np.ndarray, old: np.ndarray, new: np.ndarray, other: np.ndarray) -> np.ndarray:
     """The new control point, its handle at least a fiftieth of the chord along the old one's way
-    and at most one and a half chords long.
+    and at most one and a half chords long (half an ellipse's), three quarters along the chord: two
+    longer ones can make a curve run back on itself between points that it meets.
     """
     chord = float(np.hypot(*(other - end)))
     handle, before = new - end, old - end
@@ -233,7 +235,8 @@ def _held(end: np.ndarray, old: np.ndarray, new: np.ndarray, other: np.ndarray) 
     if size < 0.02 * chord or float(handle @ before) <= 0.0:
         kept: np.ndarray = end + before / max(float(np.hypot(*before)), 1e-12) * 0.02 * chord
     else:
-        kept = end + handle * min(1.0, 1.5 * chord / size)
+        ahead = max(float(handle @ (other - end)) / chord, 1e-12)
+        kept = end + handle * min(1.0, _LONGEST * chord / size, _LONGEST_AHEAD * chord / ahead)
     return kept
 
 

@@ -66,6 +66,27 @@ def test_half_an_ellipse_keeps_its_tolerance_with_few_cubics(a, b):
         assert abs(turn_between(one.tangent(1.0), two.tangent(0.0))) < 0.5
 
 
+def test_a_curve_never_runs_back_between_few_uneven_points():
+    # A cut line over the mouths of two darts, flattened: steps of 20, 0.6, 7.7 and 9 mm.
+    points = np.array(
+        [
+            (117.822, 234.611), (118.47, 255.348), (119.182, 276.086), (119.959, 296.825),
+            (120.785, 317.16), (121.662, 337.18), (122.604, 357.202), (123.611, 377.224),
+            (123.627, 377.847), (123.627, 385.536), (124.518, 402.21), (125.456, 418.885),
+            (126.442, 435.562), (127.476, 452.24), (128.113, 461.706), (128.816, 471.175),
+            (129.586, 480.646), (129.629, 481.658), (129.627, 489.15), (130.556, 499.667),
+            (131.551, 510.187), (132.661, 521.18), (133.927, 533.039), (135.261, 544.912),
+            (136.893, 558.796), (138.593, 572.683),
+        ]
+    )  # fmt: skip
+    found = fitted(points)
+    for cubic in found:
+        chord = cubic.p3 - cubic.p0
+        assert all(cubic.tangent(k / 24).dot(chord) > 0.0 for k in range(25))
+    steps = np.hypot(*np.diff(points, axis=0).T).sum()
+    assert sum(cubic.length for cubic in found) == pytest.approx(steps, abs=0.3)
+
+
 def test_points_in_line_are_one_straight_stretch():
     x = np.linspace(0.0, 300.0, 200)
     noise = np.random.default_rng(3).normal(0.0, 0.01, 200)
