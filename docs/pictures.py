@@ -31,6 +31,7 @@ from studio.design import (
     MoveDart,
     Node,
     OnEdge,
+    OpenDart,
     Reshape,
     ShortenDart,
     SplitDart,
@@ -174,6 +175,17 @@ STEPS: tuple[tuple[tuple[Alteration, ...], Alteration], ...] = (
     ((), CloseDart("back", "back-dart-2", OnEdge("back.hem", _SIDE, share=0.25))),
     ((), MoveDart("back", "back-dart-1", OnEdge(_SIDE, "back.waist", mm=120.0))),
     ((), SplitDart("back", "back-dart-1", 40.0)),
+    (
+        (),
+        OpenDart(
+            "front",
+            "knee-dart",
+            OnEdge("front.side", "front.hem", mm=480.0),
+            OnEdge("front.inseam", "front.hem", mm=480.0),
+            28.0,
+            85.0,
+        ),
+    ),
     ((), ShortenDart("back", "back-dart-1", 45.0)),
     ((), TakeOffDart("back", "back-dart-2", "side")),
     ((), TakeIn("back", _SIDE, 22.0, at="waist", lower="hip")),
@@ -200,7 +212,7 @@ STEPS: tuple[tuple[tuple[Alteration, ...], Alteration], ...] = (
 )
 """One step of each kind, after others that give it something to do."""
 
-_WHOLE = (CloseDart, Lengthen, Spread, Reshape, FairEdge, Straighten)
+_WHOLE = (CloseDart, Lengthen, OpenDart, Spread, Reshape, FairEdge, Straighten)
 
 
 def of_alterations() -> None:

@@ -29,6 +29,7 @@ from studio.design import (
     LowerWaist,
     Node,
     OnEdge,
+    OpenDart,
     PanelPiece,
     PlacedPath,
     ShapePiece,
@@ -55,6 +56,11 @@ ORCHARD_BODY = Body(
     crotch_length=715.0,
     stature=1720.0,
 )
+
+
+def _up(edge: str, mm: float) -> OnEdge:
+    return OnEdge(f"front.{edge}", "front.hem", mm=mm)
+
 
 _MOUTH = StyleLine(
     "hand-pocket",
@@ -184,6 +190,10 @@ def _pair() -> Design:
             FairEdge("back", "back.side", within=3.0),
             LowerWaist("back", 50.0, 50.0),
             TrueSeam("back", "back.side", "front.side"),
+            *(
+                OpenDart("front", name, _up("side", mm), _up("inseam", mm), 8.0, 42.0, both=True)
+                for name, mm in (("knee-low", 378.0), ("knee-high", 482.0))
+            ),
         ),
         lines=(_MOUTH, _BAG, _KNEE, _YOKE, _BACK_POCKET),
         pieces=_pieces(),

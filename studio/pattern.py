@@ -369,7 +369,7 @@ def _sewn(
     places: dict[str, list[NotchPlace]] = {name: [] for name in pieces}
     beside: dict[str, tuple[Chain, ...]] = dict.fromkeys(pieces, ())
     for join in joins:
-        names = {name for side in (join.a, join.b) for name, _ in side.stretches}
+        names = {one.piece for side in (join.a, join.b) for one in side.stretches}
         seam = _seam(join, tuple(pieces[name] for name in sorted(names)), rules)
         for place in seam.places:
             if not sew.is_notched(place, places[place.piece]):
@@ -378,6 +378,7 @@ def _sewn(
         for name, row in seam.rows:
             beside[name] += (row,)
     made = []
+    wearer = design.body.name if design.body is not None else design.name
     for name, piece in pieces.items():
         asked = tuple(one for one in design.topstitching if one.piece == name)
         edges = _edge_names(piece.outline)
@@ -386,7 +387,7 @@ def _sewn(
         if asked:
             rows += _told(findings, "topstitch", name, sew.asked_rows, piece, asked) or ()
         stitched = (*rows, *beside[name])
-        made.append(_ready(piece, facts, tuple(places[name]), stitched, design.notch_shape))
+        made.append(_ready(piece, facts, tuple(places[name]), stitched, design.notch_shape, wearer))
     return tuple(made)
 
 
@@ -404,8 +405,9 @@ def _judged(
     if "front" in by_name and "back" in by_name:
         found += _run_on(by_name["front"], by_name["back"])
     rules = _rules(design.joins, design.finishes, design.standard_allowance)
+    seams = tuple(line.name for line in design.lines if line.kind == "seam")
     for one in sewn:
-        found += _piece_findings(one, rules)
+        found += _piece_findings(one, rules, seams)
     found += _allowances(rules)
     return found
 
@@ -449,10 +451,12 @@ def _seam_of(join: MeasuredJoin, pieces: Iterable[Piece], rules: AllowanceRules)
     return _Seam(tuple(places), check.judge_partners(name, lonely), rows)
 
 
-def _piece_findings_of(sewn: SewnPiece, rules: AllowanceRules) -> tuple[Finding, ...]:
+def _piece_findings_of(
+    sewn: SewnPiece, rules: AllowanceRules, seams: tuple[str, ...]
+) -> tuple[Finding, ...]:
     name, edges = sewn.piece.name, _edge_names(sewn.piece.outline)
     return (
-        *check.judge_darts(sewn.piece),
+        *check.judge_darts(sewn.piece, seams),
         *_cut_line(name, sewn.cut_line, sewn.trouble),
         *check.judge_marks(sewn),
         *check.judge_edges(name, edges, rules),
@@ -471,11 +475,12 @@ def _ready_of(
     places: tuple[NotchPlace, ...],
     rows: tuple[Chain, ...],
     shape: NotchShape,
+    wearer: str,
 ) -> SewnPiece:
     line = _line(piece.outline, facts)
     grain = _grain(piece.outline, piece.warp)
     second = _second(piece.outline, facts, line)
-    return sew.sew_piece(piece, facts.widths, line, grain, places, rows, second, shape)
+    return sew.sew_piece(piece, facts.widths, line, grain, places, rows, second, shape, wearer)
 
 
 def _line_of(outline: Outline, facts: PieceRules) -> CutLine:

@@ -39,7 +39,10 @@ def test_the_side_seam_matches_as_a_chain_of_two_pieces_on_each_side(demo):
     assert row.edges_a == ("front-leg:front.side", "bearer:front.side after hand-pocket")
     assert row.edges_b == ("back-leg:back.side", "yoke:back.side")
     front = next(panel for panel in demo.panels if panel.name == "front")
-    assert row.length_a == pytest.approx(front.outline.edge("front.side").length, abs=1e-6)
+    assert row.length_a == pytest.approx(front.sewn_length("front.side"), abs=1e-6)
+    # Two knee darts of 8 open in it.
+    opened = front.outline.edge("front.side").length - front.sewn_length("front.side")
+    assert opened == pytest.approx(16.0, abs=1e-6)
 
 
 def test_the_waistband_is_as_long_as_the_waist_it_is_sewn_to(demo):

@@ -7,12 +7,14 @@ from typing import Any
 from studio.alter.add_level import AddLevelKind
 from studio.alter.close_dart import CloseDartKind
 from studio.alter.fair_edge import FairEdgeKind
+from studio.alter.followed import darts_followed
 from studio.alter.hinge import HingeKind
 from studio.alter.kind import Drafting, Field, Handle, Kind
 from studio.alter.lengthen import LengthenKind
 from studio.alter.lower_waist import LowerWaistKind
 from studio.alter.mirror_edge import MirrorEdgeKind
 from studio.alter.move_dart import MoveDartKind
+from studio.alter.open_dart import OpenDartKind
 from studio.alter.reshape import ReshapeKind
 from studio.alter.shorten_dart import ShortenDartKind
 from studio.alter.split_dart import SplitDartKind
@@ -33,6 +35,7 @@ KINDS: dict[type[Alteration], Kind[Any]] = {
     asked.CloseDart: CloseDartKind(),
     asked.MoveDart: MoveDartKind(),
     asked.SplitDart: SplitDartKind(),
+    asked.OpenDart: OpenDartKind(),
     asked.ShortenDart: ShortenDartKind(),
     asked.TakeOffDart: TakeOffDartKind(),
     asked.TakeIn: TakeInKind(),
@@ -59,10 +62,11 @@ def altered(panel: Panel, steps: tuple[Alteration, ...]) -> Panel:
     """The panel after the active steps that name it, in order; raises GeometryRefused."""
     for step in steps:
         if step.active and step.panel == panel.name:
-            panel = kind_of(step).do(panel, step)
+            panel = darts_followed(kind_of(step).do(panel, step))
     return panel
 
 
 def altered_beside(panel: Panel, step: Alteration, others: tuple[Panel, ...]) -> Panel:
     """The panel after one step, with the other panels it reads; raises GeometryRefused."""
-    return kind_of(step).do_beside(panel, step, {other.name: other for other in others})
+    made = kind_of(step).do_beside(panel, step, {other.name: other for other in others})
+    return darts_followed(made)

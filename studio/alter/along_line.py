@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from studio.alter.opening import Cut, moving_part_first, part_moved
+from studio.alter.opening import Bridge, Cut, moving_part_first, part_moved
 from studio.block.panel import Panel
 from studio.block.places import place_on_edge
 from studio.curves import Affine, Chain, Cubic, Point, meetings
@@ -14,8 +14,16 @@ from studio.errors import GeometryRefused
 _LEAST_LINE_MM = 10.0
 
 
-def opened_along(panel: Panel, start: OnEdge, end: OnEdge, at_start: float, at_end: float) -> Panel:
-    """The panel opened by `at_start` and `at_end` mm (negative: closed) at a line's two ends.
+def opened_along(
+    panel: Panel,
+    start: OnEdge,
+    end: OnEdge,
+    at_start: float,
+    at_end: float,
+    bridge: Bridge = "smooth",
+) -> Panel:
+    """The panel opened by `at_start` and `at_end` mm (negative: closed) at a line's two ends, its
+    gaps drawn over as `bridge` says.
 
     The part without the foot of the crease line moves, rigidly: first square to the line by the
     lesser of the two, then about that end until the other has opened by the difference more. With
@@ -26,7 +34,7 @@ def opened_along(panel: Panel, start: OnEdge, end: OnEdge, at_start: float, at_e
             is asked for than the line's length or the edges allow.
     """
     one, two = place_on_edge(panel, start), place_on_edge(panel, end)
-    first, second = moving_part_first(panel, Cut.at(one), Cut.at(two))
+    first, second = moving_part_first(panel, Cut.at(one, bridge), Cut.at(two, bridge))
     gaps = (at_start, at_end)
     if first.edge != one.edge or first.stays != one.distance:
         gaps = (at_end, at_start)

@@ -85,11 +85,8 @@ def corner_moved_level(
     neighbour from the height `upper`, or from its other end. Lengths change as they must.
 
     Raises:
-        GeometryRefused: the edges do not meet, one does not reach its level, or the neighbour has
-            darts.
+        GeometryRefused: the edges do not meet, or one does not reach its level.
     """
-    if darts_on(panel, neighbour):
-        raise GeometryRefused(f"{neighbour} has darts and cannot be bent.", where=neighbour)
     edges = list(panel.outline.edges)
     near, other, corner_last = _neighbours(edges, neighbour, edge)
     near_chain = edges[near].chain if corner_last else edges[near].chain.reversed()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from studio import numbers
-from studio.alter.closing import darts_on, edge_of, level_of
+from studio.alter.closing import edge_of, level_of
 from studio.alter.corner import corner_moved_in, corner_moved_level
 from studio.alter.kind import Axis, Drafting, Field, Kind, Say
 from studio.block.panel import Panel
@@ -52,10 +52,6 @@ class TakeInKind(Kind[TakeIn]):
                 push = inward * step.amount
                 return corner_moved_level(panel, neighbour, step.edge, push, upper, level)
             return corner_moved_in(panel, neighbour, step.edge, step.amount, level)
-        if darts_on(panel, step.edge):
-            raise GeometryRefused(
-                f"{step.edge} has darts: take in its end, or the darts.", where=step.edge
-            )
         return _middle_taken_in(panel, step)
 
     def sentence(self, step: TakeIn, say: Say = numbers.length) -> str:

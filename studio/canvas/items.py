@@ -16,7 +16,7 @@ from studio.curves import Chain, Point, Vector
 from studio.cut.drawn import DrawnLine
 from studio.cut.edit import Grip
 from studio.exchange.arrange import cut_box
-from studio.exchange.marks import slits
+from studio.exchange.marks import dart_legs, slits
 from studio.sew.sewn import SewnPiece
 
 NAMES_FROM_SCALE = 0.22
@@ -270,7 +270,7 @@ class LineItem(SheetItem):
 
 
 class PieceItem(SheetItem):
-    """A piece with allowance: cut line, sewing line, notches, grain, marks, its name."""
+    """A piece with allowance: cut line, sewing line, notches, grain, marks, darts, its name."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
@@ -301,8 +301,11 @@ class PieceItem(SheetItem):
                 self._notches.moveTo(to_scene(mouth))
                 self._notches.lineTo(to_scene(tip))
         self._marks = QPainterPath()
-        for mark in sewn.piece.marks:
-            self._marks.addPath(path_of((mark.chain,)))
+        for chain in (
+            *(mark.chain for mark in sewn.piece.marks),
+            *map(dart_legs, sewn.piece.darts),
+        ):
+            self._marks.addPath(path_of((chain,)))
         self._rows = QPainterPath()
         for row in sewn.rows:
             self._rows.addPath(path_of((row,)))

@@ -1,18 +1,34 @@
-"""Darts whose legs are sewn together: they agree in length."""
+"""Darts whose legs are sewn together: they agree in length, and lie in one piece."""
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
+from studio.block.panel import Dart
 from studio.check.finding import Finding
+from studio.curves import Chain, Outline, meetings
 from studio.cut.piece import Piece
 
 LEGS_AGREE = 0.5
 """How far the legs of a dart may differ, mm (practice)."""
 
 
-def judge_darts(piece: Piece) -> list[Finding]:
-    """Findings where a dart that is left in a piece has unequal legs."""
+def judge_darts(piece: Piece, seams: Collection[str] = ()) -> list[Finding]:
+    """Findings where a dart that is left in a piece has unequal legs, or one of the `seams` (lines
+    that cut a panel in two) cuts off its point; through a pocket's bag a dart may run, as a pleat.
+    """
     found = []
     for dart in piece.darts:
+        if _is_cut(dart, piece.outline, seams):
+            found.append(
+                Finding(
+                    "dart-cut",
+                    "grave",
+                    f"{piece.name} {dart.name}",
+                    f"A seam cuts through {dart.name}: its point lies outside {piece.name}. Close "
+                    "it there, shorten it, or lead the seam past its point.",
+                )
+            )
         gap = abs(dart.point.distance_to(dart.first) - dart.point.distance_to(dart.last))
         if gap > LEGS_AGREE:
             found.append(
@@ -27,3 +43,12 @@ def judge_darts(piece: Piece) -> list[Finding]:
                 )
             )
     return found
+
+
+def _is_cut(dart: Dart, outline: Outline, seams: Collection[str]) -> bool:
+    legs = Chain.straight(dart.first, dart.point, dart.last)
+    return not outline.contains(dart.point) and any(
+        meetings(legs, edge.chain)
+        for edge in outline
+        if edge.name in seams or edge.name.partition(".")[0] in seams
+    )

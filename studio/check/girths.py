@@ -117,7 +117,7 @@ def _sum_of(panels: tuple[Panel, ...], edge: str) -> float | None:
     names = [(panel, f"{panel.name}.{edge}") for panel in panels]
     if not names or not all(panel.outline.has(name) for panel, name in names):
         return None
-    return sum(panel.outline.edge(name).length for panel, name in names)
+    return sum(panel.sewn_length(name) for panel, name in names)
 
 
 def _body_at_top(body: Body | None, panels: tuple[Panel, ...]) -> tuple[str, float | None]:

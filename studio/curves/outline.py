@@ -170,6 +170,16 @@ class Outline(msgspec.Struct, frozen=True, gc=False):
             points.extend(edge.chain.polyline(accuracy)[:-1])
         return points
 
+    def contains(self, point: Point) -> bool:
+        """True when a point lies inside; within `FLAT_MM` of the outline either may be said."""
+        inside = False
+        points = self.polyline()
+        for (x, y), (next_x, next_y) in zip(points, (*points[1:], points[0]), strict=True):
+            if (y > point.y) != (next_y > point.y):
+                share = (point.y - y) / (next_y - y)
+                inside ^= point.x < x + (next_x - x) * share
+        return inside
+
     def starting_with(self, name: str) -> Outline:
         """The same outline, listed from the first edge of that name; raises KeyError."""
         for index, edge in enumerate(self.edges):

@@ -38,8 +38,8 @@ def cut_from_panel(
     waist = f"{panel.name}.waist"
     if panel.darts and recipe.close_darts:
         face = darts_closed(face, panel, waist)
-    elif panel.darts and face.has(waist):
-        darts = darts_within(face.edge(waist), panel)
+    elif panel.darts:
+        darts = tuple(dart for edge in face for dart in darts_within(edge, panel))
     if recipe.rest_at != "none" and panel.darts:
         face = _without_rest(recipe, panel, face, bounds)
     return Piece(
@@ -83,8 +83,9 @@ def _without_rest(
     level = panel.levels.get(recipe.rest_level)
     if level is None:
         raise GeometryRefused(f"{panel.name} has no {recipe.rest_level} line.", where=recipe.name)
+    at_waist = tuple(dart for dart in panel.darts if dart.edge == f"{panel.name}.waist")
     for line in bounds:
-        rest = rest_below(line.chain, panel.darts)
+        rest = rest_below(line.chain, at_waist)
         if rest > tolerance.CORNER_MM and len(line.edges) == 1:
             face = taken_out(
                 face, line.edges[0].name, f"{panel.name}.{recipe.rest_at}", rest, level

@@ -21,8 +21,17 @@ def darts_closed(face: Outline, panel: Panel, waist: str) -> Outline:
     only the two redrawn edges change in length, by what fairing takes.
 
     Raises:
-        GeometryRefused: the lower edge is not one edge, or a dart's legs miss it.
+        GeometryRefused: the lower edge is not one edge, a dart's legs miss it, or a dart opens on
+            another edge of the face.
     """
+    for edge in face:
+        for dart in darts_within(edge, panel):
+            if edge.name != waist:
+                raise GeometryRefused(
+                    f"{dart.name} opens on {edge.name}, beside the yoke's other darts: move it "
+                    "to the waist, or below the yoke.",
+                    where=dart.name,
+                )
     outline = face.starting_with(waist)
     top = outline.edges[0]
     darts = darts_within(top, panel)
@@ -44,14 +53,14 @@ def darts_closed(face: Outline, panel: Panel, waist: str) -> Outline:
     return Outline.of(rejoined(edges))
 
 
-def darts_within(waist: Edge, panel: Panel) -> tuple[Dart, ...]:
-    """The panel's darts whose mouth lies on this stretch of the waist, in its order."""
+def darts_within(edge: Edge, panel: Panel) -> tuple[Dart, ...]:
+    """The panel's darts whose mouth begins on this stretch of an edge, in its order."""
     found = []
     for dart in panel.darts:
-        along = waist.chain.distance_of(dart.first)
-        gap = waist.chain.at(along).distance_to(dart.first)
-        if dart.edge == waist.name and gap < tolerance.CORNER_MM:
-            found.append((along, dart))
+        if dart.edge == edge.name:
+            along, gap = edge.chain.nearest(dart.first)
+            if gap < tolerance.CORNER_MM:
+                found.append((along, dart))
     return tuple(dart for _, dart in sorted(found, key=lambda pair: pair[0]))
 
 

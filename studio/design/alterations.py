@@ -84,6 +84,21 @@ class SplitDart(_Step, frozen=True, tag="split-dart"):
     share: float = 0.5
 
 
+class OpenDart(_Step, frozen=True, tag="open-dart"):
+    """Cut a panel from `at` to `across` and open it: the gap is a dart called `dart`, `intake` wide
+    at its edge and `length` long. The part above turns about `across`; with `both`, it moves up as
+    it is, and a dart takes the gap in at either end.
+    """
+
+    panel: str
+    dart: str
+    at: OnEdge
+    across: OnEdge
+    intake: float
+    length: float
+    both: bool = False
+
+
 class ShortenDart(_Step, frozen=True, tag="shorten-dart"):
     """Bring a dart's point nearer to its edge by `amount` (negative: further in)."""
 
@@ -209,6 +224,7 @@ Alteration: TypeAlias = (
     | CloseDart
     | MoveDart
     | SplitDart
+    | OpenDart
     | ShortenDart
     | TakeOffDart
     | TakeIn

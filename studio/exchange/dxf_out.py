@@ -139,10 +139,13 @@ def _write_piece_texts(block: BlockLayout, sewn: SewnPiece) -> None:
     piece, box = sewn.piece, sewn.piece.outline.box
     record = (
         f"PIECE NAME: {piece.name}",
+        *((f"SIZE: {sewn.made_for}",) if sewn.made_for else ()),
         f"QUANTITY: {piece.quantity}",
         f"MATERIAL: {piece.cloth}",
     )
-    label = (piece.name, cut_words(piece).upper(), piece.cloth)
+    label = [piece.name, cut_words(piece).upper(), piece.cloth]
+    if sewn.made_for:
+        label.append(sewn.made_for)
     for row, text in enumerate(record):
         place = Point(box.left, cut_box(sewn).bottom - (row + 2) * 1.2 * TEXT_HEIGHT / 2.0)
         _write(block, BOUNDARY, text, place, TEXT_HEIGHT / 2.0)

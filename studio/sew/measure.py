@@ -8,7 +8,7 @@ from studio.curves import Edge
 from studio.cut.piece import Piece
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
-from studio.sew.sewn import MeasuredJoin, MeasuredSide
+from studio.sew.sewn import MeasuredJoin, MeasuredSide, Stretch
 
 
 def measured(join: Join, pieces: Mapping[str, Piece]) -> MeasuredJoin:
@@ -30,15 +30,15 @@ def measured_side(side: JoinSide, pieces: Mapping[str, Piece], *, against: bool)
     Raises:
         GeometryRefused: as `measured`.
     """
-    stretches, total = [], 0.0
+    stretches = []
     for ref in side.edges:
         piece = pieces.get(ref.piece)
         if piece is None:
             raise GeometryRefused(f"There is no piece {ref.piece}.", where=ref.text)
         edge = stretch(piece, ref)
-        total += edge.length - _taken_by_darts(piece, edge)
-        stretches.append((piece.name, edge.reversed() if against else edge))
-    return MeasuredSide(tuple(stretches), total)
+        edge = edge.reversed() if against else edge
+        stretches.append(Stretch(piece.name, edge, _mouths(piece, edge)))
+    return MeasuredSide(tuple(stretches), sum(one.length for one in stretches))
 
 
 def stretch(piece: Piece, ref: EdgeRef) -> Edge:
@@ -72,5 +72,14 @@ def _split(piece: Piece, index: int, line: str, ref: EdgeRef) -> float:
     raise GeometryRefused(f"{line} does not end on {ref.edge} within {ref.piece}.", where=ref.text)
 
 
-def _taken_by_darts(piece: Piece, edge: Edge) -> float:
-    return sum(dart.intake for dart in piece.darts if dart.edge == edge.name)
+def _mouths(piece: Piece, edge: Edge) -> tuple[tuple[float, float], ...]:
+    """The mouths of the darts that lie on a stretch, in its direction; of one that it cuts, the
+    part that lies on it.
+    """
+    found = []
+    for dart in piece.darts:
+        if dart.edge == edge.name:
+            low, high = sorted(edge.chain.distance_of(end) for end in (dart.first, dart.last))
+            if high > low:
+                found.append((low, high))
+    return tuple(sorted(found))

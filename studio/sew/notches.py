@@ -6,25 +6,30 @@ from collections.abc import Iterable, Iterator
 
 import msgspec
 
-from studio.curves import Chain, Edge, level_meetings
+from studio.curves import Chain, Edge, Point, level_meetings
+from studio.curves.tolerance import CORNER_MM
 from studio.cut.piece import Piece
 from studio.design.joins import Join, NotchShape
 from studio.memo import Remembered
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.ease import partner_of
-from studio.sew.sewn import MeasuredJoin, MeasuredSide, Notch, NotchKind
+from studio.sew.sewn import MeasuredJoin, MeasuredSide, Notch, NotchKind, Stretch
 
 DEPTH = 5.0
 """How far a notch is cut in, mm, at most; never more than half the allowance (practice)."""
 
 CLEAR_OF_ENDS = 12.0
-"""No notch nearer the end of a seam than this: it would be lost in the crossing seam."""
+"""No notch nearer the end of a seam than this: it would be lost in the crossing seam; and none at
+a level line nearer a dart, whose mouth is notched."""
 
 APART = 5.0
 """Of two notches nearer than this only the more telling one is cut, mm (practice)."""
 
 MIDDLE_FROM = 150.0
 """A seam this long that nothing else notches is notched in its middle (practice), mm."""
+
+_ASIDE = (2.0 * CLEAR_OF_ENDS, -2.0 * CLEAR_OF_ENDS)
+"""Where else it stands when a dart opens in the middle."""
 
 PARTNER_MM = 1.5
 """Notches further from where they should meet have no partner, mm."""
@@ -83,12 +88,12 @@ def lonely_notches(
     sides = []
     for side in (join.a, join.b):
         found = [
-            passed + edge.along(place.edge.place(place.along))
-            for passed, edge, piece in _walk(side, pieces)
+            passed + one.sewn(one.edge.along(place.edge.place(place.along)))
+            for passed, one, piece in _walk(side, pieces)
             for place in known
-            if place.piece == piece.name and place.edge.name == edge.name
+            if place.piece == piece.name and place.edge.name == one.edge.name
         ]
-        sides.append((found, [0.0, *_junctions(side), side.length]))
+        sides.append((found, [0.0, *side.joints(), side.length]))
     (a, ends_a), (b, ends_b) = sides
     lonely = []
     for along in a:
@@ -111,6 +116,19 @@ def is_notched(place: NotchPlace, others: Iterable[NotchPlace]) -> bool:
     )
 
 
+def dart_notches(piece: Piece) -> list[NotchPlace]:
+    """Both ends of the mouth of every dart left in a piece, so that its legs are found again."""
+    found = []
+    for dart in piece.darts:
+        edge = _edge_at(piece, dart.edge, dart.first)
+        if edge is not None:
+            found += [
+                NotchPlace(piece.name, edge, edge.chain.distance_of(end), "single", dart.name)
+                for end in (dart.first, dart.last)
+            ]
+    return found
+
+
 def cut_notch(place: NotchPlace, allowance: float, shape: NotchShape = "slit") -> Notch:
     """The notch itself: from the cut line inward, never past the sewing line."""
     at = place.edge.chain.at(place.along)
@@ -126,63 +144,75 @@ def _stations(
     """Distances along side a, in order, clear of its ends and of each other."""
     length = join.a.length
     wanted = [d if d >= 0.0 else length + d for d in (*join.join.notches, *caught_at)]
-    wanted += _junctions(join.a)
-    wanted += [d * length / join.b.length for d in _junctions(join.b)]
+    wanted += join.a.joints()
+    wanted += [d * length / join.b.length for d in join.b.joints()]
     wanted += _line_ends(join, pieces)
-    wanted += _level_crossings(join.a, pieces)
+    wanted += [d for d in _level_crossings(join.a, pieces) if not _by_a_dart(join, d)]
     kept: list[float] = []
     for distance in wanted:
         clear = CLEAR_OF_ENDS <= distance <= length - CLEAR_OF_ENDS
         if clear and all(abs(distance - other) > APART for other in kept):
             kept.append(distance)
     if not kept and length >= MIDDLE_FROM:
-        kept.append(length / 2.0)
+        near_middle = (length / 2.0 + aside for aside in (0.0, *_ASIDE))
+        kept += [d for d in near_middle if not _by_a_dart(join, d)][:1]
     return sorted(kept)
 
 
-def _junctions(side: MeasuredSide) -> list[float]:
-    total, found = 0.0, []
-    for _, edge in side.stretches[:-1]:
-        total += edge.length
-        found.append(total)
-    return found
-
-
-def _walk(side: MeasuredSide, pieces: dict[str, Piece]) -> Iterator[tuple[float, Edge, Piece]]:
-    passed = 0.0
-    for name, edge in side.stretches:
-        if name in pieces:
-            yield passed, edge, pieces[name]
-        passed += edge.length
+def _walk(side: MeasuredSide, pieces: dict[str, Piece]) -> Iterator[tuple[float, Stretch, Piece]]:
+    for passed, one in side.walked():
+        if one.piece in pieces:
+            yield passed, one, pieces[one.piece]
 
 
 def _line_ends(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[float]:
     """Where lines of the panel end inside a stretch of side a."""
     found = []
-    for passed, edge, piece in _walk(join.a, pieces):
+    for passed, one, piece in _walk(join.a, pieces):
         for index, along, _ in piece.splits:
             whole = piece.outline.edges[index]
-            if whole.name == edge.name:
-                at = edge.along(whole.place(along))
-                if 0.0 <= at <= edge.length:
-                    found.append(passed + at)
+            if whole.name == one.edge.name:
+                at = one.edge.along(whole.place(along))
+                if 0.0 <= at <= one.edge.length:
+                    found.append(passed + one.sewn(at))
     return found
 
 
 def _level_crossings(side: MeasuredSide, pieces: dict[str, Piece]) -> list[float]:
     found = []
-    for passed, edge, piece in _walk(side, pieces):
-        whole = _whole(piece, edge)
+    for passed, one, piece in _walk(side, pieces):
+        whole = _whole(piece, one.edge)
         if whole is None or whole.chain.box.height < _UPRIGHT_FROM:
             continue
         for name in _LEVELS_NOTCHED:
             height = piece.levels.get(name)
             at = None if height is None else _crossing(whole, height)
             if at is not None:
-                along = edge.along(whole.place(at))
-                if 0.0 <= along <= edge.length:
-                    found.append(passed + along)
+                along = one.edge.along(whole.place(at))
+                if 0.0 <= along <= one.edge.length:
+                    found.append(passed + one.sewn(along))
     return found
+
+
+def _edge_at(piece: Piece, name: str, point: Point) -> Edge | None:
+    """The edge of that name on which a point lies."""
+    for edge in piece.outline.edges:
+        if edge.name == name and edge.chain.nearest(point)[1] < CORNER_MM:
+            return edge
+    return None
+
+
+def _by_a_dart(join: MeasuredJoin, distance: float) -> bool:
+    """True where the mouth of a dart is notched already, on either side of a join."""
+    return any(
+        abs(passed + one.sewn(low) - along) < CLEAR_OF_ENDS
+        for side, along in (
+            (join.a, distance),
+            (join.b, partner_of(join.join, join.a.length, join.b.length, distance)),
+        )
+        for passed, one in side.walked()
+        for low, _ in one.mouths
+    )
 
 
 def _whole(piece: Piece, stretch: Edge) -> Edge | None:
@@ -214,13 +244,13 @@ def _on_side(
     side: MeasuredSide, distance: float, join: Join, pieces: dict[str, Piece]
 ) -> NotchPlace | None:
     """The place on a side, unless a corner of its piece stands there already."""
-    for passed, edge, piece in _walk(side, pieces):
+    for passed, one, piece in _walk(side, pieces):
         along = distance - passed
-        if 1.0 < along < edge.length - 1.0:
-            whole = _whole(piece, edge)
+        if 1.0 < along < one.length - 1.0:
+            whole = _whole(piece, one.edge)
             if whole is None:
                 return None
-            at = whole.along(edge.place(along))
+            at = whole.along(one.edge.place(one.on_edge(along)))
             kind: NotchKind = "double" if piece.panel == "back" else "single"
             return NotchPlace(piece.name, whole, at, kind, join.name)
     return None

@@ -8,7 +8,7 @@ from studio.curves import Affine, Chain, Outline, Point
 from studio.curves.tolerance import CORNER_MM
 from studio.cut.piece import Mark, Piece
 from studio.design.joins import NotchShape
-from studio.sew.notches import NotchPlace, cut_notch
+from studio.sew.notches import NotchPlace, cut_notch, dart_notches, is_notched
 from studio.sew.sewn import CutEdge, SewnPiece
 
 _INSIDE = 3.0
@@ -32,14 +32,16 @@ def sew_piece(
     rows: tuple[Chain, ...] = (),
     second: tuple[Chain, ...] = (),
     shape: NotchShape = "slit",
+    made_for: str = "",
 ) -> SewnPiece:
     """Put together what was made for a piece: `cut_line`, `grainline`, its notches cut to a shape,
-    rows and second lines.
+    rows and second lines, and whose it is.
     """
     widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
+    of_darts = [place for place in dart_notches(piece) if not is_notched(place, places)]
     notches = tuple(
         cut_notch(place, widths[place.edge.name], shape)
-        for place in places
+        for place in (*places, *of_darts)
         if widths[place.edge.name] > 0
     )
     low, high = grain
@@ -55,6 +57,7 @@ def sew_piece(
         line[1],
         rows,
         second,
+        made_for,
     )
 
 

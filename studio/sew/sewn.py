@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Literal, TypeAlias
 
 import msgspec
@@ -15,7 +16,8 @@ NotchKind: TypeAlias = Literal["single", "double"]
 
 class Notch(msgspec.Struct, frozen=True, gc=False):
     """A mark that matches two sides of a join: `at` on the sewing line, `tip` where its cut ends
-    (between cut line and sewing line), `mouth` on the cut line; `join` names what it matches, and
+    (between cut line and sewing line), `mouth` on the cut line; `join` names what it matches (a
+    join, or the dart at whose mouth it stands), and
     `shape` how it is cut.
     """
 
@@ -41,7 +43,7 @@ class SewnPiece(msgspec.Struct, frozen=True):
     to its upper end along the warp. `drills` are places marked inside the piece: dart points and
     patch corners. `rows` are lines of topstitching; `second` are narrower cut lines for
     the side of a pair that is trimmed. `trouble` holds sentences on what of the cut
-    line could not be made as asked.
+    line could not be made as asked. `made_for` is whose pattern it is, or its size.
     """
 
     piece: Piece
@@ -54,15 +56,55 @@ class SewnPiece(msgspec.Struct, frozen=True):
     trouble: tuple[str, ...] = ()
     rows: tuple[Chain, ...] = ()
     second: tuple[Chain, ...] = ()
+    made_for: str = ""
+
+
+class Stretch(msgspec.Struct, frozen=True):
+    """A stretch of a side: the piece, the edge in the sewing direction, and where on it the mouths
+    of darts begin and end, mm along, in order. A mouth is passed over: sewn, it has no length.
+    """
+
+    piece: str
+    edge: Edge
+    mouths: tuple[tuple[float, float], ...] = ()
+
+    @property
+    def length(self) -> float:
+        """Length with the darts closed, mm."""
+        return self.edge.length - sum(high - low for low, high in self.mouths)
+
+    def sewn(self, along: float) -> float:
+        """What is sewn, mm, when `along` mm of the open edge are passed."""
+        return along - sum(min(along, high) - low for low, high in self.mouths if low < along)
+
+    def on_edge(self, sewn: float) -> float:
+        """Where on the open edge so much is sewn: the near leg, where a dart stands there."""
+        along = sewn
+        for low, high in self.mouths:
+            if low >= along:
+                break
+            along += high - low
+        return along
 
 
 class MeasuredSide(msgspec.Struct, frozen=True):
-    """One side of a join as found: its stretches in sewing order with the piece each is on, and
-    their length in mm with darts closed.
+    """One side of a join as found: its stretches in sewing order, and their length in mm with
+    darts closed.
     """
 
-    stretches: tuple[tuple[str, Edge], ...]
+    stretches: tuple[Stretch, ...]
     length: float
+
+    def walked(self) -> Iterator[tuple[float, Stretch]]:
+        """Every stretch with what is sewn before it, mm."""
+        passed = 0.0
+        for stretch in self.stretches:
+            yield passed, stretch
+            passed += stretch.length
+
+    def joints(self) -> list[float]:
+        """Where one stretch ends and the next begins, mm along."""
+        return [passed for passed, _ in self.walked()][1:]
 
 
 class MeasuredJoin(msgspec.Struct, frozen=True):

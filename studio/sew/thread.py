@@ -37,7 +37,7 @@ def times_sewn(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> int:
     does not join left with right.
     """
     sides = (join.a, join.b)
-    names = {name for side in sides for name, _ in side.stretches}
+    names = {one.piece for side in sides for one in side.stretches}
     paired = all(pieces[name].piece.cut == "pair" for name in names)
     return 2 if paired and not is_centre(join.join) else 1
 

@@ -47,10 +47,10 @@ def partial_rows(join: MeasuredJoin, standard: float) -> tuple[tuple[str, Chain]
     side, sewn = (asked.a, join.a) if on == "a" else (asked.b, join.b)
     against = side.mirrored if on == "a" else not side.mirrored
     found = []
-    for ref, (piece, edge) in zip(side.edges, sewn.stretches, strict=True):
+    for ref, one in zip(side.edges, sewn.stretches, strict=True):
         if ref.before or ref.after:
-            chain = edge.chain.reversed() if against else edge.chain
-            found += [(piece, moved(chain, distance)) for distance in distances]
+            chain = one.edge.chain.reversed() if against else one.edge.chain
+            found += [(one.piece, moved(chain, distance)) for distance in distances]
     return tuple(found)
 
 

@@ -7,16 +7,15 @@ mouths are passed over.
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Mapping, Sequence
 
 import msgspec
 
-from studio.curves import Affine, Chain, Edge, Point, Vector
+from studio.curves import Affine, Chain, Point, Vector
 from studio.curves.point import turn_between
 from studio.cut.piece import Piece
 from studio.sew.ease import taken_up
-from studio.sew.sewn import MeasuredJoin, MeasuredSide, SewnPiece
+from studio.sew.sewn import MeasuredJoin, MeasuredSide, SewnPiece, Stretch
 
 _PARTNERS = 12.0
 """Notches further apart than this (mm) were not meant for each other."""
@@ -29,7 +28,7 @@ class Laid(msgspec.Struct, frozen=True):
     move: Affine
 
 
-class _Stretch(msgspec.Struct, frozen=True):
+class _Walked(msgspec.Struct, frozen=True):
     """A chain walked in sewing order, moved to its place, from `start` mm of its side on."""
 
     chain: Chain
@@ -67,8 +66,8 @@ class Walk:
     def __init__(self, join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> None:
         self.join = join.join
         bare = {name: sewn.piece for name, sewn in pieces.items()}
-        self.a, self._along_a = _joined(join.a, bare)
-        self.b, self._along_b = _joined(join.b, bare)
+        self.a, self._along_a = _joined(join.a)
+        self.b, self._along_b = _joined(join.b)
         self.length_a, self.length_b = _total(self._along_a), _total(self._along_b)
         self.met = _notches(join, pieces)
         self.corners = (
@@ -110,15 +109,15 @@ class Walk:
 
 
 def _joined(
-    side: MeasuredSide, pieces: Mapping[str, Piece]
-) -> tuple[tuple[Laid, ...], tuple[_Stretch, ...]]:
+    side: MeasuredSide,
+) -> tuple[tuple[Laid, ...], tuple[_Walked, ...]]:
     """The pieces of a side end to end, without kinks, and what of them is walked."""
     laid: list[Laid] = []
-    walked: list[_Stretch] = []
+    walked: list[_Walked] = []
     passed = 0.0
     end: tuple[Point, Vector] | None = None
-    for name, edge in side.stretches:
-        runs = _without_darts(edge, pieces[name])
+    for stretch in side.stretches:
+        name, runs = stretch.piece, _without_darts(stretch)
         if laid and laid[-1].piece == name:
             move = laid[-1].move
         else:
@@ -130,7 +129,7 @@ def _joined(
                 assert end is not None
                 move = _onto(end, run)
             moved = run.transformed(move)
-            walked.append(_Stretch(moved, passed))
+            walked.append(_Walked(moved, passed))
             passed += moved.length
             end = moved.end, moved.end_tangent
     return tuple(laid), tuple(walked)
@@ -147,16 +146,11 @@ def _onto(end: tuple[Point, Vector] | None, chain: Chain) -> Affine:
     return Affine.turn(turn, chain.start).then(Affine.shift(at - chain.start))
 
 
-def _without_darts(edge: Edge, piece: Piece) -> list[Chain]:
-    """The stretches of an edge beside the mouths of its darts, in walking order."""
-    chain = edge.chain
-    mouths = []
-    for dart in piece.darts:
-        if dart.edge == edge.name:
-            ends = sorted((chain.distance_of(dart.first), chain.distance_of(dart.last)))
-            mouths.append((ends[0], ends[1]))
+def _without_darts(stretch: Stretch) -> list[Chain]:
+    """What lies beside the mouths of a stretch's darts, in walking order."""
+    chain = stretch.edge.chain
     runs, start = [], 0.0
-    for low, high in sorted(mouths):
+    for low, high in stretch.mouths:
         if low - start > 1e-6:
             runs.append(chain.between(start, low))
         start = high
@@ -165,11 +159,11 @@ def _without_darts(edge: Edge, piece: Piece) -> list[Chain]:
     return runs
 
 
-def _total(stretches: Sequence[_Stretch]) -> float:
+def _total(stretches: Sequence[_Walked]) -> float:
     return stretches[-1].start + stretches[-1].chain.length if stretches else 0.0
 
 
-def _place(stretches: Sequence[_Stretch], along: float) -> tuple[Point, Vector]:
+def _place(stretches: Sequence[_Walked], along: float) -> tuple[Point, Vector]:
     """Place and direction `along` mm of a side."""
     for stretch in stretches:
         if along <= stretch.start + stretch.chain.length:
@@ -189,22 +183,16 @@ def _notches(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> tuple[Met, 
     found, used = [], set()
     for along in a:
         wanted = along + ease * taken_up(join.join, join.a.length, along)
-        partner = _nearest((*any_b, *_joints(join.b)), wanted)
+        partner = _nearest((*any_b, *join.b.joints()), wanted)
         used.add(partner)
         found.append(Met(along, None if partner is None else partner - wanted))
     for along in b:
         if along not in used:
             # Back from side b, near enough to look for a partner.
             here = along - ease * taken_up(join.join, join.a.length, along)
-            partner = _nearest((*any_a, *_joints(join.a)), here)
+            partner = _nearest((*any_a, *join.a.joints()), here)
             found.append(Met(here, None if partner is None else here - partner))
     return tuple(sorted(found, key=lambda met: met.along_a))
-
-
-def _joints(side: MeasuredSide) -> tuple[float, ...]:
-    """Where one piece of a side ends and the next begins."""
-    lengths = [edge.length for _, edge in side.stretches[:-1]]
-    return tuple(itertools.accumulate(lengths))
 
 
 def _nearest(places: Sequence[float], wanted: float) -> float | None:
@@ -214,14 +202,13 @@ def _nearest(places: Sequence[float], wanted: float) -> float | None:
 
 def _notched(side: MeasuredSide, join: str | None, pieces: Mapping[str, SewnPiece]) -> list[float]:
     """Notches along a side, mm: those of a join, or all."""
-    found, passed = [], 0.0
-    for name, edge in side.stretches:
-        for notch in pieces[name].notches:
+    found = []
+    for passed, stretch in side.walked():
+        for notch in pieces[stretch.piece].notches:
             if join is None or notch.join == join:
-                along, off = edge.chain.nearest(notch.at)
+                along, off = stretch.edge.chain.nearest(notch.at)
                 if off < 1e-3:
-                    found.append(passed + along)
-        passed += edge.length
+                    found.append(passed + stretch.sewn(along))
     return sorted(found)
 
 
@@ -231,9 +218,9 @@ def _corner(side: MeasuredSide, pieces: Mapping[str, Piece], *, first: bool) -> 
     """
     if not side.stretches:
         return None
-    name, edge = side.stretches[0 if first else -1]
-    end = edge.chain.start if first else edge.chain.end
-    for corner in pieces[name].outline.corners():
+    stretch = side.stretches[0 if first else -1]
+    end = stretch.edge.chain.start if first else stretch.edge.chain.end
+    for corner in pieces[stretch.piece].outline.corners():
         if corner.point.distance_to(end) < 1e-3:
             return corner.inner
     return None

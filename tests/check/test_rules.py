@@ -151,6 +151,28 @@ def test_dart_legs_agree_within_half_a_millimetre():
     assert found[0].measured == pytest.approx(0.794, abs=0.01)
 
 
+def test_a_seam_that_cuts_off_a_darts_point_is_told_a_bag_is_not():
+    # A plain strip below the waist, 60 deep: its dart is 100 long, or 50.
+    corners = [Point(120, 1060), Point(-90, 1060), Point(-90, 1000), Point(120, 1000)]
+    edges = [
+        Edge.whole(name, Chain.straight(one, two))
+        for name, one, two in zip(
+            ("front.waist", "front.rise", "yoke", "front.side"),
+            corners,
+            (*corners[1:], corners[0]),
+            strict=True,
+        )
+    ]
+
+    def piece(depth):
+        dart = Dart("dart", "front.waist", Point(20, 1060), Point(0, 1060), Point(10, 1060 - depth))
+        return Piece("yoke", Outline.of(edges), darts=(dart,))
+
+    assert [found.rule for found in judge_darts(piece(100.0), ("yoke",))] == ["dart-cut"]
+    assert judge_darts(piece(50.0), ("yoke",)) == []
+    assert judge_darts(piece(100.0), ("other",)) == []
+
+
 def test_a_moved_block_has_the_same_girths():
     panels = (front_panel(), back_panel())
     shift = Affine(dx=500.0)

@@ -196,6 +196,13 @@ def test_the_style_and_its_units_are_told_in_the_sheet(drawing):
     assert {"STYLE NAME: Obstgartner-Hose", "UNITS: METRIC"} <= told
 
 
+def test_a_piece_tells_whose_it_is_in_record_and_label(tmp_path):
+    made = written((replace(flap("cuff"), made_for="Orchard hand"), flap()), tmp_path / "for.dxf")
+    told = texts(made.blocks.get("CUFF"))
+    assert {"SIZE: Orchard hand", "Orchard hand"} <= told
+    assert not any(text.startswith("SIZE") for text in texts(made.blocks.get("FLAP")))
+
+
 def test_names_in_other_letters_become_plain_valid_and_their_own(tmp_path):
     names = ("Gürtel/Schlaufe", "GURTEL SCHLAUFE", "後身頃", "")
     path = tmp_path / "names.dxf"

@@ -1,13 +1,15 @@
 """Notches stand at the same walked length on both sides and never pass the sewing line."""
 
 import pytest
+from msgspec.structs import replace
 
+from studio.block.panel import Dart
 from studio.curves import Chain, Edge, Outline, Point
 from studio.cut import Piece
 from studio.design import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
 from studio.sew import measured, notch_places
-from studio.sew.notches import cut_notch
+from studio.sew.notches import cut_notch, dart_notches
 from tests.shapes import back_panel, front_panel
 
 
@@ -92,6 +94,86 @@ def test_real_panels_are_notched_at_hip_and_knee():
         if place.piece == "front"
     )
     assert heights == [445.0, 860.0]
+
+
+def darted(name, length, *mouths):
+    """A strip with darts of 30 depth in its lower edge, each from `low` to `high`."""
+    piece = strip(name, length)
+    corners = [0.0, *(x for mouth in mouths for x in mouth), length]
+    low = Edge.whole(f"{name}.low", Chain.straight(*(Point(x, 0.0) for x in corners)))
+    edges = [low, *list(piece.outline)[1:]]
+    darts = tuple(
+        Dart(
+            f"{name}-dart-{k}",
+            f"{name}.low",
+            Point(one, 0.0),
+            Point(two, 0.0),
+            Point((one + two) / 2.0, 30.0),
+        )
+        for k, (one, two) in enumerate(mouths, start=1)
+    )
+    return replace(piece, outline=Outline.of(edges), darts=darts)
+
+
+@pytest.mark.parametrize("against", [False, True])
+def test_darts_are_closed_when_a_side_is_measured_and_its_joints_found(against):
+    pieces = {
+        p.name: p for p in (darted("one", 320.0, (50, 60), (200, 210)), strip("two", 200.0),
+                            strip("long", 500.0))
+    }  # fmt: skip
+    chain, whole = [("one", "one.low"), ("two", "two.low")], [("long", "long.low")]
+    seam = measured(join(whole, chain) if against else join(chain, whole), pieces)
+    side = seam.b if against else seam.a
+    assert side.length == pytest.approx(500.0, abs=1e-9)
+    assert side.joints() == pytest.approx([300.0])
+    (place,) = notch_places(seam, pieces)
+    assert place.piece == "long"
+    assert cut_notch(place, 12.0).at.x == pytest.approx(300.0 if against else 200.0, abs=1e-9)
+
+
+def test_a_notch_beyond_a_dart_stands_at_its_sewn_length():
+    pieces = {p.name: p for p in (darted("one", 310.0, (50, 60)), strip("two", 300.0))}
+    seam = measured(join([("one", "one.low")], [("two", "two.low")], notches=(40.0, 150.0)), pieces)
+    at = {
+        (place.piece, round(cut_notch(place, 12.0).at.x, 9)) for place in notch_places(seam, pieces)
+    }
+    # 150 sewn is 160 along the open edge; side b is walked the other way.
+    assert at == {("one", 40.0), ("one", 160.0), ("two", 260.0), ("two", 150.0)}
+
+
+def test_sewn_and_open_places_on_a_stretch_answer_each_other():
+    (one,) = measured(
+        join([("one", "one.low")], [("one", "one.high")]),
+        {"one": darted("one", 320.0, (50, 60), (200, 210))},
+    ).a.stretches
+    assert [one.sewn(along) for along in (0, 50, 55, 60, 200, 210, 320)] == pytest.approx(
+        [0, 50, 50, 50, 190, 190, 300]
+    )
+    assert [one.on_edge(sewn) for sewn in (0, 49, 51, 189, 191, 300)] == pytest.approx(
+        [0, 49, 61, 199, 211, 320]
+    )
+
+
+def test_only_the_darts_on_a_stretch_are_taken_off_it():
+    piece = replace(darted("one", 320.0, (50, 60), (200, 210)), splits=((0, 100.0, "line"),))
+    low = Join(
+        "seam",
+        JoinSide((EdgeRef("one", "one.low", before="line"),)),
+        JoinSide((EdgeRef("one", "one.low", after="line"),)),
+    )
+    seam = measured(low, {"one": piece})
+    assert (seam.a.length, seam.b.length) == pytest.approx((90.0, 210.0))
+
+
+def test_the_mouth_of_a_dart_is_notched_and_a_seam_keeps_clear_of_it():
+    piece, other = darted("one", 310.0, (150, 160)), strip("two", 300.0)
+    assert [place.along for place in dart_notches(piece)] == pytest.approx([150.0, 160.0])
+    assert dart_notches(other) == []
+    pieces = {"one": piece, "two": other}
+    seam = measured(join([("one", "one.low")], [("two", "two.low")]), pieces)
+    # The middle of the seam, 150, is where the dart stands: the notch steps aside.
+    at = {place.piece: place.along for place in notch_places(seam, pieces)}
+    assert at == pytest.approx({"one": 184.0, "two": 126.0})
 
 
 def test_a_lapped_join_needs_no_notches():
