@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from studio.alter.closing import edge_of
 from studio.block.panel import Dart, Panel
-from studio.curves import Chain, Cubic, Edge, Outline, meetings, tolerance
+from studio.curves import Chain, Cubic, Edge, Outline, meetings
 from studio.errors import GeometryRefused
 
 _REACH_MM = 100.0
@@ -24,7 +24,7 @@ def darts_followed(panel: Panel) -> Panel:
     """
     for dart in panel.darts:
         chain = edge_of(panel, dart.edge).chain
-        if all(chain.nearest(end)[1] <= tolerance.CORNER_MM for end in (dart.first, dart.last)):
+        if all(chain.passes(end) is not None for end in (dart.first, dart.last)):
             continue
         redrawn, placed = _opened_on(chain, dart)
         outline = Outline.of(

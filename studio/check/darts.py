@@ -46,9 +46,6 @@ def judge_darts(piece: Piece, seams: Collection[str] = ()) -> list[Finding]:
 
 
 def _is_cut(dart: Dart, outline: Outline, seams: Collection[str]) -> bool:
+    cuts = [edge for edge in outline if edge.name.partition(".")[0] in seams]
     legs = Chain.straight(dart.first, dart.point, dart.last)
-    return not outline.contains(dart.point) and any(
-        meetings(legs, edge.chain)
-        for edge in outline
-        if edge.name in seams or edge.name.partition(".")[0] in seams
-    )
+    return any(meetings(legs, edge.chain) for edge in cuts) and not outline.contains(dart.point)

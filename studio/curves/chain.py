@@ -142,17 +142,30 @@ class Chain(msgspec.Struct, frozen=True, gc=False, repr_omit_defaults=True):
         """Distance along of the nearest point, and how far off it lies; both mm, to 1e-9."""
         best_index, best_t, best_gap = 0, 0.0, float("inf")
         for index, cubic in enumerate(self.cubics):
+            if not cubic.box.is_near(point, best_gap):
+                continue
             t, gap = cubic.nearest(point)
             if gap < best_gap:
                 best_index, best_t, best_gap = index, t, gap
         return self.distance_at(best_index, best_t), best_gap
 
     def distance_of(self, point: Point) -> float:
-        """Distance along of a point on the chain, mm; exact for a joint, else of the nearest."""
+        """Distance along of a point on the chain, mm; within 1e-6 of a joint that joint's."""
         for start, cubic in zip(self.starts, self.cubics, strict=True):
-            if cubic.p0 == point:
+            if cubic.p0.distance_to(point) < tolerance.MEET_MM:
                 return start
-        return self.length if self.end == point else self.nearest(point)[0]
+        if self.end.distance_to(point) < tolerance.MEET_MM:
+            return self.length
+        return self.nearest(point)[0]
+
+    def passes(self, point: Point) -> float | None:
+        """Distance along, mm, at which the chain passes a point within `CORNER_MM`; None when it
+        does not.
+        """
+        if not self.box.is_near(point, tolerance.CORNER_MM):
+            return None
+        along = self.distance_of(point)
+        return along if self.at(along).distance_to(point) < tolerance.CORNER_MM else None
 
     def between(self, start: float, end: float) -> Chain:
         """The stretch from `start` to `end` mm along, within 1e-6 at its ends.

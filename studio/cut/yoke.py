@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from studio.alter.closing import closing_moves
 from studio.alter.opening import rejoined
 from studio.block.panel import Dart, Panel
-from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings, tolerance
+from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings
 from studio.curves.fair import faired
 from studio.errors import GeometryRefused
 
@@ -58,8 +58,8 @@ def darts_within(edge: Edge, panel: Panel) -> tuple[Dart, ...]:
     found = []
     for dart in panel.darts:
         if dart.edge == edge.name:
-            along, gap = edge.chain.nearest(dart.first)
-            if gap < tolerance.CORNER_MM:
+            along = edge.chain.passes(dart.first)
+            if along is not None:
                 found.append((along, dart))
     return tuple(dart for _, dart in sorted(found, key=lambda pair: pair[0]))
 

@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator
 import msgspec
 
 from studio.curves import Chain, Edge, Point, level_meetings
-from studio.curves.tolerance import CORNER_MM
 from studio.cut.piece import Piece
 from studio.design.joins import Join, NotchShape
 from studio.memo import Remembered
@@ -197,7 +196,7 @@ def _level_crossings(side: MeasuredSide, pieces: dict[str, Piece]) -> list[float
 def _edge_at(piece: Piece, name: str, point: Point) -> Edge | None:
     """The edge of that name on which a point lies."""
     for edge in piece.outline.edges:
-        if edge.name == name and edge.chain.nearest(point)[1] < CORNER_MM:
+        if edge.name == name and edge.chain.passes(point) is not None:
             return edge
     return None
 
