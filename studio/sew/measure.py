@@ -37,7 +37,7 @@ def measured_side(side: JoinSide, pieces: Mapping[str, Piece], *, against: bool)
             raise GeometryRefused(f"There is no piece {ref.piece}.", where=ref.text)
         edge = stretch(piece, ref)
         edge = edge.reversed() if against else edge
-        stretches.append(Stretch(piece.name, edge, _mouths(piece, edge)))
+        stretches.append(Stretch.of(piece.name, edge, _mouths(piece, edge)))
     return MeasuredSide(tuple(stretches), sum(one.length for one in stretches))
 
 
@@ -76,6 +76,8 @@ def _mouths(piece: Piece, edge: Edge) -> tuple[tuple[float, float], ...]:
     """The mouths of the darts that lie on a stretch, in its direction; of one that it cuts, the
     part that lies on it.
     """
+    if not piece.darts:
+        return ()
     found = []
     for dart in piece.darts:
         if dart.edge == edge.name:

@@ -60,18 +60,21 @@ class SewnPiece(msgspec.Struct, frozen=True):
 
 
 class Stretch(msgspec.Struct, frozen=True):
-    """A stretch of a side: the piece, the edge in the sewing direction, and where on it the mouths
-    of darts begin and end, mm along, in order. A mouth is passed over: sewn, it has no length.
+    """A stretch of a side: the piece, the edge in the sewing direction, where on it the mouths of
+    darts begin and end, mm along, in order, and its length with them closed. A mouth is passed
+    over: sewn, it has no length.
     """
 
     piece: str
     edge: Edge
-    mouths: tuple[tuple[float, float], ...] = ()
+    mouths: tuple[tuple[float, float], ...]
+    length: float
 
-    @property
-    def length(self) -> float:
-        """Length with the darts closed, mm."""
-        return self.edge.length - sum(high - low for low, high in self.mouths)
+    @staticmethod
+    def of(piece: str, edge: Edge, mouths: tuple[tuple[float, float], ...] = ()) -> Stretch:
+        """A stretch with its length, mm."""
+        taken = sum(high - low for low, high in mouths)
+        return Stretch(piece, edge, mouths, edge.length - taken)
 
     def sewn(self, along: float) -> float:
         """What is sewn, mm, when `along` mm of the open edge are passed."""
