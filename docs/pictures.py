@@ -15,7 +15,15 @@ from studio.canvas.selection import Selection
 from studio.canvas.theme import LIGHT
 from studio.curves import Point, Vector
 from studio.cut.edit import Grip
-from studio.cut.parts import BeltLoops, Fly, HandPocket, KneePanel, PatchPocket, ToolLoop
+from studio.cut.parts import (
+    BeltLoops,
+    Fly,
+    HandPocket,
+    KneePanel,
+    PatchPocket,
+    ToolLoop,
+    Waistband,
+)
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design import (
     AddLevel,
@@ -150,7 +158,15 @@ def of_sewing() -> None:
         pockets.close()
         window.close_quietly()
     design = plain_design(ORCHARD_BODY)
-    for part in (HandPocket(), PatchPocket(), KneePanel(), ToolLoop(), BeltLoops(), Fly()):
+    for part in (
+        Waistband(),
+        HandPocket(),
+        PatchPocket(),
+        KneePanel(),
+        ToolLoop(),
+        BeltLoops(),
+        Fly(),
+    ):
         pattern = evaluate(design)
         panels = {panel.name: panel for panel in pattern.panels}
         pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}

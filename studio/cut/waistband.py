@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
-from studio.curves import Chain, Edge, Outline, Point
+from studio.curves import Chain, Edge, Outline, Point, Vector
 from studio.cut.piece import Mark, Piece
 from studio.design.pieces import WaistbandPiece
 from studio.errors import GeometryRefused
+
+_CLEAR_MM = 4.0
+"""No button nearer to the edge of the band than this."""
+
+_HOLE_LONGER_MM = 3.0
 
 
 def cut_waistband(recipe: WaistbandPiece, half: float) -> Piece:
     """The band for a waist of twice `half` mm, its warp along its length.
 
-    Lower edge, from the left: half-1 (to the centre back), half-2, overlap. The fold is a mark.
+    Lower edge, from the left: half-1 (to the centre back), half-2, overlap. The fold is a mark, and
+    so are the button in the middle of the overlap and, at the other end, the buttonhole that lies
+    over it, as long as the button is wide and 3 (practice), when the overlap has room for them.
 
     Raises:
         GeometryRefused: the width, the overlap or the half is not positive enough to draw.
@@ -36,8 +43,26 @@ def cut_waistband(recipe: WaistbandPiece, half: float) -> Piece:
     return Piece(
         name,
         Outline.of(edges),
-        (Mark(f"{name}.fold", fold),),
+        (Mark(f"{name}.fold", fold), *_button(recipe, length)),
         warp=0.0,
         cut="single",
         cloth=recipe.cloth,
+    )
+
+
+def _button(recipe: WaistbandPiece, length: float) -> tuple[Mark, ...]:
+    """The buttonhole, and a cross for the button, which sits in the hole's outer end."""
+    across, height = recipe.button, recipe.width / 2.0
+    if across <= 0.0 or across > min(recipe.width, recipe.overlap) - 2.0 * _CLEAR_MM:
+        return ()
+    outer = recipe.overlap / 2.0
+    hole = Chain.straight(Point(outer, height), Point(outer + across + _HOLE_LONGER_MM, height))
+    button, arm = Point(length - outer, height), across / 2.0
+    strokes = [
+        Chain.straight(button + way * -arm, button + way * arm)
+        for way in (Vector(1.0, 0.0), Vector(0.0, 1.0))
+    ]
+    return (
+        Mark(f"{recipe.name}.buttonhole", hole),
+        *(Mark(f"{recipe.name}.button", stroke) for stroke in strokes),
     )

@@ -58,7 +58,8 @@ class WaistbandPiece(
     msgspec.Struct, frozen=True, tag="waistband", tag_field="from", forbid_unknown_fields=True
 ):
     """A straight band, folded along its length: as long as the waist that join `fits` gives it
-    for one half, twice, and `overlap`; `width` is the finished width.
+    for one half, twice, and `overlap`; `width` is the finished width. Button and buttonhole are
+    marked for a button `button` mm across; 0 for none.
     """
 
     name: str
@@ -66,6 +67,7 @@ class WaistbandPiece(
     width: float
     overlap: float
     cloth: str = "main"
+    button: float = 17.0
 
 
 class StripPiece(

@@ -12,6 +12,7 @@ from studio.cut.parts import (
     PatchPocket,
     ShapedWaistband,
     ToolLoop,
+    Waistband,
 )
 from studio.demo import ORCHARD_BODY
 from studio.design.file import decoded, encoded
@@ -191,6 +192,55 @@ def test_loops_are_strips_of_the_right_size_and_number():
     for part in (ToolLoop(strap=0.0), BeltLoops(count=0)):
         with pytest.raises(GeometryRefused):
             with_part(part)
+
+
+@pytest.mark.parametrize(
+    "order",
+    [
+        (Waistband(), HandPocket(), Fly(), BeltLoops()),
+        (HandPocket(), Fly(), BeltLoops(), Waistband()),
+        (HandPocket(panel="back"), Waistband()),
+    ],
+    ids=["first", "last", "back pocket"],
+)
+def test_a_waistband_is_as_long_as_the_whole_top_edge_whenever_it_is_added(order):
+    design = PLAIN
+    for part in order:
+        design = with_part(part, design)
+    pattern = evaluate(design)
+    assert told(pattern) == []
+    assert verdicts(pattern) == {"match"}
+    # All round, darts closed, once per leg; and the overlap.
+    panels = {panel.name: panel for panel in pattern.panels}
+    half = sum(panels[name].sewn_length(f"{name}.waist") for name in ("front", "back"))
+    band = pattern.piece("waistband").piece
+    assert band.outline.box.width == pytest.approx(2.0 * half + 45.0, abs=1e-6)
+    assert band.outline.box.height == pytest.approx(80.0, abs=1e-9)
+    # What waited for the seam is caught in it; nothing of the waist is left with its old finish.
+    told_of = [one for one in design.finishes if one.edge.edge.endswith(".waist")]
+    assert all((one.how, one.into) == ("caught", "waist") for one in told_of)
+
+
+def test_button_and_buttonhole_lie_on_each_other_when_the_band_is_closed():
+    band = evaluate(with_part(Waistband(width=44.0, overlap=50.0, button=20.0))).piece("waistband")
+    hole, *cross = [mark.chain for mark in band.piece.marks if "button" in mark.name]
+    long = band.piece.outline.box.width
+    middle = cross[0].start.toward(cross[0].end, 0.5)
+    assert hole.length == pytest.approx(23.0)  # the button and 3: common practice, no source
+    # Closed, the end with the hole lies over the overlap, whose end is the band's far end.
+    assert hole.start.x == pytest.approx(long - middle.x)
+    assert hole.start.y == middle.y == pytest.approx(22.0)
+    assert {round(one.length, 9) for one in cross} == {20.0}
+    without = evaluate(with_part(Waistband(overlap=20.0))).piece("waistband")
+    assert [mark.name for mark in without.piece.marks] == ["waistband.fold"]
+
+
+def test_a_waistband_needs_a_waist_that_is_free():
+    with pytest.raises(GeometryRefused, match="join waist already"):
+        with_part(Waistband(name="other"), with_part(Waistband()))
+    bare = replace(PLAIN, finishes=())
+    with pytest.raises(GeometryRefused, match="No waist of the back is free"):
+        with_part(Waistband(), bare)
 
 
 def test_a_shaped_waistband_is_as_wide_as_asked_and_has_no_darts():

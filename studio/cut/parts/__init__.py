@@ -10,8 +10,10 @@ from studio.cut.parts.part import Number, Part
 from studio.cut.parts.patch_pocket import PatchPocket
 from studio.cut.parts.shaped_waistband import ShapedWaistband
 from studio.cut.parts.tool_loop import ToolLoop
+from studio.cut.parts.waistband import Waistband
 
 PARTS: tuple[type[Part], ...] = (
+    Waistband,
     ShapedWaistband,
     HandPocket,
     PatchPocket,
@@ -33,4 +35,5 @@ __all__ = [
     "PatchPocket",
     "ShapedWaistband",
     "ToolLoop",
+    "Waistband",
 ]
