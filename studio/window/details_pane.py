@@ -90,11 +90,12 @@ class DetailsPane(QScrollArea):
         column.addWidget(title)
         form = QFormLayout()
         form.setVerticalSpacing(5)
+        form.setHorizontalSpacing(12)
         column.addLayout(form)
         if picked.kind == "line":
             self._build_line(form, picked.name)
         elif picked.kind == "piece":
-            for what in ("Cut", "Cloth", "Perimeter", "Area", "Notches"):
+            for what in ("Cut", "Perimeter", "Area", "Notches"):
                 self._add_value(form, what)
             self._piece_form = PieceForm(self._document, picked.name, self._unit)
             form.addRow(self._piece_form)
@@ -168,7 +169,6 @@ class DetailsPane(QScrollArea):
         piece = sewn.piece
         words = {
             "Cut": f"{piece.quantity}, mirrored" if piece.cut == "pair" else str(piece.quantity),
-            "Cloth": piece.cloth,
             "Perimeter": self._length(piece.outline.perimeter),
             "Area": numbers.area(piece.outline.area_mm2),
             "Notches": str(len(sewn.notches)),

@@ -1,4 +1,4 @@
-"""A picked piece: how each free edge is finished, how its corners are cut, where it is stitched."""
+"""A picked piece: how it is cut, how each free edge is finished, its corners, its stitching."""
 
 from __future__ import annotations
 
@@ -19,11 +19,13 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.length_field import LengthField
 from studio.design.joins import Corner, EdgeRef, Finish
+from studio.design.pieces import PieceRecipe
 from studio.design.topstitch import Topstitch
 from studio.numbers import LengthUnit
 from studio.sew.allowance import finish_allowance
 from studio.sew.constructions import FINISHES
 from studio.sew.sewn import SewnPiece
+from studio.window.cut_form import CutForm
 from studio.window.document import Document
 
 _NOTHING = "nothing said"
@@ -46,6 +48,7 @@ class PieceForm(QWidget):
         self._shape: object = None
         self.finishes: dict[str, QComboBox] = {}
         self.corners: dict[tuple[str, str], QComboBox] = {}
+        self.cut: CutForm | None = None
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 6, 0, 0)
         self._column.setSpacing(4)
@@ -57,6 +60,8 @@ class PieceForm(QWidget):
         design = self._document.design
         shape = (
             None if sewn is None else tuple(edge.name for edge in sewn.piece.outline),
+            self._recipe(),
+            design.cloths,
             design.joins,
             design.finishes,
             design.corners,
@@ -119,9 +124,16 @@ class PieceForm(QWidget):
     def _sewn(self) -> SewnPiece | None:
         return next((s for s in self._document.pattern.pieces if s.piece.name == self._name), None)
 
+    def _recipe(self) -> PieceRecipe | None:
+        return next((one for one in self._document.design.pieces if one.name == self._name), None)
+
     def _build(self, sewn: SewnPiece | None) -> None:
         _clear(self._column)
         self.finishes, self.corners = {}, {}
+        recipe = self._recipe()
+        if recipe is not None:
+            self.cut = CutForm(self._document, recipe, self._unit)
+            self._column.addWidget(self.cut)
         if sewn is None:
             return
         self._add_edges(sewn)

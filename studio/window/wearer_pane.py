@@ -6,6 +6,7 @@ are drawn upright, and what of the crotch curves goes between the legs is cut of
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable
 from typing import TypeAlias
 
@@ -25,6 +26,10 @@ _CHORD_ERROR = 0.8
 _BETWEEN = 0.16
 """Room between front and back view, as a share of a view's width."""
 
+_BESIDE_CENTRE = 40.0
+_ABOVE_CROTCH = 10.0
+"""A steep row of stitches no further than this from the middle of the body, and so far above the
+crotch, runs along the centre seam, mm."""
 
 _THREAD = "#f4e3c3"
 """Rows of topstitching, in the colour of undyed thread."""
@@ -106,7 +111,8 @@ class WearerPane(QWidget):
                 painter.setPen(QPen(QColor(_THREAD), 1.0, Qt.PenStyle.DashLine))
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 for row in shape.rows:
-                    painter.drawPolyline(_placed(row, view, side, middle, top, scale))
+                    for part in [row] if side == view.once_side else _off_centre(row, view):
+                        painter.drawPolyline(_placed(part, view, side, middle, top, scale))
             painter.restore()
         painter.setPen(QPen(QColor(self._theme.ink), 1.0))
         crotch = top + (view.top - view.crotch) * scale
@@ -147,6 +153,19 @@ class _View:
         self.dip = self.top - max(centre, default=self.top)
         # A single patch sits on the wearer's right: right of the back, left of the front.
         self.once_side = 1.0 if name == "back" else -1.0
+
+
+def _off_centre(row: Places, view: _View) -> list[Places]:
+    """A row without what runs beside the centre seam, which is sewn on one leg only."""
+    parts: list[Places] = [[]]
+    for one, two in itertools.pairwise(row):
+        steep = abs(two[1] - one[1]) > abs(two[0] - one[0])
+        above = min(one[1], two[1]) > view.crotch + _ABOVE_CROTCH
+        if steep and above and max(one[0], two[0]) < _BESIDE_CENTRE:
+            parts.append([])
+        else:
+            parts[-1] += [one, two]
+    return [part for part in parts if part]
 
 
 def _view_of(pattern: Pattern, name: str) -> _View | None:

@@ -37,6 +37,39 @@ def test_a_free_edge_is_finished_with_one_choice_and_its_allowance_typed(window)
     assert encoded(window.document.design) == before
 
 
+def test_a_piece_is_cut_from_another_cloth_known_or_new(window):
+    before = encoded(window.document.design)
+    cut = form_of(window, "back-pocket").cut
+    cut.set_cloth("knee")
+    assert window.document.pattern.piece("back-pocket").piece.cloth == "knee"
+    cut = form_of(window, "back-pocket").cut
+    assert cut.cloth.currentText() == "knee"
+    cut.cloth.setEditText(" old coat ")
+    cut.cloth.lineEdit().editingFinished.emit()
+    assert window.document.pattern.piece("back-pocket").piece.cloth == "old coat"
+    assert window.document.design.cloths[-1].name == "old coat"
+    form_of(window, "back-pocket").cut.set_cloth("  ")
+    for _ in range(2):
+        window.document.undo()
+    assert encoded(window.document.design) == before
+
+
+def test_a_waistband_and_a_strip_are_given_their_numbers(window):
+    band = form_of(window, "waistband").cut
+    assert band.lengths["width"].value() == 40.0
+    band.lengths["width"].setValue(52.0)
+    band = form_of(window, "waistband").cut
+    band.lengths["overlap"].setValue(60.0)
+    box = window.document.pattern.piece("waistband").piece.outline.box
+    assert box.height == 104.0
+    half = window.document.pattern.piece("waistband").piece.outline.edge("waistband.half-1").length
+    assert box.width == pytest.approx(2.0 * half + 60.0)
+    loop = form_of(window, "belt-loop").cut
+    loop.set_value("count", 7)
+    assert window.document.pattern.piece("belt-loop").piece.quantity == 7
+    assert "width" not in form_of(window, "front-leg").cut.lengths
+
+
 def test_a_corner_is_cut_as_the_maker_says(window):
     form = form_of(window, "yoke")
     usual = window.document.pattern.piece("yoke").cut_line
