@@ -34,6 +34,7 @@ from studio.design import block as designed
 from studio.design.holds import Hold, lines_in
 from studio.design.joins import Finish, NotchShape
 from studio.design.pieces import StripPiece, WaistbandPiece
+from studio.design.topstitch import Topstitch
 from studio.errors import BodyRefused, GeometryRefused
 from studio.memo import Remembered
 from studio.sew import (
@@ -370,7 +371,8 @@ def _sewn(
     beside: dict[str, tuple[Chain, ...]] = dict.fromkeys(pieces, ())
     for join in joins:
         names = {one.piece for side in (join.a, join.b) for one in side.stretches}
-        seam = _seam(join, tuple(pieces[name] for name in sorted(names)), rules)
+        asked = tuple(one for one in design.topstitching if one.piece in names)
+        seam = _seam(join, tuple(pieces[name] for name in sorted(names)), rules, asked)
         for place in seam.places:
             if not sew.is_notched(place, places[place.piece]):
                 places[place.piece].append(place)
@@ -439,13 +441,23 @@ def _measured_of(join: Join, pieces: Iterable[Piece]) -> MeasuredJoin:
     return sew.measured(join, {piece.name: piece for piece in pieces})
 
 
-def _seam_of(join: MeasuredJoin, pieces: Iterable[Piece], rules: AllowanceRules) -> _Seam:
+def _seam_of(
+    join: MeasuredJoin,
+    pieces: Iterable[Piece],
+    rules: AllowanceRules,
+    asked: tuple[Topstitch, ...],
+) -> _Seam:
     name = join.join.name
     caught = tuple(
         finish.at for finish in rules.finishes if finish.into == name and finish.at is not None
     )
     by_name = {piece.name: piece for piece in pieces}
-    places = sew.notch_places(join, by_name, caught)
+    try:
+        stitched = sew.row_ends(join, by_name, asked)
+    except GeometryRefused:
+        # Told where the rows themselves could not be made.
+        stitched = ()
+    places = sew.notch_places(join, by_name, (*caught, *stitched))
     lonely = sew.lonely_notches(join, by_name, places)
     rows = sew.partial_rows(join, rules.standard)
     return _Seam(tuple(places), check.judge_partners(name, lonely), rows)

@@ -9,7 +9,7 @@ from studio.sew.piece_rules import PieceRules, piece_rules
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
-from studio.sew.topstitch import asked_rows, partial_rows, rows_of
+from studio.sew.topstitch import asked_rows, partial_rows, row_ends, rows_of
 
 __all__ = [
     "AllowanceRules",
@@ -35,6 +35,7 @@ __all__ = [
     "notch_places",
     "partial_rows",
     "piece_rules",
+    "row_ends",
     "rows_of",
     "second_lines",
     "sew_piece",

@@ -52,14 +52,14 @@ class NotchPlace(msgspec.Struct, frozen=True, gc=False):
 
 
 def notch_places(
-    join: MeasuredJoin, pieces: dict[str, Piece], caught_at: tuple[float, ...] = ()
+    join: MeasuredJoin, pieces: dict[str, Piece], also: tuple[float, ...] = ()
 ) -> list[NotchPlace]:
     """The notches of both sides of a join.
 
-    They stand at the join's own distances, where something is `caught_at` (mm along side a), where
-    either side changes piece, where a style line ends on side a, and where side a crosses hip and
-    knee line; a long seam without any has one in its middle. A side that lies on a line drawn on
-    the other needs none.
+    They stand at the join's own distances and those `also` given (mm along side a: where something
+    is caught, or stitching goes on), where either side changes piece, where a style line ends on
+    side a, and where side a crosses hip and knee line; a long seam without any has one in its
+    middle. A side that lies on a line drawn on the other needs none.
     """
     if (
         not CONSTRUCTIONS[join.join.construction].is_notched
@@ -68,7 +68,7 @@ def notch_places(
     ):
         return []
     places = []
-    for distance in _stations(join, pieces, caught_at):
+    for distance in _stations(join, pieces, also):
         partner = partner_of(join.join, join.a.length, join.b.length, distance)
         for side, along in ((join.a, distance), (join.b, partner)):
             place = _on_side(side, along, join.join, pieces)
@@ -137,12 +137,10 @@ def cut_notch(place: NotchPlace, allowance: float, shape: NotchShape = "slit") -
     return Notch(at, mouth, tip, place.kind, place.join, shape)
 
 
-def _stations(
-    join: MeasuredJoin, pieces: dict[str, Piece], caught_at: tuple[float, ...]
-) -> list[float]:
+def _stations(join: MeasuredJoin, pieces: dict[str, Piece], also: tuple[float, ...]) -> list[float]:
     """Distances along side a, in order, clear of its ends and of each other."""
     length = join.a.length
-    wanted = [d if d >= 0.0 else length + d for d in (*join.join.notches, *caught_at)]
+    wanted = [d if d >= 0.0 else length + d for d in (*join.join.notches, *also)]
     wanted += join.a.joints()
     wanted += [d * length / join.b.length for d in join.b.joints()]
     wanted += _line_ends(join, pieces)

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from studio.curves import Chain, Cubic, Edge, Outline, meetings, tolerance
+from studio.curves import Chain, Cubic, Edge, Outline, Point, meetings, tolerance
 from studio.curves.offset import offset_left
 from studio.cut.piece import Piece
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.sewn import MeasuredJoin
+
+_RUNS_OUT_MM = 1.0
+"""A row that ends so near to a seam runs out into it."""
 
 _BEYOND = 30.0
 """A row is prolonged by so much, and by twice its distance, to find where it runs out, mm."""
@@ -36,6 +39,28 @@ def asked_rows(piece: Piece, asked: Sequence[Topstitch]) -> tuple[Chain, ...]:
         GeometryRefused: the piece has no edge or mark that `asked` names.
     """
     return tuple(row for one in asked for row in _asked(piece, one))
+
+
+def row_ends(
+    join: MeasuredJoin, pieces: Mapping[str, Piece], asked: Sequence[Topstitch]
+) -> tuple[float, ...]:
+    """Where asked rows of either side run out into a join, mm along side a: there both sides are
+    marked, so that stitching goes on across the seam.
+    """
+    found = []
+    for side, share in (
+        (join.a, 1.0),
+        (join.b, join.a.length / join.b.length if join.b.length else 0.0),
+    ):
+        for passed, stretch in side.walked():
+            for one in asked:
+                if one.piece == stretch.piece and one.along != stretch.edge.name:
+                    for row in _asked(pieces[one.piece], one):
+                        for end in (row.start, row.end):
+                            along, off = stretch.edge.chain.nearest(end)
+                            if off < _RUNS_OUT_MM:
+                                found.append((passed + stretch.sewn(along)) * share)
+    return tuple(found)
 
 
 def partial_rows(join: MeasuredJoin, standard: float) -> tuple[tuple[str, Chain], ...]:
@@ -118,15 +143,18 @@ def _closed(chain: Chain, distance: float) -> Chain:
     return turned.with_ends(turned.start, turned.start)
 
 
-def _run_out(chain: Chain, before: Edge, after: Edge, distance: float) -> Chain:
-    """A row run into the seams at its ends."""
+def _run_out(chain: Chain, before: Edge | None, after: Edge | None, distance: float) -> Chain:
+    """A row run into the seams at its ends, where there are any."""
     reach = abs(distance) * 2.0 + _BEYOND
     long = _prolonged(chain, reach, reach)
     start, end = reach, long.length - reach
     tail = min(2.0 * reach, long.length)
     rest = long.length - tail
-    first = _nearest_meeting(long.between(0.0, tail), 0.0, before.chain, start)
-    last = _nearest_meeting(long.between(rest, long.length), rest, after.chain, end)
+    first = last = None
+    if before is not None:
+        first = _nearest_meeting(long.between(0.0, tail), 0.0, before.chain, start)
+    if after is not None:
+        last = _nearest_meeting(long.between(rest, long.length), rest, after.chain, end)
     low = start if first is None else first
     high = end if last is None else last
     return long.between(low, high) if high - low > 1.0 else chain
@@ -157,7 +185,18 @@ def _asked(piece: Piece, asked: Topstitch) -> list[Chain]:
             f"The topstitching along {asked.along} has no length.", where=piece.name
         )
     stretch = chain.between(max(0.0, asked.start), high)
-    return [moved(stretch, row) if row else stretch for row in asked.rows]
+    before, after = (_edge_under(piece, end, asked.along) for end in (stretch.start, stretch.end))
+    return [
+        _run_out(moved(stretch, row), before, after, row) if row else stretch for row in asked.rows
+    ]
+
+
+def _edge_under(piece: Piece, point: Point, along: str) -> Edge | None:
+    """The edge of a piece, other than the one stitched along, on which a point lies."""
+    for edge in piece.outline:
+        if edge.name != along and edge.chain.passes(point) is not None:
+            return edge
+    return None
 
 
 def _named(piece: Piece, name: str) -> Chain:

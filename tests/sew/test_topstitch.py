@@ -2,6 +2,7 @@
 
 import pytest
 import shapely
+from msgspec.structs import replace
 
 from studio.curves import Chain, Edge, Outline, Point
 from studio.cut.piece import Mark, Piece
@@ -87,6 +88,34 @@ def test_rows_asked_for_along_a_mark_and_over_a_stretch():
     assert [(row.start, row.end) for row in rows] == [
         (Point(20.0, y), Point(60.0, y)) for y in (40.0, 46.0, 34.0)
     ]
+
+
+def test_rows_beside_a_mark_run_out_where_the_mark_does_and_are_matched_across_the_seam():
+    design = demo_design()
+    plain = evaluate(design)
+    asked = Topstitch("front-leg", "knee-panel.top", (0.0, 30.0, -30.0))
+    pattern = evaluate(replace(design, topstitching=(*design.topstitching, asked)))
+    front, back = pattern.piece("front-leg"), pattern.piece("back-leg")
+    side = front.piece.outline.edge("front.side").chain
+    rows = asked_rows(front.piece, (asked,))
+    ends = [min(side.nearest(end)[1] for end in (row.start, row.end)) for row in rows]
+    assert ends == pytest.approx([0.0, 0.0, 0.0], abs=1e-6)
+    # Both rows beside the mark are notched, on the front and, as far along, on the back.
+    for sewn, edge in ((front, "front.side"), (back, "back.side")):
+        before = plain.piece(sewn.piece.name).notches
+        added = [n for n in sewn.notches if all(n.at.distance_to(o.at) > 1.0 for o in before)]
+        assert len(added) == 2
+        chain = sewn.piece.outline.edge(edge).chain
+        assert all(n.join == "side seam" and chain.nearest(n.at)[1] < 1e-6 for n in added)
+    assert not pattern.findings
+
+
+def test_rows_that_end_inside_a_piece_mark_no_seam():
+    design = demo_design()
+    asked = Topstitch("back-leg", "back-pocket.inner", (6.0, -6.0))
+    pattern = evaluate(replace(design, topstitching=(*design.topstitching, asked)))
+    for sewn in evaluate(design).pieces:
+        assert len(pattern.piece(sewn.piece.name).notches) == len(sewn.notches)
 
 
 def test_a_row_along_nothing_is_refused_by_name():
