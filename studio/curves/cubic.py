@@ -142,12 +142,16 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
         """True when both handles lie on the chord at its thirds, within 1e-9 of its length."""
         known = self._straight
         if known is None:
-            chord = self.p3 - self.p0
-            slack = 1e-9 * (abs(chord.x) + abs(chord.y)) + 1e-12
-            one = self.p1 - self.p0.toward(self.p3, 1.0 / 3.0)
-            two = self.p2 - self.p0.toward(self.p3, 2.0 / 3.0)
-            off = max(abs(one.x), abs(one.y), abs(two.x), abs(two.y))
-            known = off <= slack < math.inf
+            p0, p1, p2, p3 = self.p0, self.p1, self.p2, self.p3
+            third_x, third_y = (p3.x - p0.x) / 3.0, (p3.y - p0.y) / 3.0
+            slack = 3e-9 * (abs(third_x) + abs(third_y)) + 1e-12
+            # One comparison after the other: most curves fail the first.
+            known = (
+                abs(p1.x - p0.x - third_x) <= slack < math.inf
+                and abs(p1.y - p0.y - third_y) <= slack
+                and abs(p3.x - p2.x - third_x) <= slack
+                and abs(p3.y - p2.y - third_y) <= slack
+            )
             force_setattr(self, "_straight", known)
         return known
 

@@ -56,8 +56,12 @@ def meetings(first: Chain, second: Chain) -> list[Meeting]:
         GeometryRefused: two of their curves lie on each other over a stretch.
     """
     found: list[Meeting] = []
+    box = first.box
+    near = [
+        (j, two) for j, two in enumerate(second.cubics) if two.box.meets(box, tolerance.MEET_MM)
+    ]
     for i, one in enumerate(first.cubics):
-        for j, two in enumerate(second.cubics):
+        for j, two in near:
             for t, u in cubic_meetings(one, two):
                 found.append(Meeting(first.distance_at(i, t), second.distance_at(j, u), one.at(t)))
     found.sort(key=lambda meeting: meeting.first)
