@@ -117,6 +117,7 @@ def evaluate(design: Design) -> Pattern:
             piece.panel,
             _edge_names(piece.outline),
             tuple(mark.name for mark in piece.marks),
+            tuple(dart.name for dart in piece.darts),
         )
         for name, piece in pieces.items()
     )
@@ -515,9 +516,9 @@ def _order_of(
     joins: tuple[Join, ...],
     finishes: tuple[Finish, ...],
     wished: tuple[str, ...],
-    named: tuple[tuple[str, str, tuple[str, ...], tuple[str, ...]], ...],
+    named: tuple[tuple[str, str, tuple[str, ...], tuple[str, ...], tuple[str, ...]], ...],
 ) -> SewingOrder:
-    parts = {name: Parts(panel, edges, marks) for name, panel, edges, marks in named}
+    parts = {name: Parts(panel, edges, marks, darts) for name, panel, edges, marks, darts in named}
     return sew.sewing_order(joins, finishes, parts, wished)
 
 

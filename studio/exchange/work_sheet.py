@@ -12,10 +12,10 @@ from studio.design.joins import Finish, JoinSide
 from studio.exchange.along import Figure, Sheet, Stage, Stroked
 from studio.exchange.along.figures import figure
 from studio.exchange.along.words import edge_words
-from studio.exchange.marks import cut_words
+from studio.exchange.marks import cut_words, dart_legs
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
-from studio.sew import SewnPiece, finish_name
+from studio.sew import SewnPiece, darts_name, finish_name
 from studio.sew.allowance import finish_allowance, sides_allowance
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.order import is_centre
@@ -34,7 +34,8 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     """A pattern as a work sheet, lengths in `unit`: cutting list, sewing steps, thread."""
     say = partial(numbers.length, unit=unit, decimals=numbers.DECIMALS[unit])
     pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
-    stages = [_cutting(pattern), *_steps(pattern, pieces, say), _thread(pattern, pieces)]
+    stages = [_cutting(pattern), *_steps(pattern, pieces, say), *_buttons(pieces, say)]
+    stages.append(_thread(pattern, pieces))
     grave = [finding.message for finding in pattern.findings if not finding.accepted]
     before = ["Sew a trial garment first. " + _CAUTION]
     if grave:
@@ -69,9 +70,12 @@ def _cutting(pattern: Pattern) -> Stage:
 def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Iterator[Stage]:
     joins = {join.join.name: join for join in pattern.measured}
     finishes = {finish_name(finish): finish for finish in pattern.design.finishes}
+    darted = {darts_name(name): sewn for name, sewn in pieces.items() if sewn.piece.darts}
     for name in pattern.order.steps:
         why = [one.why for one in pattern.order.reasons if one.then == name]
-        if name in joins:
+        if name in darted:
+            yield _darts(darted[name], say)
+        elif name in joins:
             caught = [one for one in pattern.design.finishes if one.into == name]
             yield _join(joins[name], pieces, pattern.design.standard_allowance, caught, why, say)
         elif name in finishes and finishes[name].how not in ("caught", "raw"):
@@ -119,6 +123,30 @@ def _join(
         sentences.append(f"Catch in it: {', '.join(_caught(one, say) for one in caught)}.")
     sentences += [f"Why now: {reason}" for reason in why[:3]]
     return Stage(asked.name[:1].upper() + asked.name[1:], tuple(sentences), _seam(walk, pieces))
+
+
+def _darts(sewn: SewnPiece, say: Say) -> Stage:
+    """Every dart of a piece, as it is pinned and sewn; how it is pressed is common practice."""
+    piece = sewn.piece
+    said = [
+        f"{dart.name}, {say(dart.intake)} wide at {edge_words(dart.edge, piece.panel)}, "
+        f"{say(dart.point.distance_to(dart.first.toward(dart.last, 0.5)))} long"
+        for dart in sorted(piece.darts, key=lambda dart: dart.name)
+    ]
+    sentences = (
+        f"Sew {'; '.join(said)}.",
+        f"Fold each right sides together, its two notches on each other, and sew from the edge to "
+        f"the drilled point, running out to nothing; {_in_all(piece.quantity)}.",
+        "Press darts at the waist towards the middle, others downwards.",
+    )
+    lines = [Stroked(edge.chain, "before") for edge in piece.outline]
+    lines += [Stroked(dart_legs(dart), "cut") for dart in piece.darts]
+    drawing = figure(lines, (), (), piece.outline.box)
+    return Stage(darts_name(piece.name).capitalize(), sentences, drawing)
+
+
+def _in_all(quantity: int) -> str:
+    return {1: "in the one piece", 2: "in both pieces"}.get(quantity, f"in all {quantity} pieces")
 
 
 def _caught(finish: Finish, say: Say) -> str:
@@ -189,6 +217,20 @@ def _finish(
         ]
         drawing = figure(lines, (), (), sewn.piece.outline.box)
     return Stage(f"Finish {_said(JoinSide((finish.edge,)))}", tuple(sentences), drawing)
+
+
+def _buttons(pieces: Mapping[str, SewnPiece], say: Say) -> Iterator[Stage]:
+    for sewn in pieces.values():
+        for mark in sewn.piece.marks:
+            if mark.name.endswith(".buttonhole"):
+                yield Stage(
+                    f"Button of {sewn.piece.name}",
+                    (
+                        f"Work the buttonhole through both layers where it is marked, "
+                        f"{say(mark.chain.length)} long, and sew the button on the cross at the "
+                        "other end.",
+                    ),
+                )
 
 
 def _thread(pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> Stage:

@@ -4,7 +4,7 @@ from studio.sew.allowance import AllowanceRules, allowance_rules
 from studio.sew.cut_line import cut_line, cut_outline_points
 from studio.sew.measure import measured, measured_side
 from studio.sew.notches import NotchPlace, is_notched, lonely_notches, notch_places
-from studio.sew.order import Parts, SewingOrder, finish_name, sewing_order
+from studio.sew.order import Parts, SewingOrder, darts_name, finish_name, sewing_order
 from studio.sew.piece_rules import PieceRules, piece_rules
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
@@ -26,6 +26,7 @@ __all__ = [
     "asked_rows",
     "cut_line",
     "cut_outline_points",
+    "darts_name",
     "finish_name",
     "grainline",
     "is_notched",

@@ -1,7 +1,8 @@
 """In which order the seams are sewn, and why one must come before another.
 
-Each join and each finished edge is a step. A step must wait for another where the other would be
-out of reach afterwards: what a seam runs across, what lies on a piece, what a hem turns up.
+Each join, each finished edge and the darts of each piece are a step. A step must wait for another
+where the other would be out of reach afterwards: what a seam runs across, what lies on a piece,
+what a hem turns up.
 """
 
 from __future__ import annotations
@@ -32,16 +33,22 @@ class SewingOrder(msgspec.Struct, frozen=True):
 
 
 class Parts(msgspec.Struct, frozen=True):
-    """A piece by names: its panel, its edges counter-clockwise, the marks on it."""
+    """A piece by names: its panel, its edges counter-clockwise, the marks on it, its darts."""
 
     panel: str
     edges: tuple[str, ...]
     marks: tuple[str, ...] = ()
+    darts: tuple[str, ...] = ()
 
 
 def finish_name(finish: Finish) -> str:
     """What the step that finishes an edge is called."""
     return f"{finish.edge.text}, {finish.how}"
+
+
+def darts_name(piece: str) -> str:
+    """What the step that sews a piece's darts is called."""
+    return f"darts of {piece}"
 
 
 def sewing_order(
@@ -54,7 +61,9 @@ def sewing_order(
 
     Wishes that go against a reason are told in `against`.
     """
-    names = [join.name for join in joins] + [finish_name(one) for one in worked(finishes)]
+    names = [darts_name(name) for name, parts in pieces.items() if parts.darts]
+    names += [join.name for join in joins]
+    names += [finish_name(one) for one in worked(finishes)]
     reasons = tuple(_reasons(joins, finishes, pieces))
     rank = {name: k for k, name in enumerate((*wished, *names)) if name in names}
     for k, name in enumerate(wished):
@@ -93,6 +102,8 @@ def _reasons(
 ) -> list[Before]:
     """Every reason once; of two that speak against each other the first counts."""
     found: dict[tuple[str, str], Before] = {}
+    for one in _darts_first(joins, finishes, pieces):
+        _take(one, found)
     for find in (_across, _on_flat, _closed_ends, _round_both_legs):
         for one in find(joins, pieces):
             _take(one, found)
@@ -104,6 +115,24 @@ def _reasons(
 def worked(finishes: Sequence[Finish]) -> list[Finish]:
     """The finishes that are steps of their own."""
     return [finish for finish in finishes if finish.how not in ("caught", "raw")]
+
+
+def _darts_first(
+    joins: Sequence[Join], finishes: Sequence[Finish], pieces: Mapping[str, Parts]
+) -> Iterator[Before]:
+    """The darts of a piece come before all else that is sewn of it or on it."""
+    for piece, parts in pieces.items():
+        if not parts.darts:
+            continue
+        name = darts_name(piece)
+        why = f"The darts of {piece} are sewn while it lies flat and its edges are free."
+        for join in joins:
+            if any(ref.piece == piece for side in (join.a, join.b) for ref in side.edges):
+                yield Before(name, join.name, why)
+        for finish in finishes:
+            if finish.edge.piece == piece:
+                then = finish_name(finish) if worked((finish,)) else finish.into
+                yield Before(name, then, why)
 
 
 def _caught(joins: Sequence[Join], finishes: Sequence[Finish]) -> Iterator[Before]:

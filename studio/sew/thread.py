@@ -45,7 +45,9 @@ def times_sewn(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> int:
 def thread_rows(
     joins: Iterable[MeasuredJoin], pieces: Mapping[str, SewnPiece]
 ) -> tuple[ThreadRow, ...]:
-    """Seams by construction, then topstitching; the sum is the thread of the pair."""
+    """Seams by construction, darts among the plain ones, then topstitching; their sum is the thread
+    of the pair.
+    """
     seams: dict[tuple[str, str], float] = {}
     for join in joins:
         kind = CONSTRUCTIONS[join.join.construction]
@@ -54,6 +56,15 @@ def thread_rows(
             key = kind.title, kind.stitch
             length = max(join.a.length, join.b.length) * times_sewn(join, pieces)
             seams[key] = seams.get(key, 0.0) + length
+    legs = sum(
+        dart.point.distance_to(dart.first) * sewn.piece.quantity
+        for sewn in pieces.values()
+        for dart in sewn.piece.darts
+    )
+    if legs:
+        plain = CONSTRUCTIONS["plain"]
+        key = plain.title, plain.stitch
+        seams[key] = seams.get(key, 0.0) + legs
     rows = sum(row.length * sewn.piece.quantity for sewn in pieces.values() for row in sewn.rows)
     if rows:
         seams["Topstitching and hems", "301"] = rows

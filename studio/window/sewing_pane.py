@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio.canvas.selection import Selection
-from studio.sew import finish_name
+from studio.sew import darts_name, finish_name
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.window.document import Document
 
@@ -95,6 +95,8 @@ class SewingPane(QWidget):
             join.name: (join.name, CONSTRUCTIONS[join.construction].title.lower())
             for join in design.joins
         }
+        for recipe in design.pieces:
+            known[darts_name(recipe.name)] = (darts_name(recipe.name), "sewn first")
         for finish in design.finishes:
             words = finish.edge.text, FINISHES[finish.how].title.lower()
             known[finish_name(finish)] = words

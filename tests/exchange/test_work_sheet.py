@@ -1,5 +1,7 @@
 """The work sheet: every piece cut, every seam sewn once and in order, thread by hand."""
 
+import math
+
 import pypdfium2 as pdfium
 import pytest
 from msgspec.structs import replace
@@ -50,6 +52,20 @@ def test_a_step_says_how_it_is_sewn_and_why_now():
     assert "once." in " ".join(stage("Waist").sentences)
 
 
+def test_darts_are_sewn_before_anything_else_of_their_piece():
+    told = " ".join(stage("Darts of front-leg").sentences)
+    assert "knee-low-a, 8.0 mm wide at the side seam, 42.0 mm long" in told
+    assert "knee-high-b, 8.0 mm wide at the inseam, 42.0 mm long" in told
+    assert "in both pieces" in told
+    titles = [one.title for one in SHEET.stages]
+    assert titles.index("Darts of front-leg") < titles.index("Knee panel")
+    assert all("Darts of yoke" not in title for title in titles)
+
+
+def test_the_buttonhole_is_told_with_its_length():
+    assert "20.0 mm long" in stage("Button of waistband").sentences[0]
+
+
 def test_what_is_caught_in_a_seam_is_told_with_its_place_and_notched():
     words = " ".join(stage("Side seam").sentences)
     assert "Catch in it: " in words
@@ -84,6 +100,8 @@ def test_thread_is_length_times_the_ratio_of_its_stitch_and_waste():
     assert WASTE == 0.15
     plain = 2.0 * sum(lengths[n] for n in ("side seam", "pocket mouth", "pocket bag"))
     plain += lengths["waist"] + lengths["waist, other leg"] + lengths["twine-loop tube"]
+    # Six darts of 8 by 42 on each leg: four in the front, two in the knee panel.
+    plain += 2.0 * 6.0 * math.hypot(42.0, 4.0)
     assert rows["Plain"].seam == pytest.approx(plain, abs=1e-6)
 
 

@@ -25,7 +25,9 @@ def comes(first, then, order=PATTERN.order):
 def test_every_step_stands_once_and_every_reason_holds():
     design = PATTERN.design
     worked = [finish for finish in design.finishes if finish.how not in ("caught", "raw")]
-    assert len(PATTERN.order.steps) == len(design.joins) + len(worked)
+    darted = [sewn for sewn in PATTERN.pieces if sewn.piece.darts]
+    assert len(darted) == 2
+    assert len(PATTERN.order.steps) == len(design.joins) + len(worked) + len(darted)
     assert len(set(PATTERN.order.steps)) == len(PATTERN.order.steps)
     assert holds(PATTERN.order)
 
@@ -45,6 +47,17 @@ def test_what_a_maker_knows_of_trousers():
     assert comes("waist", "waistband:waistband.top, turned")
     assert comes("fly edge", "waist")
     assert comes("twine-loop tube", "side seam")
+    assert comes("darts of front-leg", "knee panel")
+    assert comes("darts of front-leg", "inseam")
+    assert comes("darts of knee-panel", "knee panel")
+
+
+def test_a_wish_to_sew_darts_last_is_told_against():
+    order = evaluate(replace(PATTERN.design, sewing=("inseam", "darts of front-leg"))).order
+    assert comes("darts of front-leg", "inseam", order)
+    (against,) = order.against
+    assert against.then == "inseam"
+    assert "lies flat" in against.why
 
 
 def test_each_reason_says_why():
