@@ -381,7 +381,7 @@ def _sewn(
         for name, row in seam.rows:
             beside[name] += (row,)
     made = []
-    wearer = design.body.name if design.body is not None else design.name
+    wearer = design.body.name if design.body is not None else ""
     for name, piece in pieces.items():
         asked = tuple(one for one in design.topstitching if one.piece == name)
         edges = _edge_names(piece.outline)

@@ -47,6 +47,8 @@ def row_ends(
     """Where asked rows of either side run out into a join, mm along side a: there both sides are
     marked, so that stitching goes on across the seam.
     """
+    if not asked:
+        return ()
     found = []
     for side, share in (
         (join.a, 1.0),
