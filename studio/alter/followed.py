@@ -9,6 +9,9 @@ from studio.block.panel import Dart, Panel
 from studio.curves import Chain, Cubic, Edge, Outline, meetings
 from studio.errors import GeometryRefused
 
+_SAME_MOUTH = 0.3
+"""How far a bent mouth may stand from where it is looked for, as a share of its width."""
+
 _REACH_MM = 100.0
 """How far an edge may have moved from under a dart."""
 
@@ -43,6 +46,7 @@ def _opened_on(chain: Chain, dart: Dart) -> tuple[Chain, Dart]:
     line = Chain((Cubic.straight(middle + axis * -_REACH_MM, middle + axis * _REACH_MM),))
     hits = sorted(meetings(chain, line), key=lambda hit: hit.point.distance_to(middle))
     low, high = (hits[0].first - half, hits[0].first + half) if hits else (0.0, 0.0)
+    low, high = _bent_mouth(chain, low, high) or (low, high)
     if not (low > 0.0 and high < chain.length):
         raise GeometryRefused(
             f"{dart.edge} no longer passes {dart.name}: close the dart, or move it.",
@@ -55,3 +59,14 @@ def _opened_on(chain: Chain, dart: Dart) -> tuple[Chain, Dart]:
     point = first.toward(last, 0.5) + (last - first).unit().left() * length
     redrawn = Chain((*before.cubics, Cubic.straight(first, last), *after.cubics))
     return redrawn, Dart(dart.name, dart.edge, first, last, point)
+
+
+def _bent_mouth(chain: Chain, low: float, high: float) -> tuple[float, float] | None:
+    """The old mouth, where the edge was only bent: the stretch between two joints that lies there.
+    To cut beside its joints would leave slivers.
+    """
+    for start, cubic in zip(chain.starts, chain.cubics, strict=True):
+        ends = start, start + cubic.length
+        if max(abs(ends[0] - low), abs(ends[1] - high)) < _SAME_MOUTH * (high - low):
+            return ends
+    return None

@@ -169,7 +169,12 @@ def _pull(panel: Panel, step: TakeIn) -> tuple[Point, Vector]:
     chain = edge_of(panel, step.edge).chain
     corner = _corner_edge(panel, step)
     if corner is None:
-        at = level_meetings(chain, level_of(panel, step.at))[0].first
+        hits = level_meetings(chain, level_of(panel, step.at))
+        if not hits:
+            raise GeometryRefused(
+                f"{step.edge} does not reach the {step.at} line.", where=step.edge
+            )
+        at = hits[0].first
         inward = chain.tangent(at).left()
         return chain.at(at), Vector(1.0 if inward.x > 0.0 else -1.0, 0.0)
     if step.at == "crotch":

@@ -35,6 +35,7 @@ _HAIR = 1e-5
 """How far (mm) a chord is prolonged at both ends, so that no crossing falls between two."""
 
 _MOST_MEETINGS = 9
+_MAY_LIE_ON_MM2 = 1e-4
 
 
 _T = np.linspace(0.0, 1.0, _DENSE + 1)
@@ -120,6 +121,20 @@ def _straight_meeting(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     return []
 
 
+def _foot(cubic: Cubic, point: Point) -> tuple[float, float]:
+    """Parameter of the nearest point and its distance, mm; the kernel's own is only near enough to
+    begin with, which a long straight stretch shows.
+    """
+    if cubic.is_straight:
+        chord = cubic.p3 - cubic.p0
+        square = chord.dot(chord)
+        u = min(1.0, max(0.0, (point - cubic.p0).dot(chord) / square)) if square else 0.0
+        return u, cubic.at(u).distance_to(point)
+    u, squared = kernel.nearest(cubic.twin, point.x, point.y)
+    # Off by less than this, it may lie on the curve: then Newton says.
+    return cubic.nearest(point) if squared < _MAY_LIE_ON_MM2 else (u, math.sqrt(squared))
+
+
 def _ends_on(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     """Ends of one cubic that lie on another, which rounding may hide from both it and the cubic
     that follows it.
@@ -127,8 +142,8 @@ def _ends_on(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     found = []
     for t, end in ((0.0, one.p0), (1.0, one.p3)):
         if two.box.is_near(end, tolerance.MEET_MM):
-            u, squared = kernel.nearest(two.twin, end.x, end.y)
-            if squared <= (10.0 * tolerance.MEET_MM) ** 2:
+            u, gap = _foot(two, end)
+            if gap <= 10.0 * tolerance.MEET_MM:
                 found.append((t, u))
     return found
 

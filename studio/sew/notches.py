@@ -27,6 +27,9 @@ APART = 5.0
 MIDDLE_FROM = 150.0
 """A seam this long that nothing else notches is notched in its middle (practice), mm."""
 
+_TWO_NOTCHES_FROM = 7.0
+"""A dart at least this wide is notched at both legs: on a hollow edge they come nearer, mm."""
+
 _ASIDE = (2.0 * CLEAR_OF_ENDS, -2.0 * CLEAR_OF_ENDS)
 """Where else it stands when a dart opens in the middle."""
 
@@ -116,14 +119,20 @@ def is_notched(place: NotchPlace, others: Iterable[NotchPlace]) -> bool:
 
 
 def dart_notches(piece: Piece) -> list[NotchPlace]:
-    """Both ends of the mouth of every dart left in a piece, so that its legs are found again."""
+    """Both ends of the mouth of every dart left in a piece, so that its legs are found again; of a
+    dart too narrow for two notches, its middle.
+    """
     found = []
     for dart in piece.darts:
         edge = _edge_at(piece, dart.edge, dart.first)
         if edge is not None:
             found += [
                 NotchPlace(piece.name, edge, edge.chain.distance_of(end), "single", dart.name)
-                for end in (dart.first, dart.last)
+                for end in (
+                    (dart.first, dart.last)
+                    if dart.intake >= _TWO_NOTCHES_FROM
+                    else (dart.first.toward(dart.last, 0.5),)
+                )
             ]
     return found
 

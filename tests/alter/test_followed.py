@@ -38,6 +38,8 @@ def test_a_seam_taken_in_moves_its_dart_which_keeps_width_and_length(panel, amou
     inward = -1.0 if middles[0].x > 0.0 else 1.0
     moved = (middles[1].x - middles[0].x) * inward
     assert 0.6 * amount < moved < amount if amount > 0 else amount < moved < 0.6 * amount
+    # No sliver beside it, which an allowance could not follow.
+    assert min(cubic.length for cubic in chain.cubics) > 5.0
     # Straight across the mouth, and no longer for it.
     low, high = chain.distance_of(new.first), chain.distance_of(new.last)
     assert high - low == pytest.approx(new.intake, abs=1e-6)

@@ -93,3 +93,26 @@ def test_a_level_through_the_end_of_a_chain_is_met():
     assert [hit.first for hit in level_meetings(chain, 30.0 + 1e-12)] == [
         pytest.approx(chain.length, abs=1e-9)
     ]
+
+
+def test_a_joint_on_a_long_straight_line_is_found_wherever_it_lies():
+    # The joint stands exactly on the line; both curves only touch it with an end.
+    joint = Point(120.5, 445.0)
+    below = Cubic(
+        Point(107.5, 0.0),
+        Point(107.5, 148.33333333333334),
+        Point(111.96846127908636, 296.66666666666663),
+        joint,
+    )
+    above = Cubic(
+        joint,
+        Point(122.33339458268182, 476.87625804215367),
+        Point(125.2054203159297, 508.7525160843074),
+        Point(128.54488956055124, 540.628774126461),
+    )
+    missed_once = (69.40239565425196, 141.50038266741606)
+    for start, end in (missed_once, *((69.4 - 0.37 * k, 141.5 + 0.11 * k) for k in range(200))):
+        line = Chain((Cubic.straight(Point(start, 445.0), Point(end, 445.0)),))
+        (hit,) = meetings(Chain((below, above)), line)
+        assert hit.first == pytest.approx(below.length, abs=1e-6)
+        assert hit.second == pytest.approx(joint.x - start, abs=1e-6)

@@ -169,6 +169,8 @@ def test_the_mouth_of_a_dart_is_notched_and_a_seam_keeps_clear_of_it():
     piece, other = darted("one", 310.0, (150, 160)), strip("two", 300.0)
     assert [place.along for place in dart_notches(piece)] == pytest.approx([150.0, 160.0])
     assert dart_notches(other) == []
+    # Under 7 wide, two might be cut as one.
+    assert [place.along for place in dart_notches(darted("one", 303.0, (150, 153)))] == [151.5]
     pieces = {"one": piece, "two": other}
     seam = measured(join([("one", "one.low")], [("two", "two.low")]), pieces)
     # The middle of the seam, 150, is where the dart stands: the notch steps aside.
