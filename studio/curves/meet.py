@@ -35,7 +35,9 @@ _HAIR = 1e-5
 """How far (mm) a chord is prolonged at both ends, so that no crossing falls between two."""
 
 _MOST_MEETINGS = 9
+_LIES_ON_MM2 = (10.0 * tolerance.MEET_MM) ** 2
 _MAY_LIE_ON_MM2 = 1e-4
+"""Between these, Newton says whether a point lies on a curve."""
 
 
 _T = np.linspace(0.0, 1.0, _DENSE + 1)
@@ -126,13 +128,14 @@ def _foot(cubic: Cubic, point: Point) -> tuple[float, float]:
     begin with, which a long straight stretch shows.
     """
     if cubic.is_straight:
-        chord = cubic.p3 - cubic.p0
-        square = chord.dot(chord)
-        u = min(1.0, max(0.0, (point - cubic.p0).dot(chord) / square)) if square else 0.0
-        return u, cubic.at(u).distance_to(point)
+        start, x, y = cubic.p0, cubic.p3.x - cubic.p0.x, cubic.p3.y - cubic.p0.y
+        along, square = (point.x - start.x) * x + (point.y - start.y) * y, x * x + y * y
+        u = min(1.0, max(0.0, along / square)) if square else 0.0
+        return u, math.hypot(start.x + u * x - point.x, start.y + u * y - point.y)
     u, squared = kernel.nearest(cubic.twin, point.x, point.y)
-    # Off by less than this, it may lie on the curve: then Newton says.
-    return cubic.nearest(point) if squared < _MAY_LIE_ON_MM2 else (u, math.sqrt(squared))
+    if _LIES_ON_MM2 < squared < _MAY_LIE_ON_MM2:
+        return cubic.nearest(point)
+    return u, math.sqrt(squared)
 
 
 def _ends_on(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
@@ -143,7 +146,7 @@ def _ends_on(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     for t, end in ((0.0, one.p0), (1.0, one.p3)):
         if two.box.is_near(end, tolerance.MEET_MM):
             u, gap = _foot(two, end)
-            if gap <= 10.0 * tolerance.MEET_MM:
+            if gap * gap <= _LIES_ON_MM2:
                 found.append((t, u))
     return found
 
