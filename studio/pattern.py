@@ -343,7 +343,7 @@ def _joins(
 ) -> dict[str, MeasuredJoin]:
     found = {}
     for join in design.joins:
-        names = {ref.piece for side in (join.a, join.b) for ref in side.edges}
+        names = {ref.piece for ref in join.refs}
         if names & _unmade(design, pieces):
             continue
         concerned = tuple(pieces[name] for name in sorted(names) if name in pieces)
@@ -371,7 +371,7 @@ def _sewn(
     places: dict[str, list[NotchPlace]] = {name: [] for name in pieces}
     beside: dict[str, tuple[Chain, ...]] = dict.fromkeys(pieces, ())
     for join in joins:
-        names = {one.piece for side in (join.a, join.b) for one in side.stretches}
+        names = join.pieces
         asked = tuple(one for one in design.topstitching if one.piece in names)
         seam = _seam(join, tuple(pieces[name] for name in sorted(names)), rules, asked)
         for place in seam.places:

@@ -12,13 +12,7 @@ def judge_edges(piece: str, edges: Sequence[str], rules: AllowanceRules) -> tupl
     """A warning for each edge of a piece that no join and no finish names; one note for a piece
     of which nothing is said at all.
     """
-    said = {
-        ref.edge
-        for join in rules.joins
-        for side in (join.a, join.b)
-        for ref in side.edges
-        if ref.piece == piece
-    }
+    said = {ref.edge for join in rules.joins for ref in join.refs if ref.piece == piece}
     said |= {finish.edge.edge for finish in rules.finishes if finish.edge.piece == piece}
     names = {join.name for join in rules.joins}
     lost = tuple(

@@ -62,6 +62,11 @@ class Join(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     rows: tuple[float, ...] | None = None
     eased: tuple[float, float] | None = None
 
+    @property
+    def refs(self) -> tuple[EdgeRef, ...]:
+        """The edges of side a, then those of side b."""
+        return (*self.a.edges, *self.b.edges)
+
 
 class Finish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """How an edge without a join is finished, and its allowance in mm (None: what is usual for

@@ -16,7 +16,7 @@ from studio.exchange.marks import cut_words, dart_legs
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.sew import SewnPiece, darts_name, finish_name
-from studio.sew.allowance import finish_allowance, sides_allowance
+from studio.sew.allowance import finish_allowance, finish_rows, sides_allowance, sides_rows
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.order import is_centre
 from studio.sew.sewn import MeasuredJoin
@@ -112,7 +112,8 @@ def _join(
             if is_centre(asked)
             else f"The double allowance, of {wraps}, wraps the single one."
         )
-    rows = asked.rows if asked.rows is not None else _brought(join, standard)
+    on_a, on_b = sides_rows(asked, standard)
+    rows = (*on_a, *on_b)
     if rows:
         sentences.append(f"Topstitch at {', '.join(map(say, rows))} from the seam.")
     walk = Walk(join, pieces)
@@ -173,11 +174,6 @@ def _said(side: JoinSide) -> str:
     return " and ".join(f"{piece} ({', '.join(edges)})" for piece, edges in said)
 
 
-def _brought(join: MeasuredJoin, standard: float) -> tuple[float, ...]:
-    kind = CONSTRUCTIONS[join.join.construction]
-    return tuple(row.inward for row in kind.rows(standard, join.join.wraps))
-
-
 def _seam(walk: Walk, pieces: Mapping[str, SewnPiece]) -> Figure:
     """Both sides laid together along the seam at its middle."""
     step = walk.at(walk.length_a / 2.0)
@@ -204,7 +200,7 @@ def _finish(
     kind = FINISHES[finish.how]
     allowance = finish_allowance(finish, standard)
     sentences = [f"{kind.title}, {say(allowance)} in all."]
-    rows = kind.rows(allowance) if finish.rows is None else finish.rows
+    rows = finish_rows(finish, standard)
     if rows:
         sentences.append(f"Stitch at {', '.join(map(say, rows))} from the edge.")
     sentences += [f"Why now: {reason}" for reason in why[:2]]

@@ -15,6 +15,24 @@ def sides_allowance(join: Join, standard: float) -> tuple[float, float]:
     return CONSTRUCTIONS[join.construction].allowances(standard, join.wraps)
 
 
+def sides_rows(join: Join, standard: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Distances of topstitching inside side a and side b, mm: as the join's construction has them,
+    or those the maker has set, on the side that the construction stitches.
+    """
+    brought = CONSTRUCTIONS[join.construction].rows(standard, join.wraps)
+    if join.rows is not None:
+        return ((), join.rows) if brought and brought[0].side == "b" else (join.rows, ())
+    on_a, on_b = (tuple(row.inward for row in brought if row.side == side) for side in ("a", "b"))
+    return on_a, on_b
+
+
+def finish_rows(finish: Finish, standard: float) -> tuple[float, ...]:
+    """Distances of topstitching inside a free edge, mm: as set, else what is usual."""
+    if finish.rows is not None:
+        return finish.rows
+    return FINISHES[finish.how].rows(finish_allowance(finish, standard))
+
+
 def finish_allowance(finish: Finish, standard: float) -> float:
     """Allowance of a free edge in mm: as set, else what is usual for its finish."""
     if finish.allowance is not None:
@@ -85,20 +103,10 @@ def _rows(
         found[key] = tuple(sorted({*found.get(key, ()), *rows}))
 
     for join in joins:
-        brought = CONSTRUCTIONS[join.construction].rows(standard, join.wraps)
-        for name, side in (("a", join.a), ("b", join.b)):
-            rows = tuple(row.inward for row in brought if row.side == name)
-            if join.rows is not None:
-                on = brought[0].side if brought else "a"
-                rows = join.rows if name == on else ()
+        for side, rows in zip((join.a, join.b), sides_rows(join, standard), strict=True):
             for ref in side.edges if rows else ():
                 if not (ref.before or ref.after):
                     add(ref, rows)
     for finish in finishes:
-        kind = FINISHES[finish.how]
-        asked = finish.rows
-        add(
-            finish.edge,
-            kind.rows(finish_allowance(finish, standard)) if asked is None else asked,
-        )
+        add(finish.edge, finish_rows(finish, standard))
     return found

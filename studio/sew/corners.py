@@ -27,10 +27,9 @@ def corners_of(
     sewn: dict[str, Join] = {}
     for join in rules.joins:
         if CONSTRUCTIONS[join.construction].is_notched:
-            for side in (join.a, join.b):
-                for ref in side.edges:
-                    if ref.piece == piece:
-                        sewn.setdefault(ref.edge, join)
+            for ref in join.refs:
+                if ref.piece == piece:
+                    sewn.setdefault(ref.edge, join)
     words = {(corner.before, corner.after): corner.how for corner in asked if corner.piece == piece}
     place = {name: k for k, name in enumerate(order.steps)}
     found: list[CornerName] = []

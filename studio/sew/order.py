@@ -127,7 +127,7 @@ def _darts_first(
         name = darts_name(piece)
         why = f"The darts of {piece} are sewn while it lies flat and its edges are free."
         for join in joins:
-            if any(ref.piece == piece for side in (join.a, join.b) for ref in side.edges):
+            if any(ref.piece == piece for ref in join.refs):
                 yield Before(name, join.name, why)
         for finish in finishes:
             if finish.edge.piece == piece:
@@ -143,7 +143,7 @@ def _caught(joins: Sequence[Join], finishes: Sequence[Finish]) -> Iterator[Befor
         piece = finish.edge.piece
         why = f"{piece} is caught in {finish.into}: it must be made by then."
         for join in joins:
-            if any(ref.piece == piece for side in (join.a, join.b) for ref in side.edges):
+            if any(ref.piece == piece for ref in join.refs):
                 yield Before(join.name, finish.into, why)
         for other in worked(finishes):
             if other.edge.piece == piece:
@@ -243,7 +243,7 @@ def _lies_on(join: Join, other: Join, pieces: Mapping[str, Parts]) -> str:
     for ref in join.b.edges:
         piece = pieces.get(ref.piece)
         marked = piece is not None and ref.edge in piece.marks
-        taken = any(one.piece == ref.piece for one in (*other.a.edges, *other.b.edges))
+        taken = any(one.piece == ref.piece for one in other.refs)
         laid_on = _is_patch(other) and any(one.piece == ref.piece for one in other.a.edges)
         if marked and taken and (laid_on or _makes_round(other, pieces)):
             return ref.piece
@@ -252,8 +252,7 @@ def _lies_on(join: Join, other: Join, pieces: Mapping[str, Parts]) -> str:
 
 def _makes_round(join: Join, pieces: Mapping[str, Parts]) -> bool:
     """True for a seam between panels, or between left and right: after it nothing lies flat."""
-    refs = (*join.a.edges, *join.b.edges)
-    panels = {pieces[ref.piece].panel for ref in refs if ref.piece in pieces}
+    panels = {pieces[ref.piece].panel for ref in join.refs if ref.piece in pieces}
     return not _is_patch(join) and (len(panels) > 1 or is_centre(join))
 
 
@@ -306,13 +305,12 @@ def _is_band(join: Join, edge: EdgeRef, pieces: Mapping[str, Parts]) -> bool:
     free edge.
     """
     piece = pieces.get(edge.piece)
-    refs = (*join.a.edges, *join.b.edges)
-    others = any(ref.piece != edge.piece for ref in refs)
+    others = any(ref.piece != edge.piece for ref in join.refs)
     return (
         piece is not None
         and not piece.panel
         and others
-        and any(ref.piece == edge.piece for ref in refs)
+        and any(ref.piece == edge.piece for ref in join.refs)
     )
 
 
@@ -320,8 +318,4 @@ def _ends_at(join: Join, edge: EdgeRef, pieces: Mapping[str, Parts]) -> bool:
     """True when a join's seam ends at an edge."""
     piece = pieces.get(edge.piece)
     beside = _neighbours(piece, edge.edge)
-    return any(
-        ref.piece == edge.piece and ref.edge in beside
-        for side in (join.a, join.b)
-        for ref in side.edges
-    )
+    return any(ref.piece == edge.piece and ref.edge in beside for ref in join.refs)

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from studio.curves import Chain, Cubic, Outline, meetings
+from studio.curves import Chain, Outline, meetings
 from studio.curves.outline import Edge
 from studio.sew.sewn import CutEdge
-from studio.sew.topstitch import moved
+from studio.sew.topstitch import moved, prolonged
 
 _BEYOND = 40.0
 
@@ -31,14 +31,7 @@ def second_lines(
 def second_line(edge: Edge, width: float, cut: Sequence[CutEdge]) -> Chain:
     """The line `width` mm outside an edge, from cut line to cut line at its ends."""
     line = moved(edge.chain, -width)
-    start, end = line.start, line.end
-    long = Chain(
-        (
-            Cubic.straight(start + line.start_tangent * -_BEYOND, start),
-            *line.cubics,
-            Cubic.straight(end, end + line.end_tangent * _BEYOND),
-        )
-    )
+    long = prolonged(line, _BEYOND, _BEYOND)
     reach = min(_BEYOND + 3.0 * width, long.length / 2.0)
     rest = long.length - reach
     tails = ((long.between(0.0, reach), 0.0), (long.between(rest, long.length), rest))

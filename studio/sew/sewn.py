@@ -17,8 +17,7 @@ NotchKind: TypeAlias = Literal["single", "double"]
 class Notch(msgspec.Struct, frozen=True, gc=False):
     """A mark that matches two sides of a join: `at` on the sewing line, `tip` where its cut ends
     (between cut line and sewing line), `mouth` on the cut line; `join` names what it matches (a
-    join, or the dart at whose mouth it stands), and
-    `shape` how it is cut.
+    join, or the dart at whose mouth it stands), and `shape` how it is cut.
     """
 
     at: Point
@@ -116,6 +115,11 @@ class MeasuredJoin(msgspec.Struct, frozen=True):
     join: Join
     a: MeasuredSide
     b: MeasuredSide
+
+    @property
+    def pieces(self) -> set[str]:
+        """The names of the pieces it sews."""
+        return {one.piece for side in (self.a, self.b) for one in side.stretches}
 
     @property
     def difference(self) -> float:

@@ -36,9 +36,7 @@ def times_sewn(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> int:
     """How often a join is sewn in a pair: once a leg when all its pieces are cut as pairs and it
     does not join left with right.
     """
-    sides = (join.a, join.b)
-    names = {one.piece for side in sides for one in side.stretches}
-    paired = all(pieces[name].piece.cut == "pair" for name in names)
+    paired = all(pieces[name].piece.cut == "pair" for name in join.pieces)
     return 2 if paired and not is_centre(join.join) else 1
 
 

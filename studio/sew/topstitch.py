@@ -9,7 +9,7 @@ from studio.curves.offset import offset_left
 from studio.cut.piece import Piece
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
-from studio.sew.constructions import CONSTRUCTIONS
+from studio.sew.allowance import sides_rows
 from studio.sew.sewn import MeasuredJoin
 
 _RUNS_OUT_MM = 1.0
@@ -68,16 +68,16 @@ def row_ends(
 def partial_rows(join: MeasuredJoin, standard: float) -> tuple[tuple[str, Chain], ...]:
     """Rows of a join on edges of which it takes only a part, each with its piece."""
     asked = join.join
-    brought = CONSTRUCTIONS[asked.construction].rows(standard, asked.wraps)
-    on = brought[0].side if brought else "a"
-    distances = tuple(row.inward for row in brought) if asked.rows is None else asked.rows
-    side, sewn = (asked.a, join.a) if on == "a" else (asked.b, join.b)
-    against = side.mirrored if on == "a" else not side.mirrored
+    on_a, on_b = sides_rows(asked, standard)
     found = []
-    for ref, one in zip(side.edges, sewn.stretches, strict=True):
-        if ref.before or ref.after:
-            chain = one.edge.chain.reversed() if against else one.edge.chain
-            found += [(one.piece, moved(chain, distance)) for distance in distances]
+    for side, sewn, distances, against in (
+        (asked.a, join.a, on_a, asked.a.mirrored),
+        (asked.b, join.b, on_b, not asked.b.mirrored),
+    ):
+        for ref, one in zip(side.edges, sewn.stretches, strict=True):
+            if distances and (ref.before or ref.after):
+                chain = one.edge.chain.reversed() if against else one.edge.chain
+                found += [(one.piece, moved(chain, distance)) for distance in distances]
     return tuple(found)
 
 
@@ -123,8 +123,8 @@ def _joined(one: Chain, two: Chain, distance: float) -> Chain:
         return one.then(two.with_ends(one.end, two.end))
     reach = abs(distance) * 2.0 + _BEYOND
     # Only the cubics beside the corner can meet there.
-    first = _prolonged(Chain(one.cubics[-2:]), 0.0, reach)
-    second = _prolonged(Chain(two.cubics[:2]), reach, 0.0)
+    first = prolonged(Chain(one.cubics[-2:]), 0.0, reach)
+    second = prolonged(Chain(two.cubics[:2]), reach, 0.0)
     middle = one.end.toward(two.start, 0.5)
     found = [m for m in meetings(first, second) if m.first > 0.0]
     if not found:
@@ -148,7 +148,7 @@ def _closed(chain: Chain, distance: float) -> Chain:
 def _run_out(chain: Chain, before: Edge | None, after: Edge | None, distance: float) -> Chain:
     """A row run into the seams at its ends, where there are any."""
     reach = abs(distance) * 2.0 + _BEYOND
-    long = _prolonged(chain, reach, reach)
+    long = prolonged(chain, reach, reach)
     start, end = reach, long.length - reach
     tail = min(2.0 * reach, long.length)
     rest = long.length - tail
@@ -168,7 +168,7 @@ def _nearest_meeting(tail: Chain, passed: float, edge: Chain, place: float) -> f
     return min(found, key=lambda along: abs(along - place)) if found else None
 
 
-def _prolonged(chain: Chain, before: float, after: float) -> Chain:
+def prolonged(chain: Chain, before: float, after: float) -> Chain:
     """A chain with straight stretches along its end directions."""
     cubics = list(chain.cubics)
     if before > 0.0:

@@ -20,6 +20,7 @@ from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.design.joins import Join
 from studio.numbers import LengthUnit
+from studio.sew.allowance import sides_rows
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.window.document import Document
 
@@ -121,11 +122,8 @@ class JoinForm(QWidget):
         return next((j for j in self._document.design.joins if j.name == self._name), None)
 
     def _rows(self, join: Join) -> tuple[float, ...]:
-        if join.rows is not None:
-            return join.rows
-        standard = self._document.design.standard_allowance
-        brought = CONSTRUCTIONS[join.construction].rows(standard, join.wraps)
-        return tuple(row.inward for row in brought)
+        on_a, on_b = sides_rows(join, self._document.design.standard_allowance)
+        return (*on_a, *on_b)
 
     def _take_eased(self) -> None:
         words = [word for word in self.eased.text().replace(";", ",").split(",") if word.strip()]

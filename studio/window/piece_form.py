@@ -146,11 +146,8 @@ class PieceForm(QWidget):
         design = self._document.design
         joined: dict[str, list[str]] = {}
         for join in design.joins:
-            for side in (join.a, join.b):
-                for ref in side.edges:
-                    names = joined.setdefault(ref.edge, []) if ref.piece == self._name else []
-                    if join.name not in names:
-                        names.append(join.name)
+            for edge in dict.fromkeys(ref.edge for ref in join.refs if ref.piece == self._name):
+                joined.setdefault(edge, []).append(join.name)
         known = {one.edge.edge: one for one in design.finishes if one.edge.piece == self._name}
         for row, edge in enumerate(dict.fromkeys(e.name for e in sewn.piece.outline)):
             grid.addWidget(_faint(edge), row, 0)

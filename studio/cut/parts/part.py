@@ -137,9 +137,8 @@ def with_added(
 def join_with(design: Design, edge: str, piece: str = "") -> str:
     """The name of the first join that sews an edge (of a piece, or of any); "" when none does."""
     for join in design.joins:
-        for side in (join.a, join.b):
-            if any(ref.edge == edge and piece in ("", ref.piece) for ref in side.edges):
-                return join.name
+        if any(ref.edge == edge and piece in ("", ref.piece) for ref in join.refs):
+            return join.name
     return ""
 
 
