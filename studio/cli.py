@@ -91,23 +91,20 @@ def _parser() -> argparse.ArgumentParser:
     export.add_argument("--paper", choices=("a4", "letter", "a0"), default="a4")
     export.set_defaults(run=_export)
 
-    along = commands.add_parser(
-        "draft-along", help="write a PDF that tells how to draw the pattern by hand"
-    )
-    along.add_argument("project", type=Path, metavar="X.yoke")
-    along.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.pdf")
-    along.add_argument("--paper", choices=("a4", "letter"), default="a4")
-    along.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
-    along.set_defaults(run=_draft_along)
-
-    work = commands.add_parser(
-        "work-sheet", help="write a PDF of what to cut, how to sew it and in which order"
-    )
-    work.add_argument("project", type=Path, metavar="X.yoke")
-    work.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.pdf")
-    work.add_argument("--paper", choices=("a4", "letter"), default="a4")
-    work.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
-    work.set_defaults(run=_work_sheet)
+    for name, words, run in (
+        ("draft-along", "write a PDF that tells how to draw the pattern by hand", _draft_along),
+        (
+            "work-sheet",
+            "write a PDF of what to cut, how to sew it and in which order",
+            _work_sheet,
+        ),
+    ):
+        sheet = commands.add_parser(name, help=words)
+        sheet.add_argument("project", type=Path, metavar="X.yoke")
+        sheet.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.pdf")
+        sheet.add_argument("--paper", choices=("a4", "letter"), default="a4")
+        sheet.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
+        sheet.set_defaults(run=run)
 
     walk = commands.add_parser("walk", help="walk a seam: what it measures, and a picture")
     walk.add_argument("project", type=Path, metavar="X.yoke")

@@ -23,6 +23,7 @@ from studio.design import Body
 from studio.exchange.dxf_in import UNITS_MM
 from studio.numbers import LengthUnit
 from studio.window.road_pane import BODY_LABELS, REQUIRED
+from studio.window.widgets import ok_and_cancel
 
 CAUTIONS = (
     "Measure the printed test square before cutting: it is 100 mm on each side.",
@@ -145,12 +146,7 @@ class BodyDialog(QDialog):
             form.addRow(f"{label} *" if needed else label, field)
             self._fields[name] = field
         column.addLayout(form)
-        buttons = QDialogButtonBox(
-            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
-        )
-        buttons.accepted.connect(self.accept)
-        buttons.rejected.connect(self.reject)
-        column.addWidget(buttons)
+        column.addWidget(ok_and_cancel(self))
         self._set_unit(unit)
 
     def body(self) -> Body:

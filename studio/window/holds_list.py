@@ -24,6 +24,7 @@ from studio.cut.state import state_of_holds
 from studio.design.holds import Hold, lines_in, title_beside, title_of, value_field
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.widgets import emptied, faint
 
 
 class HoldsList(QWidget):
@@ -46,9 +47,7 @@ class HoldsList(QWidget):
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setVerticalSpacing(3)
         column.addLayout(self._grid)
-        self._told = QLabel()
-        self._told.setWordWrap(True)
-        self._told.setProperty("role", "faint")
+        self._told = faint("")
         column.addWidget(self._told)
         adding = QToolButton()
         adding.setText("Hold…")
@@ -94,10 +93,7 @@ class HoldsList(QWidget):
             menu.addAction(offer.words, partial(self._add, offer))
 
     def _build(self, known: list[tuple[int, Hold]]) -> None:
-        while (item := self._grid.takeAt(0)) is not None:
-            if (widget := item.widget()) is not None:
-                widget.setParent(None)
-                widget.deleteLater()
+        emptied(self._grid)
         self._shown = []
         for row, (at, hold) in enumerate(known):
             check = QCheckBox(title_beside(hold, self._line))

@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.sew import SewnPiece
 from studio.sew.constructions import CONSTRUCTIONS
+from studio.window.widgets import ok_and_cancel
 
 
 class JoinDialog(QDialog):
@@ -62,11 +63,7 @@ class JoinDialog(QDialog):
         self.called.setAccessibleName("Name of the seam")
         self.called.setPlaceholderText("its name, such as side seam")
         column.addWidget(self.called)
-        self._buttons = QDialogButtonBox(
-            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
-        )
-        self._buttons.accepted.connect(self.accept)
-        self._buttons.rejected.connect(self.reject)
+        self._buttons = ok_and_cancel(self)
         column.addWidget(self._buttons)
         self.called.textChanged.connect(self._judge)
         self._judge()

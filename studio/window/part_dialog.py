@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QDialog,
-    QDialogButtonBox,
     QFormLayout,
     QLabel,
     QLineEdit,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
 from studio.canvas.length_field import LengthField
 from studio.cut.parts import Part, PatchPocket
 from studio.numbers import LengthUnit
+from studio.window.widgets import ok_and_cancel
 
 
 class PartDialog(QDialog):
@@ -75,12 +75,7 @@ class PartDialog(QDialog):
         if isinstance(self._part, PatchPocket):
             self._ask_where(form, patches)
         column.addLayout(form)
-        buttons = QDialogButtonBox(
-            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
-        )
-        buttons.accepted.connect(self.accept)
-        buttons.rejected.connect(self.reject)
-        column.addWidget(buttons)
+        column.addWidget(ok_and_cancel(self))
 
     def _ask_where(self, form: QFormLayout, patches: Sequence[str]) -> None:
         """A patch lies on the leg or on another patch, and is measured from rise or side."""

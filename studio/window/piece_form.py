@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QSizePolicy,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -27,6 +26,7 @@ from studio.sew.constructions import FINISHES
 from studio.sew.sewn import SewnPiece
 from studio.window.cut_form import CutForm
 from studio.window.document import Document
+from studio.window.widgets import emptied, faint
 
 _NOTHING = "nothing said"
 _USUAL = "as usual"
@@ -128,7 +128,7 @@ class PieceForm(QWidget):
         return next((one for one in self._document.design.pieces if one.name == self._name), None)
 
     def _build(self, sewn: SewnPiece | None) -> None:
-        _clear(self._column)
+        emptied(self._column)
         self.finishes, self.corners = {}, {}
         recipe = self._recipe()
         if recipe is not None:
@@ -150,9 +150,9 @@ class PieceForm(QWidget):
                 joined.setdefault(edge, []).append(join.name)
         known = {one.edge.edge: one for one in design.finishes if one.edge.piece == self._name}
         for row, edge in enumerate(dict.fromkeys(e.name for e in sewn.piece.outline)):
-            grid.addWidget(_faint(edge), row, 0)
+            grid.addWidget(faint(edge), row, 0)
             if edge in joined:
-                grid.addWidget(_faint(f"in {', '.join(joined[edge])}"), row, 1, 1, 2)
+                grid.addWidget(faint(f"in {', '.join(joined[edge])}"), row, 1, 1, 2)
                 continue
             box = QComboBox()
             box.setAccessibleName(f"Finish of {edge}")
@@ -188,7 +188,7 @@ class PieceForm(QWidget):
             if one.piece == self._name
         }
         for row, (before, after) in enumerate(zip(edges, (*edges[1:], edges[0]), strict=True)):
-            grid.addWidget(_faint(f"{before}, {after}"), row, 0)
+            grid.addWidget(faint(f"{before}, {after}"), row, 0)
             box = QComboBox()
             box.setAccessibleName(f"Corner of {before} and {after}")
             box.addItem(_USUAL, "")
@@ -209,7 +209,7 @@ class PieceForm(QWidget):
                 continue
             line = QHBoxLayout()
             words = ", ".join(f"{row:g}" for row in one.rows)
-            line.addWidget(_faint(f"{one.along}: {words}"), 1)
+            line.addWidget(faint(f"{one.along}: {words}"), 1)
             gone = QToolButton()
             gone.setText("✕")
             gone.setAccessibleName(f"No rows along {one.along}")
@@ -236,16 +236,6 @@ class PieceForm(QWidget):
         self.unstitch(one)
 
 
-def _clear(layout: QVBoxLayout | QHBoxLayout | QGridLayout) -> None:
-    while (item := layout.takeAt(0)) is not None:
-        widget, inner = item.widget(), item.layout()
-        if widget is not None:
-            widget.setParent(None)
-            widget.deleteLater()
-        elif isinstance(inner, QHBoxLayout | QGridLayout):
-            _clear(inner)
-
-
 def _grid(column: QVBoxLayout) -> QGridLayout:
     grid = QGridLayout()
     grid.setContentsMargins(0, 0, 0, 0)
@@ -258,12 +248,4 @@ def _grid(column: QVBoxLayout) -> QGridLayout:
 def _head(text: str) -> QLabel:
     label = QLabel(text)
     label.setProperty("role", "head")
-    return label
-
-
-def _faint(text: str) -> QLabel:
-    label = QLabel(text)
-    label.setProperty("role", "faint")
-    label.setWordWrap(True)
-    label.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
     return label

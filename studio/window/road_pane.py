@@ -25,6 +25,7 @@ from studio.window.document import Document
 from studio.window.sewing_pane import SewingPane
 from studio.window.steps_pane import StepsPane
 from studio.window.toile_pane import ToilePane
+from studio.window.widgets import faint
 
 BODY_LABELS = {
     "waist_girth": "Waist girth",
@@ -306,8 +307,6 @@ class _Form(QWidget):
 
 
 def _note(sentence: str) -> QLabel:
-    label = QLabel(sentence)
-    label.setWordWrap(True)
-    label.setProperty("role", "faint")
+    label = faint(sentence)
     label.setContentsMargins(14, 4, 12, 10)
     return label

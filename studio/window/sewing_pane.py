@@ -19,6 +19,7 @@ from studio.canvas.selection import Selection
 from studio.sew import darts_name, finish_name
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.window.document import Document
+from studio.window.widgets import emptied, faint
 
 
 class SewingPane(QWidget):
@@ -37,9 +38,7 @@ class SewingPane(QWidget):
         self._column.setSpacing(1)
         outer.addLayout(self._column)
         outer.addWidget(self._buttons())
-        self._told = QLabel()
-        self._told.setWordWrap(True)
-        self._told.setProperty("role", "faint")
+        self._told = faint("")
         outer.addWidget(self._told)
         self.refresh()
 
@@ -103,10 +102,7 @@ class SewingPane(QWidget):
         return known
 
     def _build(self, steps: tuple[str, ...]) -> None:
-        while (item := self._column.takeAt(0)) is not None:
-            if (widget := item.widget()) is not None:
-                widget.setParent(None)
-                widget.deleteLater()
+        emptied(self._column)
         self._rows = {}
         for name in steps:
             button = QPushButton()

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QDoubleSpinBox,
     QFormLayout,
-    QLabel,
     QLineEdit,
     QVBoxLayout,
     QWidget,
@@ -25,6 +24,7 @@ from studio.design.lines import OnEdge
 from studio.design.recipe import step_changed
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.widgets import faint
 
 Show = Callable[[Any], None]
 
@@ -41,9 +41,7 @@ class StepForm(QWidget):
         form = QFormLayout(self)
         form.setContentsMargins(0, 0, 0, 0)
         form.setVerticalSpacing(5)
-        self._told = QLabel()
-        self._told.setWordWrap(True)
-        self._told.setProperty("role", "faint")
+        self._told = faint("")
         form.addRow(self._told)
         step = self._step()
         if step is not None:

@@ -26,6 +26,7 @@ from studio.design.recipe import step_added, step_changed, step_moved, step_remo
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.widgets import emptied
 
 
 class StepsPane(QWidget):
@@ -67,10 +68,7 @@ class StepsPane(QWidget):
             button.setChecked((picked.kind, picked.name) == ("step", str(at)))
 
     def _build(self, count: int) -> None:
-        while (item := self._column.takeAt(0)) is not None:
-            if (widget := item.widget()) is not None:
-                widget.setParent(None)
-                widget.deleteLater()
+        emptied(self._column)
         self._rows = []
         for at in range(count):
             self._column.addWidget(self._row(at))

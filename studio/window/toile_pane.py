@@ -26,6 +26,7 @@ from studio.design.toile import ToileNote
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.widgets import emptied, faint
 
 
 class ToilePane(QWidget):
@@ -40,9 +41,7 @@ class ToilePane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 4, 12, 10)
         column.setSpacing(6)
-        words = QLabel("What did the toile show? Sew it, wear it, sit and kneel in it.")
-        words.setWordWrap(True)
-        words.setProperty("role", "faint")
+        words = faint("What did the toile show? Sew it, wear it, sit and kneel in it.")
         column.addWidget(words)
         self._place = QComboBox()
         self._place.setAccessibleName("Where")
@@ -83,10 +82,7 @@ class ToilePane(QWidget):
         if shape == self._shape:
             return
         self._shape = shape
-        while (item := self._cards.takeAt(0)) is not None:
-            if (widget := item.widget()) is not None:
-                widget.setParent(None)
-                widget.deleteLater()
+        emptied(self._cards)
         for at, note in enumerate(self._document.design.toile):
             self._cards.addWidget(self._card(at, note))
 
@@ -155,15 +151,15 @@ class ToilePane(QWidget):
         head.addWidget(gone)
         column.addLayout(head)
         if note.taken:
-            column.addWidget(_faint("Its steps are in the recipe, under this name."))
+            column.addWidget(faint("Its steps are in the recipe, under this name."))
             return card
         try:
             proposal = proposed(note, self._document.pattern.panels)
         except GeometryRefused as problem:
-            column.addWidget(_faint(problem.message))
+            column.addWidget(faint(problem.message))
             return card
         ticks = [self._step(column, step) for step in proposal.steps]
-        column.addWidget(_faint(proposal.reason))
+        column.addWidget(faint(proposal.reason))
         take = QToolButton()
         take.setText("Take these steps" if len(ticks) > 1 else "Take this step")
         take.setProperty("role", "switch")
@@ -193,10 +189,4 @@ class ToilePane(QWidget):
 def _plain(sentence: str) -> QLabel:
     label = QLabel(sentence)
     label.setWordWrap(True)
-    return label
-
-
-def _faint(sentence: str) -> QLabel:
-    label = _plain(sentence)
-    label.setProperty("role", "faint")
     return label

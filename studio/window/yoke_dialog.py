@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
-    QDialogButtonBox,
     QFormLayout,
     QLabel,
     QLineEdit,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 from studio.canvas.length_field import LengthField
 from studio.cut.divide import Yoke
 from studio.numbers import LengthUnit
+from studio.window.widgets import ok_and_cancel
 
 _RESTS = {"side": "at the side seam", "rise": "at the rise", "none": "nowhere: it stays open"}
 
@@ -60,12 +60,7 @@ class YokeDialog(QDialog):
             self._rest.addItem(said, rest)
         form.addRow("Rest of the darts", self._rest)
         column.addLayout(form)
-        buttons = QDialogButtonBox(
-            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
-        )
-        buttons.accepted.connect(self.accept)
-        buttons.rejected.connect(self.reject)
-        column.addWidget(buttons)
+        column.addWidget(ok_and_cancel(self))
 
     def yoke(self) -> Yoke:
         """What was asked for."""
