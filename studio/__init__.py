@@ -1,3 +1,3 @@
 """Yokewright: a drafting canvas for people who make their own trousers."""
 
-__version__ = "0.2.0"
+__version__ = "0.3.0"

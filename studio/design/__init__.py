@@ -30,7 +30,8 @@ from studio.design.block import (
     ImportedBlock,
 )
 from studio.design.body import Body, Fit
-from studio.design.design import Cloth, Design
+from studio.design.cloth import Cloth
+from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.design.lines import AnchoredPath, Node, OnEdge, PlacedPath, StyleLine
 from studio.design.pieces import Bound, PanelPiece, PieceRecipe, ShapePiece, WaistbandPiece

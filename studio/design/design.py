@@ -9,6 +9,7 @@ from studio.design.alterations import Alteration
 from studio.design.block import Block, DraftedBlock
 from studio.design.body import Body
 from studio.design.carried import Carried
+from studio.design.cloth import Cloth, CuttingRule, Lay, Shortage, Stock
 from studio.design.holds import Hold
 from studio.design.joins import Corner, Finish, Join, NotchShape
 from studio.design.lines import StyleLine
@@ -17,21 +18,10 @@ from studio.design.toile import ToileNote
 from studio.design.topstitch import Topstitch
 
 
-class Cloth(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A cloth by name, with the colour it is shown in (#rrggbb) and how far it stretches round
-    the body, in per cent.
-    """
-
-    name: str
-    colour: str
-    note: str = ""
-    stretch: float = 0.0
-
-
 class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A pair of trousers as decided. `standard_allowance` is the maker's single allowance, mm;
     `sewing` the order of joins and finishes the maker wishes for, `notch_shape` how all notches
-    are cut.
+    are cut. `stash` is what lies there to cut from, `cutting` how pieces may lie on it.
     """
 
     name: str
@@ -53,6 +43,10 @@ class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     topstitching: tuple[Topstitch, ...] = ()
     accepted: tuple[Accepted, ...] = ()
     carried: tuple[Carried, ...] = ()
+    stash: tuple[Stock, ...] = ()
+    cutting: tuple[CuttingRule, ...] = ()
+    lay: Lay = Lay()
+    shortages: tuple[Shortage, ...] = ()
 
     def line(self, name: str) -> StyleLine:
         """The style line of that name; raises KeyError."""

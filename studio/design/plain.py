@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from studio.design.block import DraftedBlock, ImportedBlock
 from studio.design.body import Body, Fit
-from studio.design.design import Cloth, Design
+from studio.design.cloth import Cloth
+from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.design.pieces import PanelPiece
 

@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-CURRENT_VERSION = 2
+CURRENT_VERSION = 3
 
-PROGRAM_FOR_VERSION = {1: "0.1.0", 2: "0.2.0"}
+PROGRAM_FOR_VERSION = {1: "0.1.0", 2: "0.2.0", 3: "0.3.0"}
 """The least program version that reads each file version."""
 
 
 def _kept(tree: dict[str, Any]) -> dict[str, Any]:
-    """Version 2 only knows more kinds of steps and rules than version 1."""
+    """Versions 2 and 3 only know more than those before them: 2 more kinds of steps and rules, 3
+    the stash, cutting rules and the lay.
+    """
     return tree
 
 
-_STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: _kept}
+_STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: _kept, 2: _kept}
 """For each file version the step to the next one."""
 
 

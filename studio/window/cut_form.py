@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QSpinBox, QWidget
 
 from studio.canvas.length_field import LengthField
 from studio.canvas.theme import CLOTH
-from studio.design.design import Cloth
+from studio.design.cloth import Cloth
 from studio.design.pieces import PieceRecipe, StripPiece, WaistbandPiece
 from studio.numbers import LengthUnit
 from studio.window.document import Document

@@ -10,10 +10,11 @@ from studio.demo import demo_design
 from studio.design import Design, DraftedBlock, Fit
 from studio.design import file as project_file
 from studio.design.file import decoded, encoded, load, save
+from studio.design.upgrades import CURRENT_VERSION
 from studio.errors import BadInput, NewerVersion
 
 DEMO = demo_design()
-OLD = Path(__file__).parent / "data" / "version-1.yoke"
+OLD = sorted((Path(__file__).parent / "data").glob("version-*.yoke"))
 
 
 def edited(change):
@@ -32,8 +33,13 @@ def test_the_version_stands_before_the_design():
     assert list(json.loads(encoded(DEMO))) == ["format", "version", "needs", "design"]
 
 
-def test_files_of_every_old_version_still_load():
-    assert load(OLD).name == "Orchard trousers"
+def test_there_is_a_file_of_every_old_version():
+    assert [path.stem for path in OLD] == [f"version-{n}" for n in range(1, CURRENT_VERSION)]
+
+
+@pytest.mark.parametrize("path", OLD, ids=lambda path: path.stem)
+def test_files_of_every_old_version_still_load(path):
+    assert load(path).name == "Orchard trousers"
 
 
 def test_a_newer_file_is_refused_by_the_version_it_needs():
