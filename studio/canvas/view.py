@@ -1,31 +1,26 @@
-"""The view of the sheet: pan, zoom about the pointer, and gestures handed to the tool."""
+"""The view of the sheet: gestures handed to the tool, numbers clicked, drafting paper."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, QPointF, QRectF, Qt, QTimer, Signal
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
     QKeyEvent,
     QMouseEvent,
-    QNativeGestureEvent,
     QPainter,
     QPen,
-    QResizeEvent,
-    QWheelEvent,
 )
-from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
+from PySide6.QtWidgets import QWidget
 
 from studio.canvas.dimensions import Dimension
 from studio.canvas.gesture import Kind, Pointer, Recogniser, pointer_at
 from studio.canvas.number_field import NumberField
+from studio.canvas.pan_zoom import PanZoomView
 from studio.canvas.paths import to_pattern
 from studio.canvas.scene import Sheet
 from studio.canvas.select_tool import NUDGE, NUDGE_FAR, NUDGE_FINE
 from studio.canvas.tool import Tool
-
-LEAST_SCALE, MOST_SCALE = 0.05, 40.0
-"""Pixels a millimetre, furthest out and closest in."""
 
 _ARROWS = {
     Qt.Key.Key_Left: (-1, 0),
@@ -35,7 +30,7 @@ _ARROWS = {
 }
 
 
-class DraftView(QGraphicsView):
+class DraftView(PanZoomView):
     """Shows a `Sheet` and drives a tool.
 
     `pointed` tells the pointer's place on the sheet, mm; `numbered` that another value was typed
@@ -43,7 +38,6 @@ class DraftView(QGraphicsView):
     """
 
     pointed = Signal(float, float)
-    scaled = Signal(float)
     numbered = Signal(object, float)
 
     def __init__(self, sheet: Sheet, tool: Tool, parent: QWidget | None = None) -> None:
@@ -52,91 +46,25 @@ class DraftView(QGraphicsView):
         self.tool = tool
         self._recogniser = Recogniser()
         self._waiting: Pointer | None = None
-        self._panned_from: QPoint | None = None
-        self._space = False
-        self._own_view = False
-        self.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.FullViewportUpdate)
-        self.setTransformationAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
-        self.setResizeAnchor(QGraphicsView.ViewportAnchor.AnchorViewCenter)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setMouseTracking(True)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("Drafting sheet")
         self.setAccessibleDescription(
             "Tab takes the next grip of the picked line, arrow keys move it by 1 mm, "
             "with Shift 10, with Alt 0.1."
         )
 
-    @property
-    def scale_now(self) -> float:
-        """Pixels a millimetre."""
-        return self.transform().m11()
+    def content(self) -> QRectF:
+        """What is shown on the sheet."""
+        return self._sheet.content()
 
-    def fit(self, rect: QRectF | None = None) -> None:
-        """Show all, or a box."""
-        self._own_view = rect is not None and not rect.isEmpty()
-        target = self._sheet.content() if rect is None or rect.isEmpty() else rect
-        if target.isEmpty():
-            return
+    def with_margins(self, target: QRectF) -> QRectF:
+        """More room at the left and the foot, where names are written."""
         side, foot = target.width() * 0.045, target.height() * 0.03
-        roomy = target.adjusted(-side, -foot, side * 0.3, foot)
-        self.fitInView(roomy, Qt.AspectRatioMode.KeepAspectRatio)
-        self.scaled.emit(self.scale_now)
-
-    def zoom(self, factor: float, about: QPointF | None = None) -> None:
-        """Zoom by a factor; what lies under `about` (view pixels) stays there."""
-        self._own_view = True
-        place = about or QPointF(self.viewport().rect().center())
-        wanted = min(MOST_SCALE, max(LEAST_SCALE, self.scale_now * factor))
-        factor = wanted / self.scale_now
-        before = self.mapToScene(place.toPoint())
-        exact = place - QPointF(place.toPoint())
-        self.scale(factor, factor)
-        after = self.mapFromScene(before)
-        shift = QPointF(after) - QPointF(place.toPoint())
-        self._scroll(shift.x() + exact.x() * (factor - 1.0), shift.y() + exact.y() * (factor - 1.0))
-        self.scaled.emit(self.scale_now)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Show all at any size until the maker has taken a view of their own."""
-        super().resizeEvent(event)
-        if not self._own_view:
-            self.fit()
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """The wheel zooms; two fingers on a pad pan, or zoom with Control."""
-        pad = not event.pixelDelta().isNull()
-        zooms = not pad or bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
-        if zooms:
-            turns = event.angleDelta().y() / 120.0
-            self.zoom(1.2**turns, event.position())
-        else:
-            self._own_view = True
-            self._scroll(-event.pixelDelta().x(), -event.pixelDelta().y())
-        event.accept()
-
-    def viewportEvent(self, event: object) -> bool:
-        """A pinch zooms."""
-        if (
-            isinstance(event, QNativeGestureEvent)
-            and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture
-        ):
-            self.zoom(1.0 + event.value(), event.position())
-            return True
-        return bool(super().viewportEvent(event))  # type: ignore[arg-type]
+        return target.adjusted(-side, -foot, side * 0.3, foot)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Left takes hold, middle or space and left pans."""
-        pans = event.button() == Qt.MouseButton.MiddleButton or (
-            self._space and event.button() == Qt.MouseButton.LeftButton
-        )
-        if pans:
-            self._own_view = True
-            self._panned_from = event.position().toPoint()
-            self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
+        if self.begin_pan(event):
+            pass
         elif event.button() == Qt.MouseButton.LeftButton and not self._typed_at(event):
             self._recogniser.press(event)
             self.tool.press(self._pointer(event))
@@ -147,10 +75,7 @@ class DraftView(QGraphicsView):
         place = self.mapToScene(event.position().toPoint())
         at = to_pattern(place)
         self.pointed.emit(at.x, at.y)
-        if self._panned_from is not None:
-            step = event.position().toPoint() - self._panned_from
-            self._panned_from = event.position().toPoint()
-            self._scroll(-step.x(), -step.y())
+        if self.pan_on(event):
             return
         kind = self._recogniser.move(event)
         if kind is Kind.DRAG:
@@ -165,8 +90,7 @@ class DraftView(QGraphicsView):
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go of what is held."""
-        if self._panned_from is not None:
-            self._panned_from = None
+        if self.end_pan():
             self._show_cursor("")
             return
         if event.button() != Qt.MouseButton.LeftButton:
@@ -188,7 +112,7 @@ class DraftView(QGraphicsView):
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """A drag does not outlive the focus."""
         self.abandon()
-        self._space = False
+        self.hold_space(False)
         super().focusOutEvent(event)
 
     def focusNextPrevChild(self, forward: bool) -> bool:
@@ -201,8 +125,7 @@ class DraftView(QGraphicsView):
         """Escape, nudges, nodes."""
         key = Qt.Key(event.key())
         if key == Qt.Key.Key_Space and not event.isAutoRepeat():
-            self._space = True
-            self.viewport().setCursor(Qt.CursorShape.OpenHandCursor)
+            self.hold_space(True)
         elif key == Qt.Key.Key_Escape:
             self.abandon()
         elif key in _ARROWS and self._nudged(key, event.modifiers()):
@@ -217,7 +140,7 @@ class DraftView(QGraphicsView):
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
         """The hand goes with the space bar."""
         if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
-            self._space = False
+            self.hold_space(False)
             self._show_cursor("")
         super().keyReleaseEvent(event)
 
@@ -277,11 +200,6 @@ class DraftView(QGraphicsView):
     def _pointer(self, event: QMouseEvent) -> Pointer:
         place = self.viewportTransform().inverted()[0].map(event.position())
         return pointer_at(place, self.scale_now, event.modifiers())
-
-    def _scroll(self, right: float, down: float) -> None:
-        across, along = self.horizontalScrollBar(), self.verticalScrollBar()
-        across.setValue(across.value() + round(right))
-        along.setValue(along.value() + round(down))
 
     def _show_cursor(self, over: str) -> None:
         shapes = {

@@ -1,0 +1,144 @@
+"""A view that pans, and zooms about the pointer: what every canvas is looked at through."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPoint, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import (
+    QMouseEvent,
+    QNativeGestureEvent,
+    QPainter,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QFrame, QGraphicsScene, QGraphicsView, QWidget
+
+LEAST_SCALE, MOST_SCALE = 0.05, 40.0
+"""Pixels a millimetre, furthest out and closest in."""
+
+
+class PanZoomView(QGraphicsView):
+    """Shows a scene in millimetres. All of it at any size, until the maker takes a view of their
+    own; the wheel zooms, the middle button or space and the left one pan.
+    """
+
+    scaled = Signal(float)
+
+    def __init__(self, scene: QGraphicsScene, parent: QWidget | None = None) -> None:
+        super().__init__(scene, parent)
+        self._panned_from: QPoint | None = None
+        self._space = False
+        self._own_view = False
+        self.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.FullViewportUpdate)
+        self.setTransformationAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
+        self.setResizeAnchor(QGraphicsView.ViewportAnchor.AnchorViewCenter)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    def content(self) -> QRectF:
+        """The box that "all" means, on the scene."""
+        return self.scene().itemsBoundingRect()
+
+    @property
+    def scale_now(self) -> float:
+        """Pixels a millimetre."""
+        return self.transform().m11()
+
+    def fit(self, rect: QRectF | None = None) -> None:
+        """Show all, or a box."""
+        self._own_view = rect is not None and not rect.isEmpty()
+        target = self.content() if rect is None or rect.isEmpty() else rect
+        if target.isEmpty():
+            return
+        self.fitInView(self.with_margins(target), Qt.AspectRatioMode.KeepAspectRatio)
+        self.scaled.emit(self.scale_now)
+
+    def with_margins(self, target: QRectF) -> QRectF:
+        """A box with the room round it that it is shown with."""
+        side, foot = target.width() * 0.03, target.height() * 0.03
+        return target.adjusted(-side, -foot, side, foot)
+
+    def zoom(self, factor: float, about: QPointF | None = None) -> None:
+        """Zoom by a factor; what lies under `about` (view pixels) stays there."""
+        self._own_view = True
+        place = about or QPointF(self.viewport().rect().center())
+        wanted = min(MOST_SCALE, max(LEAST_SCALE, self.scale_now * factor))
+        factor = wanted / self.scale_now
+        before = self.mapToScene(place.toPoint())
+        exact = place - QPointF(place.toPoint())
+        self.scale(factor, factor)
+        after = self.mapFromScene(before)
+        shift = QPointF(after) - QPointF(place.toPoint())
+        self.scroll_by(
+            shift.x() + exact.x() * (factor - 1.0), shift.y() + exact.y() * (factor - 1.0)
+        )
+        self.scaled.emit(self.scale_now)
+
+    def scroll_by(self, right: float, down: float) -> None:
+        """Move the view over the scene by so many pixels."""
+        across, along = self.horizontalScrollBar(), self.verticalScrollBar()
+        across.setValue(across.value() + round(right))
+        along.setValue(along.value() + round(down))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show all at any size until the maker has taken a view of their own."""
+        super().resizeEvent(event)
+        if not self._own_view:
+            self.fit()
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """The wheel zooms; two fingers on a pad pan, or zoom with Control."""
+        pad = not event.pixelDelta().isNull()
+        zooms = not pad or bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+        if zooms:
+            turns = event.angleDelta().y() / 120.0
+            self.zoom(1.2**turns, event.position())
+        else:
+            self._own_view = True
+            self.scroll_by(-event.pixelDelta().x(), -event.pixelDelta().y())
+        event.accept()
+
+    def viewportEvent(self, event: object) -> bool:
+        """A pinch zooms."""
+        if (
+            isinstance(event, QNativeGestureEvent)
+            and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture
+        ):
+            self.zoom(1.0 + event.value(), event.position())
+            return True
+        return bool(super().viewportEvent(event))  # type: ignore[arg-type]
+
+    def begin_pan(self, event: QMouseEvent) -> bool:
+        """A press that takes hold of the view itself; False when it is none."""
+        pans = event.button() == Qt.MouseButton.MiddleButton or (
+            self._space and event.button() == Qt.MouseButton.LeftButton
+        )
+        if pans:
+            self._own_view = True
+            self._panned_from = event.position().toPoint()
+            self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
+        return pans
+
+    def pan_on(self, event: QMouseEvent) -> bool:
+        """The view goes with the pointer; False when it is not held."""
+        if self._panned_from is None:
+            return False
+        step = event.position().toPoint() - self._panned_from
+        self._panned_from = event.position().toPoint()
+        self.scroll_by(-step.x(), -step.y())
+        return True
+
+    def end_pan(self) -> bool:
+        """Let go of the view; False when it was not held."""
+        held = self._panned_from is not None
+        self._panned_from = None
+        return held
+
+    def hold_space(self, down: bool) -> None:
+        """While the space bar is down, the left button pans."""
+        self._space = down
+        if down:
+            self.viewport().setCursor(Qt.CursorShape.OpenHandCursor)
