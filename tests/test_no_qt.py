@@ -13,6 +13,7 @@ ON_QT = (
     "studio.canvas",
     "studio.window",
     "studio.exchange.sheet_pdf",
+    "studio.exchange.lay_paper",
     "studio.exchange.paint",
     "studio.exchange.paper",
     "studio.exchange.picture",

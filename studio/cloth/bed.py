@@ -49,16 +49,25 @@ def bed_of(stock: Stock) -> Bed:
         outline = _area(stock.outline, stock.name, "Its outline")
         clear = outline
         warp = _direction(stock.grain, stock.name)
-    avoided = [_flaw(flaw, stock.name) for flaw in stock.flaws if flaw.avoided]
+    areas = [flaw_area(flaw, stock.name) for flaw in stock.flaws]
+    avoided = [area for area, flaw in zip(areas, stock.flaws, strict=True) if flaw.avoided]
     usable = clear.difference(unary_union(avoided)) if avoided else clear
     return Bed(stock.name, stock.cloth, warp, outline, _parts(usable), isinstance(stock, Roll))
 
 
-def _flaw(flaw: Flaw, stock: str) -> BaseGeometry:
+def flaw_area(flaw: Flaw, stock: str = "") -> Polygon:
+    """What a flaw covers; a band ends square.
+
+    Raises:
+        BadInput: it has no area; names the stock.
+    """
     if flaw.wide > 0.0:
         if len(flaw.points) < 2:
             raise BadInput(f"Its band ({flaw.kind}) needs two points or more.", where=stock)
-        return LineString(flaw.points).buffer(flaw.wide / 2.0, cap_style="flat")
+        band = LineString(flaw.points).buffer(flaw.wide / 2.0, cap_style="flat")
+        if not isinstance(band, Polygon) or band.is_empty:
+            raise BadInput(f"Its band ({flaw.kind}) has no length.", where=stock)
+        return band
     return _area(flaw.points, stock, f"Its {flaw.kind}")
 
 

@@ -78,6 +78,25 @@ def write_dxf(pieces: Sequence[SewnPiece], path: Path | str, *, style: str) -> N
     if not pieces:
         raise BadInput("There are no pieces to write.", path=str(target))
     drawing = _drawing(pieces, style)
+    write_audited(drawing, target)
+
+
+def new_drawing(layers: Iterable[str] = LAYERS) -> Drawing:
+    """An empty drawing in mm with its layers."""
+    drawing = new(_VERSION, units=units.MM)
+    drawing.header["$MEASUREMENT"] = _MILLIMETRES_MEASURE
+    for layer in layers:
+        drawing.layers.add(layer)
+    return drawing
+
+
+def write_audited(drawing: Drawing, target: Path) -> None:
+    """Write a drawing whole, after it was read again and audited.
+
+    Raises:
+        BadInput: the file cannot be written.
+        YokewrightError: it does not pass the audit; nothing is written.
+    """
     text = io.StringIO()
     drawing.write(text)
     _audit(text.getvalue(), target)
@@ -85,17 +104,14 @@ def write_dxf(pieces: Sequence[SewnPiece], path: Path | str, *, style: str) -> N
 
 
 def _drawing(pieces: Sequence[SewnPiece], style: str) -> Drawing:
-    drawing = new(_VERSION, units=units.MM)
-    drawing.header["$MEASUREMENT"] = _MILLIMETRES_MEASURE
-    for layer in LAYERS:
-        drawing.layers.add(layer)
+    drawing = new_drawing()
     names = block_names(sewn.piece.name for sewn in pieces)
     width = max(_ROW, *(cut_box(sewn).width for sewn in pieces))
     laid = arranged(pieces, width, _GAP)
     sheet = drawing.modelspace()
     for name, one in zip(names, laid, strict=True):
         block = drawing.blocks.new(name)
-        _draw_piece(block, one.sewn)
+        draw_piece(block, one.sewn)
         sheet.add_blockref(name, (one.move.dx, one.move.dy), {"layer": BOUNDARY})
     _write_style(sheet, style, extent(laid).top + _GAP)
     return drawing
@@ -104,10 +120,11 @@ def _drawing(pieces: Sequence[SewnPiece], style: str) -> Drawing:
 def _write_style(sheet: Modelspace, style: str, top: float) -> None:
     """Words of the standard's style record, from memory."""
     for row, text in enumerate((f"STYLE NAME: {style}", "UNITS: METRIC")):
-        _write(sheet, BOUNDARY, text, Point(0.0, top - row * 1.5 * TEXT_HEIGHT))
+        write_text(sheet, BOUNDARY, text, Point(0.0, top - row * 1.5 * TEXT_HEIGHT))
 
 
-def _draw_piece(block: BlockLayout, sewn: SewnPiece) -> None:
+def draw_piece(block: BlockLayout, sewn: SewnPiece) -> None:
+    """Everything of a piece in a block of its own, in the piece's coordinates."""
     piece = sewn.piece
     cut = [edge.chain for edge in sewn.cut_line]
     sewing = [edge.chain for edge in piece.outline]
@@ -148,19 +165,20 @@ def _write_piece_texts(block: BlockLayout, sewn: SewnPiece) -> None:
         label.append(sewn.made_for)
     for row, text in enumerate(record):
         place = Point(box.left, cut_box(sewn).bottom - (row + 2) * 1.2 * TEXT_HEIGHT / 2.0)
-        _write(block, BOUNDARY, text, place, TEXT_HEIGHT / 2.0)
+        write_text(block, BOUNDARY, text, place, TEXT_HEIGHT / 2.0)
     for row, text in enumerate(label):
         place = Point(sewn.label_at.x, sewn.label_at.y - row * 1.5 * TEXT_HEIGHT)
-        _write(block, ANNOTATION, text, place)
+        write_text(block, ANNOTATION, text, place)
 
 
-def _write(
+def write_text(
     space: BlockLayout | Modelspace,
     layer: str,
     text: str,
     place: Point,
     height: float = TEXT_HEIGHT,
 ) -> None:
+    """A line of 7-bit text from a place, `height` mm high."""
     entity = space.add_text(ascii_text(text), height=height, dxfattribs={"layer": layer})
     entity.set_placement(_pair(place), align=TextEntityAlignment.LEFT)
 
