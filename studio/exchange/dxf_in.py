@@ -46,8 +46,8 @@ def read_drawing(path: Path | str, unit: str | None = None) -> ImportedBlock:
     Raises:
         BadInput: the file cannot be read, has no unit and none was given, or no closed outline.
     """
-    drawing = _opened(Path(path))
-    scale = _scale(drawing, unit, str(path))
+    drawing = opened_drawing(Path(path))
+    scale = millimetres_of(drawing, unit, str(path))
     strokes, left_out = strokes_of(drawing, scale)
     loops, loose = closed_loops(strokes)
     left_out += loose
@@ -68,7 +68,8 @@ def read_drawing(path: Path | str, unit: str | None = None) -> ImportedBlock:
     return ImportedBlock(tuple(panels), Path(path).name, tuple(one.sentence for one in left_out))
 
 
-def _opened(path: Path) -> Drawing:
+def opened_drawing(path: Path) -> Drawing:
+    """A DXF file's content; raises BadInput when it cannot be read or is not sound."""
     try:
         return readfile(path)
     except OSError as problem:
@@ -78,7 +79,13 @@ def _opened(path: Path) -> Drawing:
         raise BadInput(f"is not a sound DXF file: {problem}.", path=str(path)) from problem
 
 
-def _scale(drawing: Drawing, unit: str | None, path: str) -> float:
+def millimetres_of(drawing: Drawing, unit: str | None, path: str) -> float:
+    """Millimetres in a unit of a drawing: the one named, else its own.
+
+    Raises:
+        BadInput: the name is not known, or the drawing has no unit, or none for a pattern; `where`
+            is "$INSUNITS" when a named unit would help.
+    """
     if unit is not None:
         if unit not in UNITS_MM:
             raise BadInput(f"unknown unit {unit!r}; known are {', '.join(UNITS_MM)}.")
