@@ -133,7 +133,7 @@ def evaluate(design: Design) -> Pattern:
         if isinstance(step, LowerWaist) and step.active and step.at_rise > 0.0
     )
     girths = _girths(design.body, panels, float(lowered))
-    pockets = _pockets_in(design, lines, pieces)
+    pockets = check.pockets_in(design, panels, lines, pieces, _face, _pocket, _loop)
     findings += _judged(design, panels, sewn, ledger, girths)
     hand = design.body.hand_girth if design.body is not None else None
     findings += _pocket_rules(pockets, design.carried, hand)
@@ -295,47 +295,6 @@ def _waist_unmade(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piec
         if join.name == recipe.fits
         for ref in join.a.edges
     )
-
-
-def _pockets_in(
-    design: Design, lines: tuple[DrawnLine, ...], pieces: dict[str, Piece]
-) -> tuple[Pocket, ...]:
-    """The pockets: a mouth with the piece it bounds that a marked line bounds as well, a patch with
-    its piece, a strap folded in two.
-    """
-    kinds: dict[str, str] = {line.name: line.kind for line in design.lines}
-    bags: dict[str, str] = {}
-    loops: dict[str, float] = {}
-    for recipe in design.pieces:
-        if isinstance(recipe, ShapePiece):
-            bags[recipe.line] = recipe.name
-        elif isinstance(recipe, StripPiece) and recipe.folded == 2:
-            loops[recipe.name] = recipe.length / 2.0
-        elif isinstance(recipe, PanelPiece):
-            _take_bag(recipe, kinds, pieces, bags)
-    found = [
-        _pocket(line, kinds.get(line.name, ""), pieces[bags[line.name]])
-        for line in lines
-        if bags.get(line.name) in pieces
-    ]
-    found += [_loop(name, hang) for name, hang in loops.items()]
-    return tuple(one for one in found if one is not None)
-
-
-def _take_bag(
-    recipe: PanelPiece, kinds: dict[str, str], pieces: dict[str, Piece], bags: dict[str, str]
-) -> None:
-    """Enter a piece as the bag of a mouth that bounds it; a facing lies there too, but a bag is
-    larger.
-    """
-    bounds = [bound.line for bound in recipe.bounds]
-    if recipe.name not in pieces or not any(kinds.get(line) == "mark" for line in bounds):
-        return
-    area = pieces[recipe.name].outline.area_mm2
-    for line in bounds:
-        known = bags.get(line)
-        if kinds.get(line) == "mouth" and (known is None or area > pieces[known].outline.area_mm2):
-            bags[line] = recipe.name
 
 
 def _joins(

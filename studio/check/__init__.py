@@ -11,6 +11,7 @@ from studio.check.ledger import broken_row, judge_row, ledger_row
 from studio.check.notches import judge_marks
 from studio.check.partners import judge_partners
 from studio.check.pockets import Pocket, Use, judge_pockets, pocket_of, use_of
+from studio.check.pockets_in import pockets_in
 from studio.check.run_on import judge_run_on
 
 __all__ = [
@@ -35,6 +36,7 @@ __all__ = [
     "judge_run_on",
     "ledger_row",
     "pocket_of",
+    "pockets_in",
     "use_of",
     "with_acceptance",
 ]

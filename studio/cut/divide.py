@@ -4,17 +4,16 @@ that spoke of the one piece taught to speak of both. A yoke is such a division w
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 import msgspec
 from msgspec.structs import replace
 
 from studio.block.panel import Panel
 from studio.block.places import place_on_edge
 from studio.curves import Vector
+from studio.cut.sharing import with_shares
 from studio.cut.split import Side
 from studio.design.design import Design
-from studio.design.joins import EdgeRef, Finish, Join, JoinSide
+from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.design.lines import AnchoredPath, Node, OnEdge, StyleLine
 from studio.design.pieces import Bound, PanelPiece, PieceRecipe, RestAt
 from studio.errors import GeometryRefused
@@ -112,12 +111,8 @@ def divided(
     )
     if not new_is_right:
         seam = replace(seam, a=seam.b, b=seam.a)
-    joins = tuple(
-        replace(join, a=owner.side(join.a, True), b=owner.side(join.b, False))
-        for join in design.joins
-    )
-    finishes = tuple(finish for old_one in design.finishes for finish in owner.finish(old_one))
-    return replace(design, pieces=tuple(pieces), joins=(*joins, seam), finishes=finishes)
+    taught = with_shares(design, owner.refs)
+    return replace(taught, pieces=tuple(pieces), joins=(*taught.joins, seam))
 
 
 class _Owner:
@@ -131,18 +126,8 @@ class _Owner:
         self._right_edges = right
         self._start, self._end = path.start.edge, path.end.edge
 
-    def side(self, side: JoinSide, is_a: bool) -> JoinSide:
-        """A join's side with the piece's edges given to the right parts, in sewing order."""
-        forwards = is_a != side.mirrored
-        return replace(
-            side, edges=tuple(ref for old in side.edges for ref in self._refs(old, forwards))
-        )
-
-    def finish(self, finish: Finish) -> list[Finish]:
-        """The finish of an edge, on each part of it."""
-        return [replace(finish, edge=ref) for ref in self._refs(finish.edge, True)]
-
-    def _refs(self, ref: EdgeRef, forwards: bool) -> Iterable[EdgeRef]:
+    def refs(self, ref: EdgeRef, forwards: bool) -> tuple[EdgeRef, ...]:
+        """The edge on the part or the parts it lies on, in order."""
         if ref.piece != self._old:
             return (ref,)
         if ref.edge in (self._start, self._end):
@@ -156,7 +141,7 @@ class _Owner:
                 order.reverse()
             if not forwards:
                 order.reverse()
-            return [replace(ref, piece=name) for name in order]
+            return tuple(replace(ref, piece=name) for name in order)
         owner = self._right if ref.edge in self._right_edges else self._left
         return (replace(ref, piece=owner),)
 

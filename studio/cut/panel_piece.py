@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable
 
 import msgspec
 
 from studio.alter.corner import taken_out
 from studio.block.panel import Dart, Panel
-from studio.curves import Outline, tolerance
+from studio.curves import Outline, Point, meetings, tolerance
 from studio.cut.drawn import DrawnLine
 from studio.cut.piece import Mark, Piece
 from studio.cut.split import Side, kept_side, place_of
 from studio.cut.yoke import darts_closed, darts_within, rest_below
 from studio.design.pieces import PanelPiece
 from studio.errors import GeometryRefused
+
+_MARK_CHORD_ERROR = 2.0
+"""Chords keep this near the outline, mm, when it is asked whether a mark lies inside."""
 
 
 def cut_from_panel(
@@ -45,7 +49,7 @@ def cut_from_panel(
     return Piece(
         recipe.name,
         face,
-        tuple(Mark(edge.name, edge.chain) for line in marks for edge in line.edges),
+        _marked(recipe, face, marks),
         darts,
         (),
         panel.levels,
@@ -55,6 +59,42 @@ def cut_from_panel(
         recipe.cloth,
         panel.name,
     )
+
+
+def _marked(recipe: PanelPiece, face: Outline, lines: tuple[DrawnLine, ...]) -> tuple[Mark, ...]:
+    """The lines drawn on a piece; what its bounds cut off is left out."""
+    drawn = [edge for line in lines for edge in line.edges]
+    if not recipe.bounds:
+        return tuple(Mark(edge.name, edge.chain) for edge in drawn)
+    cuts = [edge.chain for edge in face if edge.name.partition(".")[0] in _bounding(recipe)]
+    ground = face.polyline(_MARK_CHORD_ERROR)
+    found = []
+    for edge in drawn:
+        met = {meeting.first for cut in cuts for meeting in meetings(edge.chain, cut)}
+        places = [0.0, *sorted(met), edge.length]
+        runs = [
+            (low, high)
+            for low, high in itertools.pairwise(places)
+            if high - low > tolerance.CORNER_MM
+            and _is_inside(ground, edge.chain.at((low + high) / 2.0))
+        ]
+        if runs == [(0.0, edge.length)]:
+            found.append(Mark(edge.name, edge.chain))
+        elif runs:
+            found.append(Mark(edge.name, edge.chain.between(runs[0][0], runs[-1][1])))
+    return tuple(found)
+
+
+def _bounding(recipe: PanelPiece) -> set[str]:
+    return {bound.line for bound in recipe.bounds}
+
+
+def _is_inside(ground: list[tuple[float, float]], place: Point) -> bool:
+    inside = False
+    for (x, y), (next_x, next_y) in zip(ground, (*ground[1:], ground[0]), strict=True):
+        if (y > place.y) != (next_y > place.y):
+            inside ^= place.x < x + (next_x - x) * (place.y - y) / (next_y - y)
+    return inside
 
 
 def with_splits(piece: Piece, lines: tuple[DrawnLine, ...]) -> Piece:

@@ -59,7 +59,9 @@ class WaistbandPiece(
 ):
     """A straight band, folded along its length: as long as the waist that join `fits` gives it
     for one half, twice, and `overlap`; `width` is the finished width. Button and buttonhole are
-    marked for a button `button` mm across; 0 for none.
+    marked for a button `button` mm across; 0 for none. A part of a band that is joined of scraps
+    holds only what lies beyond `after` and up to `before`, mm from the centre back towards the
+    overlap (negative: towards the buttonhole).
     """
 
     name: str
@@ -68,6 +70,8 @@ class WaistbandPiece(
     overlap: float
     cloth: str = "main"
     button: float = 17.0
+    after: float | None = None
+    before: float | None = None
 
 
 class StripPiece(

@@ -213,17 +213,25 @@ def _edges(side: JoinSide) -> set[tuple[str, str]]:
 
 def _unites(other: Join, one: EdgeRef, two: EdgeRef, pieces: Mapping[str, Parts]) -> bool:
     """True when a join sews the piece of one edge to the piece of the next, right where the chain
-    goes over from one to the other.
+    goes over from one to the other; of a line drawn over both, anywhere between them.
     """
     if one.piece == two.piece:
         return False
     a, b = _edges(other.a), _edges(other.b)
+    if one.edge == two.edge and all(_is_marked(ref, pieces) for ref in (one, two)):
+        sides = ({piece for piece, _ in a}, {piece for piece, _ in b})
+        return sides in (({one.piece}, {two.piece}), ({two.piece}, {one.piece}))
     for near, far in ((a, b), (b, a)):
         beside_one = {(one.piece, name) for name in _neighbours(pieces.get(one.piece), one.edge)}
         beside_two = {(two.piece, name) for name in _neighbours(pieces.get(two.piece), two.edge)}
         if near & beside_one and far & beside_two:
             return True
     return False
+
+
+def _is_marked(ref: EdgeRef, pieces: Mapping[str, Parts]) -> bool:
+    piece = pieces.get(ref.piece)
+    return piece is not None and ref.edge in piece.marks
 
 
 def _neighbours(piece: Parts | None, edge: str) -> set[str]:

@@ -10,8 +10,9 @@ from msgspec.structs import replace
 
 from studio.block.panel import Panel
 from studio.cut.piece import Piece
+from studio.cut.sharing import with_shares
 from studio.design.design import Design
-from studio.design.joins import EdgeRef, Finish, JoinSide
+from studio.design.joins import EdgeRef, Finish
 from studio.design.lines import AnchoredPath, OnEdge, StyleLine
 from studio.design.pieces import PanelPiece, PieceRecipe, ShapePiece
 from studio.errors import GeometryRefused
@@ -184,14 +185,4 @@ def shared_out(
         whole = (part, ref) if starts_there else (ref, part)
         return whole if forwards else whole[::-1]
 
-    def side(old: JoinSide, is_a: bool) -> JoinSide:
-        forwards = is_a != old.mirrored
-        return replace(old, edges=tuple(new for ref in old.edges for new in refs(ref, forwards)))
-
-    joins = tuple(
-        replace(join, a=side(join.a, True), b=side(join.b, False)) for join in design.joins
-    )
-    finishes = tuple(
-        replace(finish, edge=ref) for finish in design.finishes for ref in refs(finish.edge, True)
-    )
-    return replace(design, joins=joins, finishes=finishes)
+    return with_shares(design, refs)
