@@ -60,7 +60,7 @@ def write(
     at = painter.worldTransform().map(place) + QPointF(0.0, below)
     painter.save()
     painter.resetTransform()
-    font, metrics = _lettering(size, bold)
+    font, metrics = lettering(size, bold)
     painter.setFont(font)
     width = metrics.horizontalAdvance(text)
     left = at.x() - (width + 8.0 if ends_there else width / 2.0)
@@ -78,7 +78,7 @@ def write(
 
 
 @cache
-def _lettering(size: float, bold: bool) -> tuple[QFont, QFontMetricsF]:
+def lettering(size: float, bold: bool) -> tuple[QFont, QFontMetricsF]:
     """The program's font at a size in points, made once."""
     font = QFont(QApplication.font())
     font.setPointSizeF(size)
@@ -312,7 +312,7 @@ class PieceItem(SheetItem):
         self._second = QPainterPath()
         for line in sewn.second:
             self._second.addPath(path_of((line,)))
-        self._grain = _arrow(*sewn.grain)
+        self._grain = arrow(*sewn.grain)
         self._take_rect(rect_of(cut_box(sewn), 30.0))
 
     def shape(self) -> QPainterPath:
@@ -329,7 +329,7 @@ class PieceItem(SheetItem):
         dots = Qt.PenStyle.DotLine if fine else Qt.PenStyle.SolidLine
         dashes = Qt.PenStyle.DashLine if fine else Qt.PenStyle.SolidLine
         share = 0.42 if self.picked else 0.26
-        painter.setBrush(QBrush(_mixed(self.colour, theme.paper, share)))
+        painter.setBrush(QBrush(mixed(self.colour, theme.paper, share)))
         painter.setPen(pen(theme.ink, 2.2 if self.picked else 1.5))
         painter.drawPath(self._cut)
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -357,7 +357,7 @@ class PieceItem(SheetItem):
         low, high = self.sewn.grain
         middle = to_scene(low.toward(high, 0.5))
         room = self._cut.boundingRect()
-        _, metrics = _lettering(NAME_SIZE, True)
+        _, metrics = lettering(NAME_SIZE, True)
         wide = metrics.horizontalAdvance(piece.name) + 16.0
         if wide > room.width() * transform.m11() * 0.8 or room.height() * transform.m11() < 60.0:
             foot = QPointF(room.center().x(), room.bottom())
@@ -401,7 +401,7 @@ class HighlightItem(SheetItem):
             painter.drawPath(path)
 
 
-def _mixed(colour: str, ground: str, share: float) -> QColor:
+def mixed(colour: str, ground: str, share: float) -> QColor:
     """A colour laid on a ground with so much of it showing."""
     one, two, rest = QColor(colour), QColor(ground), 1.0 - share
     return QColor(
@@ -411,7 +411,7 @@ def _mixed(colour: str, ground: str, share: float) -> QColor:
     )
 
 
-def _arrow(start: Point, end: Point) -> QPainterPath:
+def arrow(start: Point, end: Point) -> QPainterPath:
     """A line with a small head at both ends, sized by its length."""
     path = QPainterPath(to_scene(start))
     path.lineTo(to_scene(end))

@@ -16,6 +16,7 @@ from studio.cloth.items import Item, Way, items_of
 from studio.cloth.no_fit import Shape, inner_fit, no_fit, shape_of
 from studio.cloth.stance import Stance
 from studio.design.cloth import Cloth, CuttingRule, Lay, Place, Placement, Stock
+from studio.memo import Remembered
 from studio.sew import SewnPiece
 
 BACK_OFF_MM = 0.002
@@ -26,11 +27,14 @@ FINE_TURN = 0.5
 
 
 class Table(msgspec.Struct, frozen=True):
-    """All that lies there: the beds by name, what is to be laid by piece and copy, and the lay."""
+    """All that lies there: the beds by name, what is to be laid by piece and copy, the lay, and
+    the names of pieces that are left out for now.
+    """
 
     beds: Mapping[str, Bed]
     items: Mapping[tuple[str, int], Item]
     lay: Lay
+    left_out: frozenset[str] = frozenset()
 
     def item(self, placement: Placement) -> Item | None:
         """What a placement lays; None when the design has no such piece or copy."""
@@ -48,9 +52,13 @@ class Table(msgspec.Struct, frozen=True):
 
     @property
     def not_laid(self) -> tuple[Item, ...]:
-        """What lies nowhere, in the order of the pieces."""
+        """What lies nowhere and is not left out, in the order of the pieces."""
         there = {(one.piece, one.copy) for one in self.laid}
-        return tuple(item for key, item in self.items.items() if key not in there)
+        return tuple(
+            item
+            for key, item in self.items.items()
+            if key not in there and item.piece not in self.left_out
+        )
 
 
 def table_of(
@@ -59,15 +67,16 @@ def table_of(
     rules: Iterable[CuttingRule],
     stash: Sequence[Stock],
     lay: Lay,
+    left_out: frozenset[str] = frozenset(),
 ) -> Table:
-    """The table of a pattern.
+    """The table of a pattern, without the pieces in `left_out`.
 
     Raises:
         BadInput: a stock that cannot be used, by its name.
     """
-    beds = {stock.name: bed_of(stock) for stock in stash}
+    beds = {stock.name: _bed(stock) for stock in stash}
     items = {(one.piece, one.copy): one for one in items_of(pieces, cloths, rules, stash)}
-    return Table(beds, items, lay)
+    return Table(beds, items, lay, left_out)
 
 
 class Hand:
@@ -227,3 +236,6 @@ def _between(base: float, turn: float) -> float:
 
 def _polygons(area: BaseGeometry) -> list[BaseGeometry]:
     return [part for part in shapely.get_parts(area) if part.geom_type == "Polygon"]
+
+
+_bed = Remembered(bed_of, 64)

@@ -9,6 +9,7 @@ from shapely import Polygon
 
 from studio.curves import Affine, Chain, Point, Vector, tolerance
 from studio.design.cloth import Cloth, Place, Placement
+from studio.memo import Remembered
 from studio.sew import SewnPiece
 
 
@@ -26,7 +27,13 @@ class Stance(msgspec.Struct, frozen=True):
 
 
 def stance_of(sewn: SewnPiece, cloth: Cloth | None = None) -> Stance:
-    """The stance of a piece on a cloth; without one nothing shrinks."""
+    """The stance of a piece on a cloth; without one nothing shrinks. The same piece and cloth give
+    the same stance again.
+    """
+    return _stance(sewn, cloth)
+
+
+def _stance_of(sewn: SewnPiece, cloth: Cloth | None) -> Stance:
     upright = Affine.turn(90.0 - sewn.piece.warp, Point(0.0, 0.0)).then(_grown(cloth))
     cut = _points((edge.chain for edge in sewn.cut_line), upright)
     xs, ys = [x for x, _ in cut], [y for _, y in cut]
@@ -72,3 +79,6 @@ def _points(chains: Iterable[Chain], move: Affine) -> tuple[Place, ...]:
         places = chain.polyline(tolerance.FLAT_MM)[:-1]
         found += [(at.x, at.y) for at in (move(Point(x, y)) for x, y in places)]
     return tuple(found)
+
+
+_stance = Remembered(_stance_of, 256)

@@ -54,6 +54,7 @@ from studio.window.canvas_context import DocumentContext
 from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
 from studio.window.join_dialog import JoinDialog
+from studio.window.lay_window import LayWindow
 from studio.window.ledger_pane import LedgerPane
 from studio.window.menus import Menus
 from studio.window.part_dialog import PartDialog
@@ -93,6 +94,7 @@ class MainWindow(QMainWindow):
         self.details = DetailsPane(self.document)
         self.ledger = LedgerPane(self.document, LIGHT)
         self.walking = WalkBar(self.document, self.sheet)
+        self._laying: LayWindow | None = None
         self._aside = QTimer(self, singleShot=True, interval=ASIDE_AFTER_MS)
         self._aside.timeout.connect(self.put_aside)
         self._lay_out()
@@ -128,6 +130,8 @@ class MainWindow(QMainWindow):
         self.view.viewport().update()
         self.wearer.set_theme(theme)
         self.ledger.set_theme(theme)
+        if self._laying is not None:
+            self._laying.set_theme(theme)
         self._menus.show_dark(theme.is_dark)
 
     def set_unit(self, unit: LengthUnit) -> None:
@@ -135,6 +139,8 @@ class MainWindow(QMainWindow):
         self.unit = unit
         for pane in (self.road, self.details, self.ledger, self.sheet, self.walking):
             pane.set_unit(unit)
+        if self._laying is not None:
+            self._laying.set_unit(unit)
 
     def open_file(self, path: Path) -> bool:
         """Open a project after the question about unsaved work; False when that was not done."""
@@ -293,6 +299,15 @@ class MainWindow(QMainWindow):
         shown.show()
         return shown
 
+    def lay_on_cloth(self) -> LayWindow:
+        """The laying table, in a window that stays open beside this one; there is one at a time."""
+        if self._laying is None:
+            self._laying = LayWindow(self.document, self.unit, self.theme, self)
+        self._laying.show()
+        self._laying.raise_()
+        self._laying.activateWindow()
+        return self._laying
+
     def add_part(self, kind: type[Part]) -> None:
         """Ask for the numbers of a part and add it."""
         pattern = self.document.pattern
@@ -388,6 +403,8 @@ class MainWindow(QMainWindow):
             return
         self._aside.stop()
         self.recovery.drop()
+        if self._laying is not None:
+            self._laying.close()
         if not self.testAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen):
             recent.keep_window_geometry(self.saveGeometry())
         event.accept()

@@ -81,6 +81,7 @@ class Menus:
         self._add(menu, "Join edges…", None, window.join_edges)
         self._add(menu, "Walk the picked seam", "W", window.walk)
         self._add(menu, "Check the pockets…", None, window.check_pockets)
+        self._add(menu, "Lay on cloth…", "Ctrl+L", window.lay_on_cloth)
 
     def _make_look(self, menu: QMenu) -> None:
         window = self._window

@@ -68,6 +68,13 @@ def style_sheet_of(theme: Theme) -> str:
     QPushButton[role="entry"]:hover {{ background: {theme.border}; }}
     QPushButton[role="entry"]:checked {{ background: {theme.seam}; color: {theme.chrome}; }}
     QPushButton[role="entry"]:focus {{ border: 1px solid {theme.seam}; padding: 3px 7px; }}
+    QPushButton[role="primary"] {{ background: {theme.seam}; color: {theme.chrome};
+        border: 1px solid {theme.seam}; border-radius: 4px; padding: 5px 14px; font-weight: 600; }}
+    QPushButton[role="primary"]:focus {{ border-color: {theme.work}; }}
+    QPushButton[role="offer"] {{ text-align: left; background: transparent; color: {theme.seam};
+        border: 1px solid {theme.border}; border-radius: 4px; padding: 4px 9px; }}
+    QPushButton[role="offer"]:hover, QPushButton[role="offer"]:focus {{
+        border-color: {theme.seam}; }}
     QDoubleSpinBox, QLineEdit, QComboBox {{ background: {theme.field}; color: {theme.ink};
         border: 1px solid {theme.border}; border-radius: 4px; padding: 3px;
         selection-background-color: {theme.seam}; selection-color: {theme.chrome}; }}

@@ -1,0 +1,429 @@
+"""What lies on the table: cloths with their flaws, pieces on them, and the tray beside."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPixmap, QTransform
+from shapely import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from studio.canvas.items import SheetItem, arrow, lettering, mixed, pen, write
+from studio.canvas.paths import path_of, to_scene
+from studio.canvas.theme import Theme
+from studio.cloth.bed import Bed
+from studio.cloth.stance import Stance
+from studio.curves import Affine, Point
+from studio.design.cloth import Flaw, Stock
+from studio.sew.sewn import SewnPiece
+
+WORDS_FROM_SCALE = 0.12
+"""Pixels a millimetre under which flaws and grain are not named."""
+
+PHOTOGRAPH_SHARE = 0.35
+"""How much of a photograph shows through its cloth."""
+
+BESIDE = 110.0
+"""So much wider than its cloth a name may be, mm."""
+
+_HATCH_SHARE = 0.45
+"""How strongly the hatching of a piece in trouble is drawn over its lines."""
+
+_NAME_SIZE = 9.0
+ROOM_ABOVE = 130.0
+"""Above a cloth for its name, mm, at a scale at which it can be read."""
+
+_PAINTED_BEYOND = 400.0
+"""So far beyond its box something of a cloth may be painted, mm: its name, from far away."""
+
+_PEN_BEYOND = 24.0
+"""The same for the pens of a piece."""
+
+_HATCH: dict[str, Qt.BrushStyle] = {
+    "stain": Qt.BrushStyle.FDiagPattern,
+    "worn": Qt.BrushStyle.Dense6Pattern,
+    "seam": Qt.BrushStyle.VerPattern,
+}
+
+
+def transform_of(move: Affine) -> QTransform:
+    """A move of the plane, y up, as one of the scene, y down."""
+    return QTransform(move.xx, -move.yx, -move.xy, move.yy, move.dx, -move.dy)
+
+
+def path_of_area(area: BaseGeometry) -> QPainterPath:
+    """Polygons with their holes as a path on the scene."""
+    path = QPainterPath()
+    path.setFillRule(Qt.FillRule.OddEvenFill)
+    for part in getattr(area, "geoms", (area,)):
+        if not isinstance(part, Polygon):
+            continue
+        for ring in (part.exterior, *part.interiors):
+            places = [QPointF(x, -y) for x, y, *_ in ring.coords]
+            path.addPolygon(places)
+            path.closeSubpath()
+    return path
+
+
+class Photograph(msgspec.Struct, frozen=True):
+    """A picture and the move that brings its pixels to where they lie on the cloth, y down."""
+
+    picture: QPixmap
+    to_cloth: QTransform
+
+
+class StockItem(SheetItem):
+    """A cloth: its outline in its colour, flaws by their own signs, its name, the warp."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self.stock: Stock | None = None
+        self.words = ""
+        self.told = ""
+        self.lit = False
+        self._colour = theme.paper
+        self._outline = QPainterPath()
+        self._usable = QPainterPath()
+        self._flaws: list[tuple[Flaw, QPainterPath]] = []
+        self._photograph: Photograph | None = None
+        self._warp = QPainterPath()
+        self._turn = QTransform()
+        self.setZValue(0.0)
+
+    def show_stock(
+        self,
+        stock: Stock,
+        bed: Bed,
+        move: Affine,
+        colour: str,
+        photograph: Photograph | None = None,
+    ) -> None:
+        """Show a stock; `move` takes its own places to the table, where its warp is upright."""
+        self.stock, self._colour, self._photograph = stock, colour, photograph
+        turn = transform_of(move)
+        self._turn = turn
+        self._outline = turn.map(path_of_area(bed.outline))
+        self._usable = turn.map(path_of_area(bed.usable))
+        self._flaws = [(flaw, turn.map(_flaw_path(flaw))) for flaw in stock.flaws]
+        box = self._outline.boundingRect()
+        foot = Point(box.left() - 28.0, -box.center().y() - min(110.0, box.height() / 4.0))
+        head = Point(foot.x, -box.center().y() + min(110.0, box.height() / 4.0))
+        self._warp = arrow(foot, head)
+        around = _PAINTED_BEYOND
+        self._take_rect(box.adjusted(-around, -around, around, around))
+
+    def show_words(self, words: str, told: str) -> None:
+        """Its name above it, and a fainter line under that."""
+        if (words, told) != (self.words, self.told):
+            self.words, self.told = words, told
+            self.update()
+
+    def show_lit(self, lit: bool) -> None:
+        """Whether what is in hand would be laid on it."""
+        if lit != self.lit:
+            self.lit = lit
+            self.update()
+
+    @property
+    def box(self) -> QRectF:
+        """The box of its outline on the scene."""
+        return self._outline.boundingRect()
+
+    def shape(self) -> QPainterPath:
+        """The cloth itself."""
+        return self._outline
+
+    def draw(self, painter: QPainter) -> None:
+        """Cloth, photograph, flaws, edge, warp, name."""
+        theme = self.theme
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(mixed(self._colour, theme.ground, 0.46 if theme.is_dark else 0.40))
+        painter.drawPath(self._outline)
+        self._draw_photograph(painter)
+        for flaw, path in self._flaws:
+            self._draw_flaw(painter, flaw, path)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        if isinstance(self.stock, Stock) and not self._flaws and self._usable != self._outline:
+            painter.setPen(pen(theme.faint, 0.8, Qt.PenStyle.DashLine))
+            painter.drawPath(self._usable)
+        painter.setPen(pen(theme.work if self.lit else theme.ink, 2.4 if self.lit else 1.2))
+        painter.drawPath(self._outline)
+        painter.setPen(pen(theme.faint, 1.1))
+        painter.drawPath(self._warp)
+        self._write(painter)
+
+    def _draw_photograph(self, painter: QPainter) -> None:
+        if self._photograph is None:
+            return
+        painter.save()
+        painter.setClipPath(self._outline, Qt.ClipOperation.IntersectClip)
+        painter.setOpacity(PHOTOGRAPH_SHARE)
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter.setTransform(self._photograph.to_cloth * self._turn, True)
+        painter.drawPixmap(0, 0, self._photograph.picture)
+        painter.restore()
+
+    def _draw_flaw(self, painter: QPainter, flaw: Flaw, path: QPainterPath) -> None:
+        """A hole is empty, a stain hatched, a worn place dotted, a seam a band with stitches."""
+        theme = self.theme
+        style = Qt.PenStyle.SolidLine if flaw.avoided else Qt.PenStyle.DotLine
+        if flaw.kind == "hole":
+            painter.setBrush(QColor(theme.ground))
+        elif flaw.kind == "seam":
+            painter.setBrush(mixed(self._colour, theme.ground, 0.62))
+        else:
+            painter.setBrush(screen_brush(painter, theme.faint, _HATCH[flaw.kind]))
+        painter.setPen(pen(theme.ink if flaw.kind == "hole" else theme.faint, 1.0, style))
+        painter.drawPath(path)
+        if flaw.kind == "seam":
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(pen(theme.ink, 1.0, Qt.PenStyle.DashLine))
+            painter.drawPath(self._turn.map(_line_path(flaw)))
+
+    def _write(self, painter: QPainter) -> None:
+        theme = self.theme
+        box = self._outline.boundingRect()
+        top = QPointF(box.center().x(), box.top())
+        scale = painter.worldTransform().m11()
+        wide = (box.width() + BESIDE) * scale
+        told = shortened(self.told, 8.5, False, wide)
+        write(painter, top, told, theme.faint, size=8.5, below=-8.0)
+        name = shortened(self.words, 10.0, True, wide)
+        write(painter, top, name, theme.ink, size=10.0, bold=True, below=-23.0)
+        if scale < WORDS_FROM_SCALE:
+            return
+        for flaw, path in self._flaws:
+            word = flaw.note or flaw.kind
+            room = path.boundingRect()
+            _, metrics = lettering(8.0, False)
+            if metrics.horizontalAdvance(word) + 10.0 < room.width() * scale:
+                middle = room.center()
+                write(painter, middle, word, theme.ink, size=8.0, ground=theme.ground, below=3.0)
+
+
+class LaidItem(SheetItem):
+    """A copy of a piece: on its cloth, in the tray or in hand."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self.words = ""
+        self.picked = False
+        self.hovered = False
+        self.locked = False
+        self.trouble = ""
+        self.waits = False
+        self._colour = theme.paper
+        self._shown: tuple[SewnPiece, Stance] | None = None
+        self._cut = QPainterPath()
+        self._sewing = QPainterPath()
+        self._grain = QPainterPath()
+        self.setZValue(4.0)
+
+    def show_piece(self, sewn: SewnPiece, stance: Stance, colour: str, words: str) -> None:
+        """Show a piece in a stance; paths are made anew only when it is another one."""
+        if colour != self._colour or words != self.words:
+            self._colour, self.words = colour, words
+            self._tell()
+            self.update()
+        shown = self._shown
+        if shown is not None and shown[0] is sewn and shown[1].move == stance.move:
+            return
+        self._shown = (sewn, stance)
+        to_stance = transform_of(stance.move)
+        self._cut = to_stance.map(path_of((e.chain for e in sewn.cut_line), closed=True))
+        self._sewing = to_stance.map(path_of((e.chain for e in sewn.piece.outline), closed=True))
+        self._grain = arrow(*(stance.move(end) for end in sewn.grain))
+        around = _PEN_BEYOND
+        self._take_rect(self._cut.boundingRect().adjusted(-around, -around, around, around))
+
+    def show_state(self, *, locked: bool = False, trouble: str = "", waits: bool = False) -> None:
+        """Locked or not, what is wrong with where it lies, and whether it waits in the tray."""
+        if (locked, trouble, waits) != (self.locked, self.trouble, self.waits):
+            self.locked, self.trouble, self.waits = locked, trouble, waits
+            self._tell()
+            self.update()
+
+    def show_attention(self, *, picked: bool, hovered: bool) -> None:
+        """Picked, or under the pointer."""
+        if (picked, hovered) != (self.picked, self.hovered):
+            self.picked, self.hovered = picked, hovered
+            self.setZValue(6.0 if picked else 4.0)
+            self.update()
+
+    def lie(self, move: Affine) -> None:
+        """Lie on the table by a move from its stance."""
+        self.setTransform(transform_of(move))
+
+    def shape(self) -> QPainterPath:
+        """The cut piece, for picking."""
+        return self._cut
+
+    def draw(self, painter: QPainter) -> None:
+        """Piece and cut line, then what is drawn inside it, then its name and signs."""
+        theme = self.theme
+        share = 0.30 if self.picked else 0.22 if self.hovered else 0.14
+        painter.setBrush(mixed(theme.work if self.picked else self._colour, theme.paper, share))
+        wide = 2.4 if self.picked else 1.9 if self.hovered else 1.3
+        painter.setPen(pen(theme.work if self.picked else theme.ink, wide))
+        painter.drawPath(self._cut)
+        if self.trouble:
+            hatch = screen_brush(painter, theme.grave, Qt.BrushStyle.BDiagPattern, _HATCH_SHARE)
+            painter.setBrush(hatch)
+            painter.setPen(pen(theme.grave, 2.6, Qt.PenStyle.DashLine))
+            painter.drawPath(self._cut)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(pen(theme.seam, 0.9))
+        painter.drawPath(self._sewing)
+        painter.setPen(pen(theme.faint, 0.9))
+        painter.drawPath(self._grain)
+        self._write(painter)
+
+    def _tell(self) -> None:
+        self.setToolTip(f"{self.words}. {self.trouble}" if self.trouble else self.words)
+
+    def _write(self, painter: QPainter) -> None:
+        """Name and copy where there is room for them; the lock and the warning always."""
+        theme, transform = self.theme, painter.worldTransform()
+        room = transform.mapRect(self._cut.boundingRect())
+        name, _, copy = self.words.partition(", ")
+        _, metrics = lettering(_NAME_SIZE, True)
+        lines = [name, copy] if copy else [name]
+        fits = max(metrics.horizontalAdvance(line) for line in lines) + 6.0 < room.width()
+        fits = fits and len(lines) * 16.0 + 4.0 < room.height()
+        middle = QPointF(0.0, 0.0)
+        signs = ("\N{BLACK UP-POINTING TRIANGLE}" if self.trouble else "",)
+        head = " ".join(part for part in (*signs, name) if part)
+        if fits:
+            ink = theme.grave if self.trouble else theme.ink
+            up = -4.0 if copy else 4.0
+            write(
+                painter,
+                middle,
+                head,
+                ink,
+                size=_NAME_SIZE,
+                bold=True,
+                ground=theme.paper,
+                below=up,
+            )
+            if copy:
+                write(painter, middle, copy, theme.faint, size=8.0, ground=theme.paper, below=11.0)
+        elif self.trouble:
+            write(painter, middle, signs[0], theme.grave, size=11.0, bold=True, below=4.0)
+        if self.locked:
+            drop = (22.0 if copy else 15.0) if fits else 10.0
+            _draw_lock(painter, transform.map(middle) + QPointF(0.0, drop), theme)
+
+
+class TrayItem(SheetItem):
+    """The tray for what is not laid."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self.words = ""
+        self.lit = False
+        self._box = QRectF()
+        self.setZValue(-1.0)
+
+    def show_tray(self, box: QRectF, words: str) -> None:
+        """A tray with its heading."""
+        self._box, self.words = box, words
+        around = _PAINTED_BEYOND
+        self._take_rect(box.adjusted(-around, -around, around, around))
+
+    def show_lit(self, lit: bool) -> None:
+        """Whether what is in hand would go back to it."""
+        if lit != self.lit:
+            self.lit = lit
+            self.update()
+
+    @property
+    def box(self) -> QRectF:
+        """The tray itself, on the scene."""
+        return self._box
+
+    def draw(self, painter: QPainter) -> None:
+        """A dashed frame, so that it is never taken for cloth."""
+        theme = self.theme
+        fill = QColor(theme.chrome)
+        painter.setBrush(fill)
+        painter.setPen(
+            pen(
+                theme.work if self.lit else theme.border,
+                2.0 if self.lit else 1.4,
+                Qt.PenStyle.DashLine,
+            )
+        )
+        painter.drawRoundedRect(self._box, 18.0, 18.0)
+        top = QPointF(self._box.center().x(), self._box.top())
+        write(painter, top, self.words, theme.faint, size=10.0, bold=True, below=-12.0)
+
+
+def shortened(words: str, size: float, bold: bool, room: float) -> str:
+    """Words that take no more than so many pixels."""
+    _, metrics = lettering(size, bold)
+    return metrics.elidedText(words, Qt.TextElideMode.ElideRight, room)
+
+
+def screen_brush(
+    painter: QPainter, colour: str, style: Qt.BrushStyle, share: float = 1.0
+) -> QBrush:
+    """A hatched brush as fine on the screen at any zoom and turn, `share` of it showing."""
+    tint = QColor(colour)
+    tint.setAlphaF(share)
+    brush = QBrush(tint, style)
+    brush.setTransform(painter.worldTransform().inverted()[0])
+    return brush
+
+
+def photograph_transform(
+    pixels: Sequence[tuple[float, float]], marks: Sequence[tuple[float, float]]
+) -> QTransform | None:
+    """The move from a photograph's pixels to the cloth, y down, by two marks or four corners; None
+    when they give none.
+    """
+    from_pixels = [QPointF(*at) for at in pixels]
+    onto = [to_scene(Point(*at)) for at in marks]
+    if len(from_pixels) == 4 and len(onto) == 4:
+        found = QTransform.quadToQuad(from_pixels, onto)
+        return found if isinstance(found, QTransform) else None
+    if len(from_pixels) != 2 or len(onto) != 2 or from_pixels[0] == from_pixels[1]:
+        return None
+    run, wanted = from_pixels[1] - from_pixels[0], onto[1] - onto[0]
+    size = run.x() ** 2 + run.y() ** 2
+    along = (wanted.x() * run.x() + wanted.y() * run.y()) / size
+    aside = (wanted.y() * run.x() - wanted.x() * run.y()) / size
+    turn = QTransform(along, aside, -aside, along, 0.0, 0.0)
+    start = onto[0] - turn.map(from_pixels[0])
+    return QTransform(along, aside, -aside, along, start.x(), start.y())
+
+
+def _flaw_path(flaw: Flaw) -> QPainterPath:
+    if flaw.wide > 0.0 and len(flaw.points) > 1:
+        return path_of_area(LineString(flaw.points).buffer(flaw.wide / 2.0, cap_style="flat"))
+    path = _line_path(flaw)
+    path.closeSubpath()
+    return path
+
+
+def _line_path(flaw: Flaw) -> QPainterPath:
+    path = QPainterPath()
+    for at, (x, y) in enumerate(flaw.points):
+        (path.lineTo if at else path.moveTo)(QPointF(x, -y))
+    return path
+
+
+def _draw_lock(painter: QPainter, at: QPointF, theme: Theme) -> None:
+    """A small padlock, as large at any zoom."""
+    painter.save()
+    painter.resetTransform()
+    painter.translate(at)
+    painter.setPen(QPen(QColor(theme.ink), 1.6))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawArc(QRectF(-3.5, -5.0, 7.0, 9.0), 0, 180 * 16)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(theme.ink))
+    painter.drawRoundedRect(QRectF(-5.0, -0.5, 10.0, 8.0), 1.5, 1.5)
+    painter.restore()

@@ -1,0 +1,167 @@
+"""The view of the laying table: gestures and keys handed to the hand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QRectF, Qt, QTimer
+from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter
+from PySide6.QtWidgets import QGraphicsView, QWidget
+
+from studio.canvas.gesture import Kind, Pointer, Recogniser, pointer_at
+from studio.canvas.lay_hand import LayHand
+from studio.canvas.lay_scene import LayScene
+from studio.canvas.pan_zoom import PanZoomView
+from studio.canvas.select_tool import NUDGE, NUDGE_FAR, NUDGE_FINE
+from studio.cloth.by_hand import FINE_TURN
+
+KEYS = (
+    ("Drag", "moves a piece; it stops at edges and at other pieces"),
+    ("Alt", "held, lays it where you say, whatever lies there"),
+    ("R", "turns it, Shift R the other way, [ and ] by half a degree within its tolerance"),
+    ("F", "flips it on cloth with two good sides"),
+    ("L", "locks it for the next search"),
+    ("Delete", "puts it back in the tray"),
+    ("Arrows", "move it by 1 mm, with Shift 10, with Alt 0.1"),
+    ("Escape", "gives a drag up"),
+    ("Tab", "picks the next piece"),
+)
+"""What mouse and keys do, for the hint and the tooltip."""
+
+_ARROWS = {
+    Qt.Key.Key_Left: (-1, 0),
+    Qt.Key.Key_Right: (1, 0),
+    Qt.Key.Key_Up: (0, 1),
+    Qt.Key.Key_Down: (0, -1),
+}
+
+
+class LayView(PanZoomView):
+    """Shows a `LayScene` and drives its hand."""
+
+    def __init__(self, scene: LayScene, hand: LayHand, parent: QWidget | None = None) -> None:
+        super().__init__(scene, parent)
+        self._table = scene
+        self.hand = hand
+        self._recogniser = Recogniser()
+        self._waiting: Pointer | None = None
+        self._keys: dict[Qt.Key, Callable[[bool], bool]] = {
+            Qt.Key.Key_R: lambda shift: hand.turn(-1 if shift else 1),
+            Qt.Key.Key_BracketLeft: lambda _shift: hand.turn_fine(FINE_TURN),
+            Qt.Key.Key_BracketRight: lambda _shift: hand.turn_fine(-FINE_TURN),
+            Qt.Key.Key_F: lambda _shift: hand.flip(),
+            Qt.Key.Key_L: lambda _shift: hand.lock(),
+            Qt.Key.Key_Delete: lambda _shift: hand.delete(),
+            Qt.Key.Key_Backspace: lambda _shift: hand.delete(),
+        }
+        # Only what moves is painted anew: a table full of pieces is too much for every frame.
+        self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate)
+        self.setAccessibleName("Laying table")
+        self.setAccessibleDescription(" ".join(f"{key} {does}." for key, does in KEYS))
+
+    def content(self) -> QRectF:
+        """All cloths and the tray."""
+        return self._table.content()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Left takes hold of a piece, middle or space and left of the view."""
+        if not self.begin_pan(event) and event.button() == Qt.MouseButton.LeftButton:
+            self._recogniser.press(event)
+            self.hand.press(self._pointer(event))
+        event.accept()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Drags are shown once for each turn of the event loop, whatever the mouse sends."""
+        if self.pan_on(event):
+            return
+        kind = self._recogniser.move(event)
+        if kind is Kind.DRAG:
+            if self._waiting is None:
+                QTimer.singleShot(0, self._show_drag)
+            self._waiting = self._pointer(event)
+        elif kind is Kind.LOST:
+            self.abandon()
+        elif not self._recogniser.is_held:
+            self._show_cursor(self.hand.hover(self._pointer(event)))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Let go of what is held."""
+        if self.end_pan():
+            self._show_cursor("")
+        elif event.button() == Qt.MouseButton.LeftButton:
+            self._show_drag()
+            kind = self._recogniser.release()
+            if kind is Kind.DROP:
+                self.hand.drop(self._pointer(event))
+            elif kind is Kind.CLICK:
+                self.hand.click(self._pointer(event))
+            self._show_cursor(self.hand.hover(self._pointer(event)))
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """The second press of a double click is one like any other."""
+        self.mousePressEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """A drag does not outlive the focus."""
+        self.abandon()
+        self.hold_space(False)
+        super().focusOutEvent(event)
+
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        """Tab goes from piece to piece, then on."""
+        if self.hand.cycle(1 if forward else -1):
+            return True
+        return bool(super().focusNextPrevChild(forward))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Turn, flip, lock, put back, nudge, give up."""
+        key, held = Qt.Key(event.key()), event.modifiers()
+        if key == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self.hold_space(True)
+        elif key == Qt.Key.Key_Escape and self.abandon():
+            pass
+        elif key in _ARROWS:
+            self.hand.nudge(*_ARROWS[key], _step(held))
+        elif key in self._keys and not held & Qt.KeyboardModifier.ControlModifier:
+            self._keys[key](bool(held & Qt.KeyboardModifier.ShiftModifier))
+        else:
+            super().keyPressEvent(event)
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        """The hand goes with the space bar."""
+        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self.hold_space(False)
+            self._show_cursor("")
+        super().keyReleaseEvent(event)
+
+    def abandon(self) -> bool:
+        """Give a drag up and put everything back; False when there was none."""
+        self._waiting = None
+        self._recogniser.abandon()
+        return self.hand.cancel()
+
+    def drawBackground(self, painter: QPainter, rect: QRectF | object) -> None:
+        """The bare table."""
+        assert isinstance(rect, QRectF)
+        painter.fillRect(rect, QColor(self._table.theme.ground))
+
+    def _show_drag(self) -> None:
+        waiting, self._waiting = self._waiting, None
+        if waiting is not None:
+            self.hand.drag(waiting)
+
+    def _pointer(self, event: QMouseEvent) -> Pointer:
+        place = self.viewportTransform().inverted()[0].map(event.position())
+        return pointer_at(place, self.scale_now, event.modifiers())
+
+    def _show_cursor(self, over: str) -> None:
+        grip = over == "grip"
+        self.viewport().setCursor(
+            Qt.CursorShape.OpenHandCursor if grip else Qt.CursorShape.ArrowCursor
+        )
+
+
+def _step(held: Qt.KeyboardModifier) -> float:
+    if held & Qt.KeyboardModifier.ShiftModifier:
+        return NUDGE_FAR
+    return NUDGE_FINE if held & Qt.KeyboardModifier.AltModifier else NUDGE

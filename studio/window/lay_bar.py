@@ -1,0 +1,97 @@
+"""The bar above the laying table: find or stop, how it goes, the gap, what is left out, sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QToolButton, QWidget
+
+from studio.canvas.length_field import LengthField
+from studio.numbers import LengthUnit
+
+MOST_GAP = 50.0
+"""The widest gap between two cuts that can be asked for, mm."""
+
+
+class LayBar(QWidget):
+    """`asked` is Find or Stop; `gap_changed` tells mm; `left_out_changed` names of cloths."""
+
+    asked = Signal()
+    gap_changed = Signal(float)
+    left_out_changed = Signal(frozenset)
+    sheets_asked = Signal()
+    fit_asked = Signal()
+
+    def __init__(self, unit: LengthUnit) -> None:
+        super().__init__()
+        row = QHBoxLayout(self)
+        row.setContentsMargins(14, 8, 14, 8)
+        row.setSpacing(10)
+        self.find_button = QPushButton("Find a lay")
+        self.find_button.setProperty("role", "primary")
+        self.find_button.setMinimumWidth(118)
+        self.find_button.clicked.connect(lambda: self.asked.emit())
+        row.addWidget(self.find_button)
+        self.progress = QLabel()
+        self.progress.setProperty("role", "faint")
+        row.addWidget(self.progress, 1)
+        row.addWidget(QLabel("Gap between cuts"))
+        self.gap = LengthField("Gap between cuts", self._gap_typed, least=0.0, most=MOST_GAP)
+        self.gap.setMinimumWidth(76)
+        self.gap.setMaximumWidth(88)
+        self.gap.set_unit(unit)
+        row.addWidget(self.gap)
+        self.left_out = QToolButton()
+        self.left_out.setProperty("role", "switch")
+        self.left_out.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self._menu = QMenu(self.left_out)
+        self.left_out.setMenu(self._menu)
+        self.left_out.setToolTip("Cloths of which nothing is to be laid for now")
+        row.addWidget(self.left_out)
+        self._fit = QToolButton()
+        self._fit.setText("Show all")
+        self._fit.setProperty("role", "switch")
+        self._fit.clicked.connect(lambda: self.fit_asked.emit())
+        row.addWidget(self._fit)
+        self.sheets = QToolButton()
+        self.sheets.setText("Write sheets…")
+        self.sheets.setProperty("role", "switch")
+        self.sheets.clicked.connect(lambda: self.sheets_asked.emit())
+        row.addWidget(self.sheets)
+
+    def set_unit(self, unit: LengthUnit) -> None:
+        """Speak another unit."""
+        self.gap.set_unit(unit)
+
+    def show_running(self, running: bool) -> None:
+        """Whether a search runs: what the button does next."""
+        self.find_button.setText("Stop" if running else "Find a lay")
+
+    def show_progress(self, words: str) -> None:
+        """How the search goes, or how it went."""
+        self.progress.setText(words)
+
+    def show_cloths(self, counts: Mapping[str, int], left_out: Iterable[str]) -> None:
+        """Every cloth that pieces are cut from, with how many they are; some are left out."""
+        out = set(left_out)
+        self._menu.clear()
+        for name, count in counts.items():
+            action = QAction(f"{name} ({count})", self._menu, checkable=True)
+            action.setChecked(name not in out)
+            action.setData(name)
+            action.toggled.connect(lambda _on: self._cloths_changed())
+            self._menu.addAction(action)
+        named = [name for name in counts if name in out]
+        self.left_out.setText(f"Left out: {', '.join(named)}" if named else "Nothing left out")
+
+    def _cloths_changed(self) -> None:
+        out = frozenset(
+            str(action.data()) for action in self._menu.actions() if not action.isChecked()
+        )
+        self.left_out_changed.emit(out)
+
+    def _gap_typed(self, mm: float | None) -> None:
+        if mm is not None:
+            self.gap_changed.emit(mm)

@@ -1,0 +1,223 @@
+"""Beside the laying table: the verdict, what each cloth gives, what does not lie, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import msgspec
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio.canvas.theme import Theme
+from studio.exchange.lay_plan import CAUTIONS
+from studio.window.widgets import emptied, faint
+
+
+class StockRow(msgspec.Struct, frozen=True):
+    """A cloth as it is listed: its name, what it is, how much of it lies under pieces."""
+
+    name: str
+    words: str
+    used: float
+
+
+class Offer(msgspec.Struct, frozen=True):
+    """Something that can be done with one click, and what it does."""
+
+    label: str
+    does: Callable[[], object]
+    tip: str = ""
+
+
+class MissingRow(msgspec.Struct, frozen=True):
+    """A piece that is wanting: its name, sentences on why and by how much, what can be done."""
+
+    name: str
+    sentences: tuple[str, ...]
+    offers: tuple[Offer, ...] = ()
+    key: tuple[str, int] | None = None
+
+    @property
+    def looks(self) -> tuple[object, ...]:
+        """What of it is seen."""
+        return self.name, self.sentences, tuple(offer.label for offer in self.offers)
+
+
+class LayPane(QWidget):
+    """The right column. `stock_asked` and `piece_asked` tell what was clicked."""
+
+    stock_asked = Signal(str)
+    piece_asked = Signal(object)
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self._theme = theme
+        self._listed: tuple[object, ...] = ()
+        self._bars: list[_Bar] = []
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        self.verdict = QLabel()
+        self.verdict.setWordWrap(True)
+        self.verdict.setProperty("role", "title")
+        self.verdict.setContentsMargins(16, 14, 14, 6)
+        column.addWidget(self.verdict)
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        holder = QWidget()
+        lists = QVBoxLayout(holder)
+        lists.setContentsMargins(16, 4, 14, 14)
+        lists.setSpacing(6)
+        self._missing_head = _head("Not laid")
+        lists.addWidget(self._missing_head)
+        self._missing = QVBoxLayout()
+        self._missing.setSpacing(8)
+        lists.addLayout(self._missing)
+        self._stock_head = _head("Cloths")
+        lists.addWidget(self._stock_head)
+        self._stocks = QVBoxLayout()
+        self._stocks.setSpacing(2)
+        lists.addLayout(self._stocks)
+        lists.addWidget(_head("Before you cut"))
+        for sentence in CAUTIONS:
+            lists.addWidget(faint(sentence))
+        lists.addStretch(1)
+        scroll.setWidget(holder)
+        column.addWidget(scroll, 1)
+
+    def sizeHint(self) -> QSize:
+        """Room for a sentence of some words."""
+        return QSize(340, 600)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        self._theme = theme
+        for bar in self._bars:
+            bar.theme = theme
+            bar.update()
+
+    def show_verdict(self, words: str, *, good: bool) -> None:
+        """What came of it, in a sentence; its sign tells good from bad without colour."""
+        sign = "\N{CHECK MARK}" if good else "\N{BLACK UP-POINTING TRIANGLE}"
+        self.verdict.setText(f"{sign}  {words}")
+
+    def show_lists(self, stocks: Sequence[StockRow], missing: Sequence[MissingRow]) -> None:
+        """The cloths, and the pieces that are wanting; nothing is done when both are as before."""
+        listed = (tuple(stocks), tuple(row.looks for row in missing))
+        if listed == self._listed:
+            return
+        self._listed = listed
+        emptied(self._stocks)
+        emptied(self._missing)
+        self._bars = []
+        self._missing_head.setVisible(bool(missing))
+        for row in missing:
+            self._missing.addWidget(self._card(row))
+        self._stock_head.setVisible(bool(stocks))
+        for stock in stocks:
+            self._stocks.addWidget(self._stock(stock))
+
+    def _card(self, row: MissingRow) -> QWidget:
+        card = QFrame()
+        card.setProperty("role", "card")
+        column = QVBoxLayout(card)
+        column.setContentsMargins(10, 7, 10, 9)
+        column.setSpacing(4)
+        name = _Clicked(row.name, lambda: self.piece_asked.emit(row.key))
+        name.column.addWidget(QLabel(f"<b>{row.name}</b>"))
+        column.addWidget(name)
+        for sentence in row.sentences:
+            label = QLabel(sentence)
+            label.setWordWrap(True)
+            column.addWidget(label)
+        for offer in row.offers:
+            button = QPushButton(offer.label)
+            button.setProperty("role", "offer")
+            button.setToolTip(offer.tip)
+            button.clicked.connect(lambda _on=False, does=offer.does: does())
+            column.addWidget(button)
+        return card
+
+    def _stock(self, row: StockRow) -> QWidget:
+        holder = _Clicked(row.name, lambda: self.stock_asked.emit(row.name))
+        column = holder.column
+        column.setContentsMargins(0, 4, 0, 4)
+        column.setSpacing(3)
+        line = QHBoxLayout()
+        name = QLabel(row.name)
+        name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        line.addWidget(name, 1)
+        words = QLabel(row.words)
+        words.setProperty("role", "faint")
+        line.addWidget(words)
+        column.addLayout(line)
+        bar = _Bar(self._theme, row.used)
+        self._bars.append(bar)
+        column.addWidget(bar)
+        return holder
+
+
+class _Clicked(QWidget):
+    """A row that does something when it is clicked, or entered by key."""
+
+    def __init__(self, words: str, does: Callable[[], object]) -> None:
+        super().__init__()
+        self._does = does
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setAccessibleName(words)
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(0, 0, 0, 0)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Do it."""
+        event.accept()
+        self._does()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter and space do it too."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self._does()
+        else:
+            super().keyPressEvent(event)
+
+
+class _Bar(QWidget):
+    """How much of a cloth is used, as a thin bar."""
+
+    def __init__(self, theme: Theme, share: float) -> None:
+        super().__init__()
+        self.theme = theme
+        self._share = min(1.0, max(0.0, share))
+        self.setFixedHeight(5)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """The used part filled."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(Qt.PenStyle.NoPen)
+        whole = QRectF(self.rect())
+        painter.setBrush(QColor(self.theme.border))
+        painter.drawRoundedRect(whole, 2.5, 2.5)
+        if self._share > 0.0:
+            painter.setBrush(QColor(self.theme.seam))
+            whole.setWidth(max(5.0, whole.width() * self._share))
+            painter.drawRoundedRect(whole, 2.5, 2.5)
+        painter.end()
+
+
+def _head(words: str) -> QLabel:
+    label = QLabel(words)
+    label.setProperty("role", "head")
+    label.setContentsMargins(0, 8, 0, 0)
+    return label

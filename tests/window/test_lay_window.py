@@ -1,0 +1,301 @@
+"""The laying table: pieces dragged, turned, locked and put back by mouse and keys, each a step."""
+
+from __future__ import annotations
+
+import pytest
+from msgspec.structs import replace
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QApplication
+
+from studio.canvas.paths import to_scene
+from studio.canvas.theme import DARK
+from studio.cloth.by_hand import Hand
+from studio.cloth.referee import faults
+from studio.curves import Point, Vector
+from studio.design.cloth import CuttingRule, Flaw, Lay, Placement, Roll
+from studio.design.file import encoded
+from studio.window.main_window import MainWindow
+from studio.window.recovery import Recovery
+from tests.window import stashes
+
+FRONT = Placement("front-leg", 0, "canvas", (300.0, 600.0))
+BACK = Placement("back-leg", 1, "canvas", (900.0, 600.0))
+
+
+def opened(qtbot, tmp_path, design):
+    made = MainWindow(design, None, recovery=Recovery(tmp_path / "aside"))
+    qtbot.addWidget(made, before_close_func=lambda _: made.document.history.mark_saved())
+    table = made.lay_on_cloth()
+    table.resize(1300, 850)
+    with qtbot.waitExposed(table):
+        table.show()
+    table.view.fit()
+    table.main = made
+    return table
+
+
+@pytest.fixture
+def laying(qtbot, tmp_path):
+    """The table with two legs on the roll and all else in the tray."""
+    design = replace(stashes.roomy(), lay=Lay((FRONT, BACK)))
+    return opened(qtbot, tmp_path, design)
+
+
+def pixel(laying, place):
+    return QPointF(laying.view.mapFromScene(to_scene(place)))
+
+
+def mouse(laying, kind, place, *, held=Qt.KeyboardModifier.NoModifier):
+    viewport = laying.view.viewport()
+    at = pixel(laying, place)
+    left, none = Qt.MouseButton.LeftButton, Qt.MouseButton.NoButton
+    button = none if kind is QEvent.Type.MouseMove else left
+    buttons = none if kind is QEvent.Type.MouseButtonRelease else left
+    whole = QPointF(viewport.mapToGlobal(at.toPoint()))
+    QApplication.sendEvent(viewport, QMouseEvent(kind, at, whole, button, buttons, held))
+    QApplication.processEvents()
+
+
+def drag(laying, start, end, *, let_go=True, held=Qt.KeyboardModifier.NoModifier):
+    mouse(laying, QEvent.Type.MouseButtonPress, start, held=held)
+    for k in range(1, 9):
+        mouse(laying, QEvent.Type.MouseMove, start.toward(end, k / 8.0), held=held)
+    if let_go:
+        mouse(laying, QEvent.Type.MouseButtonRelease, end, held=held)
+
+
+def lay_of(laying):
+    return laying.main.document.history.design.lay
+
+
+def placed(laying, piece, copy):
+    return next(
+        (one for one in lay_of(laying).placements if (one.piece, one.copy) == (piece, copy)), None
+    )
+
+
+def sound(laying):
+    table = laying.table
+    return not faults(table.items.values(), table.beds.values(), table.laid, table.lay.gap)
+
+
+def test_it_opens_once_and_tells_how_it_stands(laying):
+    assert laying.main.lay_on_cloth() is laying
+    assert "2 of 23 pieces lie on the cloth." in laying.pane.verdict.text()
+    assert len(laying.table.not_laid) == 21
+
+
+def test_a_piece_dragged_out_of_the_tray_lies_where_it_was_let_go(laying):
+    start = laying.scene.middle_of(("bearer", 0))
+    end = laying.scene.to_table("canvas", (620.0, 200.0))
+    drag(laying, start, end)
+    at = placed(laying, "bearer", 0).at
+    assert placed(laying, "bearer", 0).stock == "canvas"
+    # A pixel is a few millimetres at this zoom.
+    assert at == pytest.approx((620.0, 200.0), abs=2.0 / laying.view.scale_now)
+    assert laying.main.document.history.undo_label == "Lay bearer, left on canvas"
+    assert sound(laying)
+
+
+def test_a_drag_ends_where_the_hand_says(laying):
+    key = ("back-leg", 1)
+    start = laying.scene.middle_of(key)
+    end = start + Vector(-330.0, -40.0)
+    drag(laying, start, end)
+    by_mouse = placed(laying, *key)
+    assert sound(laying)
+    pressed = laying.view.mapToScene(pixel(laying, start).toPoint())
+    let_go = laying.view.mapToScene(pixel(laying, end).toPoint())
+    wanted = (BACK.at[0] + let_go.x() - pressed.x(), BACK.at[1] - let_go.y() + pressed.y())
+    table = laying.table.with_lay(Lay((FRONT, BACK)))
+    assert by_mouse.at == pytest.approx(Hand(table, BACK).over("canvas", BACK, wanted).at, abs=0.01)
+    # It was stopped by the other leg: not where the mouse was.
+    assert abs(by_mouse.at[0] - wanted[0]) > 20.0
+
+
+def test_a_step_is_undone_and_done_again(laying):
+    document = laying.main.document
+    before = encoded(document.history.design)
+    start = laying.scene.middle_of(("front-leg", 0))
+    drag(laying, start, start + Vector(40.0, 0.0))
+    after = encoded(document.history.design)
+    assert after != before
+    document.undo()
+    assert encoded(document.history.design) == before
+    laying.refresh()
+    assert laying.scene.middle_of(("front-leg", 0)) == start
+    document.redo()
+    assert encoded(document.history.design) == after
+
+
+def test_escape_gives_a_drag_up(laying, qtbot):
+    before = lay_of(laying)
+    start = laying.scene.middle_of(("front-leg", 0))
+    drag(laying, start, start + Vector(90.0, 0.0), let_go=False)
+    qtbot.keyClick(laying.view, Qt.Key.Key_Escape)
+    mouse(laying, QEvent.Type.MouseButtonRelease, start + Vector(90.0, 0.0))
+    assert lay_of(laying) is before
+    assert laying.scene.middle_of(("front-leg", 0)) == start
+    assert laying.isVisible()
+
+
+def test_a_drag_does_not_outlive_the_focus(laying):
+    start = laying.scene.middle_of(("front-leg", 0))
+    drag(laying, start, start + Vector(90.0, 0.0), let_go=False)
+    laying.view.clearFocus()
+    assert laying.scene.middle_of(("front-leg", 0)) == start
+    assert lay_of(laying).placements == (FRONT, BACK)
+
+
+def test_dropped_beside_all_cloth_it_goes_back_to_the_tray(laying):
+    start = laying.scene.middle_of(("front-leg", 0))
+    drag(laying, start, laying.scene.middle_of(("belt-loop", 0)))
+    assert placed(laying, "front-leg", 0) is None
+    assert laying.main.document.history.undo_label == "Take front-leg, left off the cloth"
+
+
+def test_over_cloth_it_is_not_cut_from_it_is_told_and_goes_home(laying):
+    start = laying.scene.middle_of(("knee-panel", 0))
+    drag(laying, start, laying.scene.to_table("canvas", (600.0, 300.0)))
+    assert placed(laying, "knee-panel", 0) is None
+    assert "is not cut from canvas" in laying._hint.text()
+
+
+def test_alt_lays_it_all_the_same_and_the_clash_is_told(laying):
+    start = laying.scene.middle_of(("bearer", 1))
+    drag(
+        laying,
+        start,
+        laying.scene.to_table("canvas", (300.0, 600.0)),
+        held=Qt.KeyboardModifier.AltModifier,
+    )
+    assert placed(laying, "bearer", 1) is not None
+    assert "cannot be cut as laid" in laying.pane.verdict.text()
+    assert not sound(laying)
+    assert "Lies over" in laying.scene._pieces[("bearer", 1)].trouble
+
+
+def test_keys_turn_lock_nudge_and_put_back(laying, qtbot):
+    laying.scene.pick(("front-leg", 0))
+    qtbot.keyClick(laying.view, Qt.Key.Key_R)
+    assert placed(laying, "front-leg", 0).turn == 180.0
+    qtbot.keyClick(laying.view, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+    assert placed(laying, "front-leg", 0).at == pytest.approx((310.0, 600.0), abs=1e-6)
+    qtbot.keyClick(laying.view, Qt.Key.Key_L)
+    assert placed(laying, "front-leg", 0).locked
+    qtbot.keyClick(laying.view, Qt.Key.Key_Delete)
+    assert placed(laying, "front-leg", 0) is not None
+    assert "locked" in laying._hint.text()
+    qtbot.keyClick(laying.view, Qt.Key.Key_L)
+    qtbot.keyClick(laying.view, Qt.Key.Key_Delete)
+    assert placed(laying, "front-leg", 0) is None
+
+
+def test_nudges_are_one_step(laying, qtbot):
+    laying.scene.pick(("front-leg", 0))
+    for _ in range(5):
+        qtbot.keyClick(laying.view, Qt.Key.Key_Up)
+    assert placed(laying, "front-leg", 0).at[1] == pytest.approx(605.0)
+    laying.main.document.undo()
+    assert placed(laying, "front-leg", 0) == FRONT
+
+
+def test_cloth_with_one_good_side_is_not_laid_face_down(laying, qtbot):
+    laying.scene.pick(("front-leg", 0))
+    qtbot.keyClick(laying.view, Qt.Key.Key_F)
+    assert placed(laying, "front-leg", 0) == FRONT
+    assert "may not lie otherwise" in laying._hint.text()
+
+
+def test_brackets_turn_as_far_as_the_tolerance(qtbot, tmp_path):
+    rule = CuttingRule("front-leg", tolerance=0.75)
+    design = replace(stashes.roomy(), lay=Lay((FRONT,)), cutting=(rule,))
+    laying = opened(qtbot, tmp_path, design)
+    laying.scene.pick(("front-leg", 0))
+    for expected in (0.5, 0.75):
+        qtbot.keyClick(laying.view, Qt.Key.Key_BracketLeft)
+        assert placed(laying, "front-leg", 0).turn == expected
+
+
+def test_the_gap_is_a_step_and_is_kept_by_the_next_drag(laying):
+    laying.bar.gap.setValue(6.0)
+    assert lay_of(laying).gap == 6.0
+    start = laying.scene.middle_of(("back-leg", 1))
+    drag(laying, start, start + Vector(-420.0, 30.0))
+    assert sound(laying)
+
+
+def test_what_is_left_out_does_not_wait(laying):
+    laying.bar.left_out_changed.emit(frozenset({"pocketing", "knee"}))
+    assert {item.piece for item in laying.table.not_laid} == (
+        {item.piece for item in laying.table.items.values()} - {"pocket-bag", "knee-panel"}
+    )
+    assert "2 of 19 pieces" in laying.pane.verdict.text()
+    assert "knee" in laying.bar.left_out.text()
+
+
+def test_pieces_follow_the_design_at_their_places(laying, qtbot):
+    document = laying.main.document
+    design = document.history.design
+    wider = replace(design, standard_allowance=20.0)
+    before = laying.scene._pieces[("front-leg", 0)].shape().boundingRect().width()
+    document.preview(wider)
+    qtbot.waitUntil(
+        lambda: laying.scene._pieces[("front-leg", 0)].shape().boundingRect().width() > before + 10,
+        timeout=3000,
+    )
+    assert laying.table.laid[0].at == FRONT.at
+    document.rollback()
+
+
+def test_a_stash_that_cannot_be_used_is_told(laying):
+    broken = Roll("canvas", "main", 1500.0, 1250.0, flaws=(Flaw("hole", ((0.0, 0.0),)),))
+    document = laying.main.document
+    document.change("Break", replace(document.history.design, stash=(broken,)))
+    laying.refresh()
+    assert "canvas" in laying.pane.verdict.text()
+    assert "three points" in laying.pane.verdict.text()
+    document.undo()
+    laying.refresh()
+    assert "2 of 23" in laying.pane.verdict.text()
+
+
+def test_an_empty_stash_is_told(qtbot, tmp_path):
+    laying = opened(qtbot, tmp_path, stashes.with_stash())
+    assert "stash is empty" in laying.pane.verdict.text()
+    assert len(laying.table.not_laid) == 23
+
+
+def test_the_sheets_are_written(laying, tmp_path):
+    written = laying.save_sheets(tmp_path)
+    assert {path.suffix for path in written} == {".pdf", ".dxf"}
+    assert all(path.stat().st_size > 500 for path in written)
+
+
+def test_dark_and_light(laying):
+    laying.main.set_theme(DARK)
+    assert laying.scene.theme is DARK
+    assert laying.view.grab().toImage().pixelColor(5, 5).name() == DARK.ground
+
+
+def test_closing_the_main_window_closes_the_table(laying):
+    laying.main.document.history.mark_saved()
+    laying.main.close()
+    assert not laying.isVisible()
+
+
+def test_tab_goes_from_piece_to_piece(laying, qtbot):
+    laying.scene.pick(None)
+    qtbot.keyClick(laying.view, Qt.Key.Key_Tab)
+    assert laying.scene.picked == ("front-leg", 0)
+    qtbot.keyClick(laying.view, Qt.Key.Key_Tab)
+    assert laying.scene.picked == ("front-leg", 1)
+
+
+def test_a_place_of_the_table_goes_to_a_cloth_and_back(laying):
+    for stock in laying.table.beds:
+        for at in ((0.0, 0.0), (123.0, 456.0)):
+            there = laying.scene.to_stock(stock, laying.scene.to_table(stock, at))
+            assert there == pytest.approx(at, abs=1e-9)
+    assert isinstance(laying.scene.to_table("canvas", (1.0, 2.0)), Point)
