@@ -19,6 +19,7 @@ from studio.block.imported import block_of_drawing
 from studio.check import Finding, GirthRow, LedgerRow, Pocket
 from studio.curves import Chain, Outline
 from studio.cut import DrawnLine, Piece
+from studio.cut.copies import Leg, drawn_legs
 from studio.design import (
     Alteration,
     Body,
@@ -122,7 +123,9 @@ def evaluate(design: Design) -> Pattern:
         for name, piece in pieces.items()
     )
     order = _order(design.joins, design.finishes, design.sewing, named)
+    legs = _legs(panels)
     sewn = _sewn(design, pieces, tuple(joins.values()), order, findings)
+    sewn = tuple(_less(design, one, legs) for one in sewn)
     ledger = tuple(
         _ledger_row(joins[join.name]) if join.name in joins else check.broken_row(join)
         for join in design.joins
@@ -135,6 +138,9 @@ def evaluate(design: Design) -> Pattern:
     girths = _girths(design.body, panels, float(lowered))
     pockets = check.pockets_in(design, panels, lines, pieces, _face, _pocket, _loop)
     findings += _judged(design, panels, sewn, ledger, girths)
+    if design.shortages:
+        rules = _rules(design.joins, design.finishes, design.standard_allowance)
+        findings += check.judge_shortages(design.shortages, sewn, rules, legs)
     hand = design.body.hand_girth if design.body is not None else None
     findings += _pocket_rules(pockets, design.carried, hand)
     measured = tuple(joins.values())
@@ -353,6 +359,12 @@ def _sewn(
     return tuple(made)
 
 
+def _less(design: Design, sewn: SewnPiece, legs: dict[str, Leg]) -> SewnPiece:
+    """The piece with the allowances its copies do without."""
+    asked = tuple(one for one in design.shortages if one.piece == sewn.piece.name)
+    return _shorted(sewn, asked, legs.get(sewn.piece.panel, "")) if asked else sewn
+
+
 def _judged(
     design: Design,
     panels: tuple[Panel, ...],
@@ -500,6 +512,8 @@ _facts = Remembered(sew.piece_rules, 64)
 _rows = Remembered(_rows_of, 64)
 _second = Remembered(_second_of, 64)
 _line = Remembered(_line_of, 64)
+_shorted = Remembered(sew.shorted, 32)
+_legs = Remembered(drawn_legs, 4)
 _grain = Remembered(sew.grainline, 64)
 _ready = Remembered(_ready_of, 64)
 _ledger_row = Remembered(check.ledger_row, 128)

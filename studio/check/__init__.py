@@ -13,6 +13,7 @@ from studio.check.partners import judge_partners
 from studio.check.pockets import Pocket, Use, judge_pockets, pocket_of, use_of
 from studio.check.pockets_in import pockets_in
 from studio.check.run_on import judge_run_on
+from studio.check.shortages import judge_shortages, shortage_taken
 
 __all__ = [
     "Finding",
@@ -34,9 +35,11 @@ __all__ = [
     "judge_pockets",
     "judge_row",
     "judge_run_on",
+    "judge_shortages",
     "ledger_row",
     "pocket_of",
     "pockets_in",
+    "shortage_taken",
     "use_of",
     "with_acceptance",
 ]

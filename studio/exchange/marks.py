@@ -74,11 +74,14 @@ def cut_words(piece: Piece) -> str:
 
 
 def label_lines(sewn: SewnPiece) -> tuple[str, ...]:
-    """The label: name first, then how it is cut, from which cloth, for whom, what is included."""
+    """The label: name first, then how it is cut, from which cloth, for whom, what is included, and
+    which copy is cut with less.
+    """
     piece = sewn.piece
     lines = [piece.name, cut_words(piece), f"cloth: {piece.cloth}"]
     if sewn.made_for:
         lines.append(f"for: {sewn.made_for}")
     if any(width > 0.0 for width in sewn.allowances):
         lines.append("allowances included")
+    lines += sewn.short
     return tuple(lines)

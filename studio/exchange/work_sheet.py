@@ -60,6 +60,12 @@ def _cutting(pattern: Pattern) -> Stage:
         sentences.append(
             f"From {what}: {listed}. Sewing lines enclose {numbers.area(area)} in all."
         )
+    sentences += [
+        f"{sewn.piece.name}, {said}: the cloth is short there. Cut that copy to the inner line, "
+        "and mark its sewing line on the cloth."
+        for sewn in pattern.pieces
+        for said in sewn.short
+    ]
     sentences.append(
         "Mark notches, drill places and grain before the pattern is lifted. Left and right pieces "
         "are mirror images: turn the pattern over, or cut from folded cloth."

@@ -9,6 +9,7 @@ from studio.sew.piece_rules import PieceRules, piece_rules
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
+from studio.sew.short import shorted
 from studio.sew.topstitch import asked_rows, partial_rows, row_ends, rows_of
 
 __all__ = [
@@ -41,4 +42,5 @@ __all__ = [
     "second_lines",
     "sew_piece",
     "sewing_order",
+    "shorted",
 ]

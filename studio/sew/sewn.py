@@ -42,7 +42,8 @@ class SewnPiece(msgspec.Struct, frozen=True):
     to its upper end along the warp. `drills` are places marked inside the piece: dart points and
     patch corners. `rows` are lines of topstitching; `second` are narrower cut lines for
     the side of a pair that is trimmed. `trouble` holds sentences on what of the cut
-    line could not be made as asked. `made_for` is whose pattern it is, or its size.
+    line could not be made as asked. `made_for` is whose pattern it is, or its size. `short` says
+    which copy is cut with less allowance, where and how much.
     """
 
     piece: Piece
@@ -56,6 +57,7 @@ class SewnPiece(msgspec.Struct, frozen=True):
     rows: tuple[Chain, ...] = ()
     second: tuple[Chain, ...] = ()
     made_for: str = ""
+    short: tuple[str, ...] = ()
 
 
 class Stretch(msgspec.Struct, frozen=True):

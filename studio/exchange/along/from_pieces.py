@@ -25,6 +25,7 @@ def piece_stage(recipe: PieceRecipe, sewn: SewnPiece, say: Say, panels: tuple[st
             f"Cut {count} where the figure shows, to meet the notches of the piece sewn to this "
             "one."
         )
+    sentences += [f"Less allowance at {said}: cut to the inner line." for said in sewn.short]
     sentences.append(f"Mark the grain; {cut_words(piece)} from {piece.cloth}.")
     lines = [Stroked(edge.chain, "drawn") for edge in piece.outline]
     lines += [Stroked(edge.chain, "cut") for edge in sewn.cut_line]
@@ -49,9 +50,12 @@ def _traced(recipe: PieceRecipe, sewn: SewnPiece, say: Say) -> list[str]:
     if isinstance(recipe, WaistbandPiece):
         box = piece.outline.box
         long, wide = max(box.width, box.height), min(box.width, box.height)
+        overlap = f"{say(recipe.overlap)} of it for the overlap, "
+        if not piece.outline.has(f"{piece.name}.overlap"):
+            overlap = ""
         return [
-            f"Rule a rectangle {say(long)} long, {say(recipe.overlap)} of it for the overlap, and "
-            f"{say(wide)} wide; it is folded along its middle."
+            f"Rule a rectangle {say(long)} long, {overlap}and {say(wide)} wide; it is folded along "
+            "its middle."
         ]
     if isinstance(recipe, StripPiece):
         folded = f", folded in {recipe.folded} along its length" if recipe.folded > 1 else ""

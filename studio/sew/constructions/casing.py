@@ -16,6 +16,10 @@ class Casing(EdgeFinish):
         """For a band 40 wide with 5 of room (practice)."""
         return 40.0 + 5.0 + TURN_IN
 
+    def least(self, allowance: float) -> float:
+        """All of it: the band must pass."""
+        return allowance
+
     def rows(self, allowance: float) -> tuple[float, ...]:
         """One along the upper fold and one along the inner one, the band between them."""
         return (EDGE_STITCH, allowance - TURN_IN - EDGE_STITCH)

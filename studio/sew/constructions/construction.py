@@ -17,6 +17,10 @@ EDGE_STITCH = 2.0
 """A row this near an edge or a fold keeps it down, mm (practice)."""
 
 
+LEAST = 6.0
+"""With less allowance a seam frays open, mm (practice)."""
+
+
 class Row(msgspec.Struct, frozen=True):
     """A row of topstitching on a side, `inward` mm inside its sewing line."""
 
@@ -43,6 +47,10 @@ class Construction(ABC):
     def allowances(self, standard: float, wraps: SideName) -> tuple[float, float]:
         """Allowance of side a and of side b, mm, from the maker's standard one."""
 
+    def least(self, _standard: float, _wraps: SideName) -> tuple[float, float]:
+        """The least allowance of side a and of side b it can still be sewn with, mm (practice)."""
+        return LEAST, LEAST
+
     def rows(self, _standard: float, _wraps: SideName) -> tuple[Row, ...]:
         """Rows of topstitching that come with it."""
         return ()
@@ -61,6 +69,10 @@ class EdgeFinish(ABC):
     @abstractmethod
     def allowance(self, standard: float) -> float:
         """Allowance in mm when the maker sets none."""
+
+    def least(self, allowance: float) -> float:
+        """The least it can still be finished with, mm, when so much is asked for (practice)."""
+        return min(LEAST, allowance)
 
     def rows(self, _allowance: float) -> tuple[float, ...]:
         """Rows of topstitching, mm inside the edge."""

@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
-from studio.sew.constructions.construction import EDGE_STITCH, Construction, Row, SideName
+from studio.sew.constructions.construction import (
+    EDGE_STITCH,
+    LEAST,
+    Construction,
+    Row,
+    SideName,
+)
 
 
 class Felled(Construction):
@@ -16,6 +22,10 @@ class Felled(Construction):
     def allowances(self, standard: float, wraps: SideName) -> tuple[float, float]:
         """Double where it wraps, single where it is wrapped."""
         return (2.0 * standard, standard) if wraps == "a" else (standard, 2.0 * standard)
+
+    def least(self, standard: float, wraps: SideName) -> tuple[float, float]:
+        """The wrapping side reaches round the single one and is turned under (practice)."""
+        return (standard + LEAST, LEAST) if wraps == "a" else (LEAST, standard + LEAST)
 
     def rows(self, standard: float, wraps: SideName) -> tuple[Row, ...]:
         """The fold lies one allowance from the seam, on the side that is wrapped; a row keeps it

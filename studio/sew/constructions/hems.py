@@ -10,6 +10,9 @@ HEM_DEPTH = 40.0
 TURN_IN = 10.0
 """What of a hem is turned in to hide the raw edge, mm (practice)."""
 
+LEAST_HEM = 15.0
+"""A hem turned up by less does not stay up, mm (practice)."""
+
 
 class Hem(EdgeFinish):
     """Turned up once over a neatened edge; the allowance is its depth."""
@@ -22,6 +25,10 @@ class Hem(EdgeFinish):
     def allowance(self, _standard: float) -> float:
         """The usual depth."""
         return HEM_DEPTH
+
+    def least(self, allowance: float) -> float:
+        """A shallow hem."""
+        return min(LEAST_HEM, allowance)
 
     def rows(self, allowance: float) -> tuple[float, ...]:
         """One near the upper end."""
@@ -39,6 +46,10 @@ class DoubleHem(EdgeFinish):
     def allowance(self, _standard: float) -> float:
         """A depth of 20 and the turn-in: nothing raw, and not bulky."""
         return 20.0 + TURN_IN
+
+    def least(self, allowance: float) -> float:
+        """As much turned in as turned up."""
+        return min(2.0 * TURN_IN, allowance)
 
     def rows(self, allowance: float) -> tuple[float, ...]:
         """One along the inner fold."""

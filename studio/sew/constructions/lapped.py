@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
-from studio.sew.constructions.construction import EDGE_STITCH, Construction, Row, SideName
+from studio.sew.constructions.construction import (
+    EDGE_STITCH,
+    LEAST,
+    Construction,
+    Row,
+    SideName,
+)
 
 
 class Lapped(Construction):
@@ -15,6 +21,10 @@ class Lapped(Construction):
     def allowances(self, standard: float, _wraps: SideName) -> tuple[float, float]:
         """Single, turned under, on side a; none on side b, which is a line on its piece."""
         return standard, 0.0
+
+    def least(self, _standard: float, _wraps: SideName) -> tuple[float, float]:
+        """Side a is turned under (practice)."""
+        return LEAST, 0.0
 
     def rows(self, _standard: float, _wraps: SideName) -> tuple[Row, ...]:
         """One along the edge."""

@@ -1,0 +1,71 @@
+"""Allowances a maker does without on one copy of a piece: the narrower line, and what it is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec.structs import replace
+
+from studio import numbers
+from studio.curves import Chain, tolerance
+from studio.cut.copies import Leg, copy_words
+from studio.design.cloth import Shortage
+from studio.sew.sewn import SewnPiece
+from studio.sew.stretch_words import stretch_words
+from studio.sew.topstitch import moved
+
+
+def shorted(sewn: SewnPiece, shortages: Sequence[Shortage], leg: Leg = "") -> SewnPiece:
+    """The piece with the lines its short copies are cut to, beside its second lines, and the words
+    for them; `leg` is the one its panel is drawn as. A shortage of an edge or a copy that is not
+    there is left out.
+    """
+    names = [edge.name for edge in sewn.piece.outline]
+    known = [
+        one
+        for one in shortages
+        if one.piece == sewn.piece.name
+        and one.edge in names
+        and 0 <= one.copy < sewn.piece.quantity
+    ]
+    if not known:
+        return sewn
+    lines = [short_line(sewn, one) for one in known]
+    return replace(
+        sewn,
+        second=(*sewn.second, *(line for line in lines if line is not None)),
+        short=tuple(short_words(sewn, one, leg) for one in known),
+    )
+
+
+def short_line(sewn: SewnPiece, short: Shortage) -> Chain | None:
+    """The line that is left to cut along: in from the cut line, along the edge, out again. None
+    for a corner, which has no stretch of its own. Within 0.01 mm of the true parallel.
+    """
+    names = [edge.name for edge in sewn.piece.outline]
+    at = names.index(short.edge)
+    edge, width = sewn.piece.outline.edges[at], sewn.allowances[at]
+    start, end = max(short.start, 0.0), min(short.end, edge.length)
+    if end - start <= tolerance.CORNER_MM:
+        return None
+    left = max(width - short.missing, 0.0)
+    stretch = edge.chain.between(start, end)
+    inner = moved(stretch, -left) if left > 0.0 else stretch
+    out = width - left
+    first = inner.start + inner.start_tangent.right() * out
+    last = inner.end + inner.end_tangent.right() * out
+    return Chain.straight(first, inner.start).then(inner).then(Chain.straight(inner.end, last))
+
+
+def short_words(sewn: SewnPiece, short: Shortage, leg: Leg = "") -> str:
+    """Such as "right: back.rise, 205 to 240 from the crotch, 6.7 mm wide instead of 12.0 mm".
+
+    Raises:
+        KeyError: the piece has no such edge.
+    """
+    where = stretch_words(sewn.piece.outline, short.edge, short.start, short.end)
+    names = [edge.name for edge in sewn.piece.outline]
+    width = sewn.allowances[names.index(short.edge)]
+    copy = copy_words(sewn.piece, short.copy, {sewn.piece.panel: leg})
+    left, whole = numbers.length(max(width - short.missing, 0.0)), numbers.length(width)
+    return f"{copy + ': ' if copy else ''}{where}, {left} wide instead of {whole}"
