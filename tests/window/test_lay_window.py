@@ -129,6 +129,15 @@ def test_a_step_is_undone_and_done_again(laying):
     assert encoded(document.history.design) == after
 
 
+def test_the_keys_of_undo_work_at_the_table_too(laying, qtbot):
+    start = laying.scene.middle_of(("front-leg", 0))
+    drag(laying, start, start + Vector(40.0, 0.0))
+    assert placed(laying, "front-leg", 0) != FRONT
+    laying.activateWindow()
+    qtbot.keyClick(laying.view, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    qtbot.waitUntil(lambda: placed(laying, "front-leg", 0) == FRONT, timeout=2000)
+
+
 def test_escape_gives_a_drag_up(laying, qtbot):
     before = lay_of(laying)
     start = laying.scene.middle_of(("front-leg", 0))
