@@ -78,7 +78,7 @@ class LayPane(QWidget):
         lists = QVBoxLayout(holder)
         lists.setContentsMargins(16, 4, 14, 14)
         lists.setSpacing(6)
-        self._missing_head = _head("Not laid")
+        self._missing_head = _head("What is wanting")
         lists.addWidget(self._missing_head)
         self._missing = QVBoxLayout()
         self._missing.setSpacing(8)
@@ -220,4 +220,5 @@ def _head(words: str) -> QLabel:
     label = QLabel(words)
     label.setProperty("role", "head")
     label.setContentsMargins(0, 8, 0, 0)
+    label.setIndent(0)
     return label
