@@ -1,0 +1,57 @@
+"""Questions asked beside the window: the latest is answered, those overtaken are not."""
+
+import threading
+
+from studio.errors import BadInput
+from studio.window.latest import Latest
+
+
+def test_an_answer_comes_from_another_thread_and_is_told_on_this_one(qtbot):
+    asked = Latest()
+    heard = []
+    asked.answered.connect(lambda answer: heard.append((answer, threading.get_ident())))
+    with qtbot.waitSignal(asked.answered, timeout=3000):
+        asked.ask(threading.get_ident)
+        assert asked.is_busy
+    answer, thread = heard[0]
+    assert answer != threading.get_ident()
+    assert thread == threading.get_ident()
+    assert not asked.is_busy
+    asked.end()
+
+
+def test_what_was_overtaken_is_not_told(qtbot):
+    asked, heard, go = Latest(), [], threading.Event()
+    asked.answered.connect(heard.append)
+    asked.ask(lambda: go.wait(3.0))
+    begun = []
+    asked.ask(lambda: begun.append(1))
+    asked.ask(lambda: "last")
+    go.set()
+    qtbot.waitUntil(lambda: bool(heard), timeout=3000)
+    assert heard == ["last"]
+    assert begun == []
+    asked.end()
+
+
+def test_what_is_forgotten_is_not_told(qtbot):
+    asked, heard, done = Latest(), [], threading.Event()
+    asked.answered.connect(heard.append)
+    asked.ask(lambda: done.wait(3.0))
+    asked.forget()
+    assert not asked.is_busy
+    done.set()
+    qtbot.wait(100)
+    assert heard == []
+    asked.end()
+
+
+def test_a_refusal_is_a_sentence(qtbot):
+    def refuse():
+        raise BadInput("There is no cloth.", where="stash")
+
+    asked = Latest()
+    with qtbot.waitSignal(asked.refused, timeout=3000) as told:
+        asked.ask(refuse)
+    assert told.args == ["stash: There is no cloth."]
+    asked.end()
