@@ -165,6 +165,33 @@ class LayHand:
         self._context.take_lay(f"Take {name} off the cloth", without_placement(lay, *key))
         return True
 
+    def lock_all(self, locked: bool) -> bool:
+        """Lock every piece where it lies, or none."""
+        lay = self._scene.table.lay
+        keys = [(one.piece, one.copy) for one in lay.placements if one.locked != locked]
+        if not keys or self.state is State.HELD:
+            return False
+        self._context.begin_hand()
+        words = "Lock all pieces" if locked else "Unlock all pieces"
+        self._context.take_lay(words, with_locks(self._scene.table.lay, keys, locked))
+        return True
+
+    def clear(self) -> bool:
+        """All that is not locked back to the tray."""
+        lay = self._scene.table.lay
+        if self.state is State.HELD or all(one.locked for one in lay.placements):
+            return False
+        self._context.begin_hand()
+        lay = self._scene.table.lay
+        kept = tuple(one for one in lay.placements if one.locked)
+        self._context.take_lay("Take all pieces off the cloth", replace(lay, placements=kept))
+        return True
+
+    def pick_at(self, place: Point) -> bool:
+        """Pick the piece under a place; False, and none picked, when there is none."""
+        self._pick(self._scene.piece_at(place))
+        return self._scene.picked is not None
+
     def nudge(self, right: int, up: int, step: float) -> bool:
         """By an arrow key, as far as there is room."""
         key = self._scene.picked

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QRectF, Qt, QTimer
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter
-from PySide6.QtWidgets import QGraphicsView, QWidget
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
+from PySide6.QtGui import QColor, QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent, QPainter
+from PySide6.QtWidgets import QGraphicsView, QMenu, QWidget
 
 from studio.canvas.gesture import Kind, Pointer, Recogniser, pointer_at
 from studio.canvas.lay_hand import LayHand
 from studio.canvas.lay_scene import LayScene
 from studio.canvas.pan_zoom import PanZoomView
+from studio.canvas.paths import to_pattern
 from studio.canvas.select_tool import NUDGE, NUDGE_FAR, NUDGE_FINE
 from studio.cloth.by_hand import FINE_TURN
 
@@ -100,6 +101,32 @@ class LayView(PanZoomView):
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """The second press of a double click is one like any other."""
         self.mousePressEvent(event)
+
+    def menu_at(self, place: QPointF) -> QMenu:
+        """What can be done with the piece under a place of the view, or with all of them."""
+        menu, hand = QMenu(self), self.hand
+        at = to_pattern(self.viewportTransform().inverted()[0].map(place))
+        entries: tuple[tuple[str, Callable[[], bool]], ...] = (
+            ("Lock all pieces where they lie", lambda: hand.lock_all(True)),
+            ("Unlock all pieces", lambda: hand.lock_all(False)),
+            ("Take all that is not locked off the cloth", hand.clear),
+        )
+        if hand.pick_at(at):
+            entries = (
+                ("Turn\tR", lambda: hand.turn(1)),
+                ("Flip\tF", hand.flip),
+                ("Lock or unlock\tL", hand.lock),
+                ("Put back in the tray\tDel", hand.delete),
+            )
+        for label, does in entries:
+            menu.addAction(label).triggered.connect(lambda _on=False, does=does: does())
+        return menu
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """The menu of what lies under the pointer."""
+        self.abandon()
+        self.menu_at(QPointF(event.pos())).exec(event.globalPos())
+        event.accept()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """A drag does not outlive the focus."""

@@ -201,6 +201,26 @@ def test_keys_turn_lock_nudge_and_put_back(laying, qtbot):
     assert placed(laying, "front-leg", 0) is None
 
 
+def chosen(laying, place, words):
+    menu = laying.view.menu_at(pixel(laying, place))
+    entry = next(one for one in menu.actions() if one.text().startswith(words))
+    entry.trigger()
+
+
+def test_the_menu_does_what_the_keys_do(laying):
+    leg = laying.scene.middle_of(("front-leg", 0))
+    chosen(laying, leg, "Turn")
+    assert placed(laying, "front-leg", 0).turn == 180.0
+    chosen(laying, leg, "Lock")
+    assert placed(laying, "front-leg", 0).locked
+    beside = laying.scene.to_table("canvas", (30.0, 20.0))
+    chosen(laying, beside, "Take all")
+    assert [one.piece for one in lay_of(laying).placements] == ["front-leg"]
+    chosen(laying, beside, "Unlock all")
+    chosen(laying, leg, "Put back")
+    assert lay_of(laying).placements == ()
+
+
 def test_nudges_are_one_step(laying, qtbot):
     laying.scene.pick(("front-leg", 0))
     for _ in range(5):
