@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import msgspec
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPixmap, QTransform
-from shapely import LineString, Polygon
-from shapely.geometry.base import BaseGeometry
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPixmap, QTransform
 
 from studio.canvas.items import SheetItem, arrow, lettering, mixed, pen, write
-from studio.canvas.paths import path_of, to_scene
+from studio.canvas.lay_paths import (
+    flaw_path,
+    line_path,
+    path_of_area,
+    screen_brush,
+    transform_of,
+)
+from studio.canvas.paths import path_of
 from studio.canvas.theme import Theme
 from studio.cloth.bed import Bed
 from studio.cloth.stance import Stance
@@ -46,25 +49,6 @@ _HATCH: dict[str, Qt.BrushStyle] = {
     "worn": Qt.BrushStyle.Dense6Pattern,
     "seam": Qt.BrushStyle.VerPattern,
 }
-
-
-def transform_of(move: Affine) -> QTransform:
-    """A move of the plane, y up, as one of the scene, y down."""
-    return QTransform(move.xx, -move.yx, -move.xy, move.yy, move.dx, -move.dy)
-
-
-def path_of_area(area: BaseGeometry) -> QPainterPath:
-    """Polygons with their holes as a path on the scene."""
-    path = QPainterPath()
-    path.setFillRule(Qt.FillRule.OddEvenFill)
-    for part in getattr(area, "geoms", (area,)):
-        if not isinstance(part, Polygon):
-            continue
-        for ring in (part.exterior, *part.interiors):
-            places = [QPointF(x, -y) for x, y, *_ in ring.coords]
-            path.addPolygon(places)
-            path.closeSubpath()
-    return path
 
 
 class Photograph(msgspec.Struct, frozen=True):
@@ -106,7 +90,7 @@ class StockItem(SheetItem):
         self._turn = turn
         self._outline = turn.map(path_of_area(bed.outline))
         self._usable = turn.map(path_of_area(bed.usable))
-        self._flaws = [(flaw, turn.map(_flaw_path(flaw))) for flaw in stock.flaws]
+        self._flaws = [(flaw, turn.map(flaw_path(flaw))) for flaw in stock.flaws]
         box = self._outline.boundingRect()
         foot = Point(box.left() - 28.0, -box.center().y() - min(110.0, box.height() / 4.0))
         head = Point(foot.x, -box.center().y() + min(110.0, box.height() / 4.0))
@@ -180,7 +164,7 @@ class StockItem(SheetItem):
         if flaw.kind == "seam":
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(pen(theme.ink, 1.0, Qt.PenStyle.DashLine))
-            painter.drawPath(self._turn.map(_line_path(flaw)))
+            painter.drawPath(self._turn.map(line_path(flaw)))
 
     def _write(self, painter: QPainter) -> None:
         theme = self.theme
@@ -365,54 +349,6 @@ def shortened(words: str, size: float, bold: bool, room: float) -> str:
     """Words that take no more than so many pixels."""
     _, metrics = lettering(size, bold)
     return metrics.elidedText(words, Qt.TextElideMode.ElideRight, room)
-
-
-def screen_brush(
-    painter: QPainter, colour: str, style: Qt.BrushStyle, share: float = 1.0
-) -> QBrush:
-    """A hatched brush as fine on the screen at any zoom and turn, `share` of it showing."""
-    tint = QColor(colour)
-    tint.setAlphaF(share)
-    brush = QBrush(tint, style)
-    brush.setTransform(painter.worldTransform().inverted()[0])
-    return brush
-
-
-def photograph_transform(
-    pixels: Sequence[tuple[float, float]], marks: Sequence[tuple[float, float]]
-) -> QTransform | None:
-    """The move from a photograph's pixels to the cloth, y down, by two marks or four corners; None
-    when they give none.
-    """
-    from_pixels = [QPointF(*at) for at in pixels]
-    onto = [to_scene(Point(*at)) for at in marks]
-    if len(from_pixels) == 4 and len(onto) == 4:
-        found = QTransform.quadToQuad(from_pixels, onto)
-        return found if isinstance(found, QTransform) else None
-    if len(from_pixels) != 2 or len(onto) != 2 or from_pixels[0] == from_pixels[1]:
-        return None
-    run, wanted = from_pixels[1] - from_pixels[0], onto[1] - onto[0]
-    size = run.x() ** 2 + run.y() ** 2
-    along = (wanted.x() * run.x() + wanted.y() * run.y()) / size
-    aside = (wanted.y() * run.x() - wanted.x() * run.y()) / size
-    turn = QTransform(along, aside, -aside, along, 0.0, 0.0)
-    start = onto[0] - turn.map(from_pixels[0])
-    return QTransform(along, aside, -aside, along, start.x(), start.y())
-
-
-def _flaw_path(flaw: Flaw) -> QPainterPath:
-    if flaw.wide > 0.0 and len(flaw.points) > 1:
-        return path_of_area(LineString(flaw.points).buffer(flaw.wide / 2.0, cap_style="flat"))
-    path = _line_path(flaw)
-    path.closeSubpath()
-    return path
-
-
-def _line_path(flaw: Flaw) -> QPainterPath:
-    path = QPainterPath()
-    for at, (x, y) in enumerate(flaw.points):
-        (path.lineTo if at else path.moveTo)(QPointF(x, -y))
-    return path
 
 
 def _draw_lock(painter: QPainter, at: QPointF, theme: Theme) -> None:

@@ -12,7 +12,8 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLabel, QSplitter, QVBox
 
 from studio import numbers
 from studio.canvas.lay_hand import LayHand
-from studio.canvas.lay_items import Photograph, photograph_transform
+from studio.canvas.lay_items import Photograph
+from studio.canvas.lay_paths import photograph_transform
 from studio.canvas.lay_scene import LayScene, used_shares
 from studio.canvas.lay_view import KEYS, LayView
 from studio.canvas.theme import Theme

@@ -4,7 +4,8 @@ import pytest
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage, QPainter, QTransform
 
-from studio.canvas.lay_items import LaidItem, StockItem, photograph_transform, transform_of
+from studio.canvas.lay_items import LaidItem, StockItem
+from studio.canvas.lay_paths import photograph_transform, transform_of
 from studio.canvas.paths import to_scene
 from studio.canvas.theme import LIGHT
 from studio.cloth.bed import bed_of
