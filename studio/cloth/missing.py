@@ -1,0 +1,217 @@
+"""What of a piece is not on the cloth where it lies: which stretch of which allowance, how deep."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+import msgspec
+import numpy as np
+import shapely
+from shapely import MultiPolygon, Polygon
+from shapely.affinity import affine_transform
+
+from studio import numbers
+from studio.cloth.bed import Bed
+from studio.cloth.items import Way
+from studio.cloth.stance import lying
+from studio.curves import Affine, Chain, Outline, tolerance
+from studio.design.cloth import Placement, Shortage
+from studio.sew import SewnPiece, cut_outline_points
+from studio.sew.stretch_words import stretch_words
+
+STATION_MM = 5.0
+"""Allowances are looked at so often along an edge."""
+
+TOLD_MM = 0.05
+"""What is missing by less is not told: half of the last digit shown."""
+
+_CORNER_STEP = 1.0
+
+
+class Missing(msgspec.Struct, frozen=True):
+    """A stretch of an edge, from `start` to `end` mm counter-clockwise, along which up to `depth`
+    of the `of` mm of its allowance are not there; all of it where the sewing line itself is not.
+    A stretch of no length is the corner at that end, measured out from the sewing line's corner.
+    """
+
+    edge: str
+    start: float
+    end: float
+    depth: float
+    of: float
+
+    @property
+    def crosses(self) -> bool:
+        """Whether the sewing line is reached."""
+        return self.depth >= self.of - TOLD_MM
+
+    @property
+    def is_corner(self) -> bool:
+        """Whether it is a corner beyond the end of the edge."""
+        return self.end - self.start <= tolerance.CORNER_MM
+
+
+class Lying(msgspec.Struct, frozen=True):
+    """A piece where it lies, exactly: what is `missing`, run by run; its whole cut outline lacks
+    `area` mm2 and what its sewing line encloses lacks `inside` mm2.
+    """
+
+    placement: Placement
+    missing: tuple[Missing, ...]
+    area: float
+    inside: float
+
+    @property
+    def fits(self) -> bool:
+        """Whether nothing is missing that could be told."""
+        return not self.missing
+
+    @property
+    def crosses(self) -> bool:
+        """Whether the sewing line is not all on the cloth: never a matter of allowances."""
+        return any(one.crosses for one in self.missing)
+
+
+def missing_at(sewn: SewnPiece, way: Way, placement: Placement, bed: Bed) -> Lying:
+    """What of a piece is not on a bed's usable cloth where it is placed. Depths are exact at every
+    station; a run begins and ends half a station off at most. Lengths are those of the piece as it
+    is sewn, before its cloth shrinks.
+    """
+    there = way.stance.move.then(lying(way.stance, placement, bed.warp))
+    back = there.inverse()
+    ground = shapely.make_valid(affine_transform(bed.usable, _numbers(back)))
+    cut = Polygon(cut_outline_points(sewn.cut_line, tolerance.FLAT_MM)).buffer(0.0)
+    ground = ground.intersection(shapely.box(*cut.buffer(1.0).bounds))
+    lost = cut.difference(ground)
+    seam = Polygon(sewn.piece.outline.polyline())
+    inside = float(seam.difference(ground).area)
+    if lost.is_empty:
+        return Lying(placement, (), 0.0, 0.0)
+    shapely.prepare(ground)
+    found = [
+        run
+        for edge, width in zip(sewn.piece.outline, sewn.allowances, strict=True)
+        for run in _runs(edge.name, _depths(edge.chain, width, cut, ground), edge.length, width)
+    ]
+    found += _corners(sewn.piece.outline, cut, ground, lost)
+    scale = abs(there.xx * there.yy - there.xy * there.yx)
+    return Lying(placement, tuple(found), float(lost.area) * scale, inside * scale)
+
+
+def missing_words(missing: Missing, outline: Outline) -> str:
+    """Such as "back.rise, 205 to 240 from the crotch: up to 5.3 mm of 12.0 mm missing"."""
+    where = stretch_words(outline, missing.edge, missing.start, missing.end)
+    if missing.crosses:
+        return f"{where}: the sewing line is off the cloth"
+    depth, whole = numbers.length(missing.depth), numbers.length(missing.of)
+    return f"{where}: up to {depth} of {whole} missing"
+
+
+def shortages_of(lying_there: Lying) -> tuple[Shortage, ...]:
+    """The shortages a maker would accept to cut the piece where it lies, depths rounded up to a
+    tenth; none when the sewing line is off the cloth, which is no matter of allowances.
+    """
+    if lying_there.crosses:
+        return ()
+    at = lying_there.placement
+    return tuple(
+        Shortage(
+            at.piece,
+            at.copy,
+            one.edge,
+            one.start,
+            one.end,
+            min(math.ceil(one.depth * 10.0 - 1e-6) / 10.0, one.of - TOLD_MM),
+        )
+        for one in lying_there.missing
+    )
+
+
+def _depths(
+    chain: Chain, width: float, cut: Polygon, ground: Polygon | MultiPolygon
+) -> list[tuple[float, float]]:
+    """Every station with how much is missing there, mm; infinite where the sewing line is."""
+    length = chain.length
+    count = max(1, math.ceil(length / STATION_MM))
+    stations = [length * k / count for k in range(count + 1)]
+    # The ends themselves lie in two edges: a hair inside they belong to one.
+    hair = min(tolerance.CORNER_MM * 2.0, length / 4.0)
+    places = [min(max(at, hair), length - hair) for at in stations]
+    feet = [chain.at(at) for at in places]
+    out = [chain.tangent(at).right() for at in places]
+    starts = np.array([(at.x, at.y) for at in feet])
+    ends = starts + np.array([(way.x, way.y) for way in out]) * max(width, TOLD_MM)
+    rays = shapely.linestrings(np.stack([starts, ends], axis=1))
+    points = shapely.points(starts)
+    off = ~shapely.intersects(ground, points)
+    # A sewing line that runs along the cloth's edge is still on it.
+    off &= shapely.distance(ground, points) > TOLD_MM
+    depths = np.where(off, math.inf, 0.0)
+    look = ~off & ~shapely.covers(ground, rays)
+    if width > 0.0 and look.any():
+        needed = shapely.intersection(rays[look], cut)
+        lost = shapely.difference(needed, ground)
+        near = shapely.distance(points[look], lost)
+        far = shapely.hausdorff_distance(points[look], needed)
+        depths[look] = np.nan_to_num(far - near, nan=0.0)
+    return list(zip(stations, (float(depth) for depth in depths), strict=True))
+
+
+def _runs(
+    edge: str, depths: Sequence[tuple[float, float]], length: float, width: float
+) -> list[Missing]:
+    """Stations with something missing, run by run."""
+    found: list[Missing] = []
+    half = length / max(1, len(depths) - 1) / 2.0
+    run: list[tuple[float, float]] = []
+    for station in (*depths, (math.inf, 0.0)):
+        if station[1] > TOLD_MM:
+            run.append(station)
+        elif run:
+            start, end = max(0.0, run[0][0] - half), min(length, run[-1][0] + half)
+            worst = max(depth for _, depth in run)
+            found.append(Missing(edge, start, end, min(worst, width), width))
+            run = []
+    return found
+
+
+def _corners(
+    outline: Outline,
+    cut: Polygon,
+    ground: shapely.geometry.base.BaseGeometry,
+    lost: shapely.geometry.base.BaseGeometry,
+) -> list[Missing]:
+    """What is missing of corners beyond the ends of both edges: along lines from the corner of the
+    sewing line to every place of the cut line to which it is the nearest.
+    """
+    ring = shapely.linearrings(outline.polyline())
+    places = shapely.get_coordinates(shapely.segmentize(cut.exterior, _CORNER_STEP))
+    reaches = shapely.distance(shapely.points(places), ring)
+    found = []
+    for edge in outline:
+        corner = np.array((edge.chain.end.x, edge.chain.end.y))
+        far = np.hypot(*(places - corner).T)
+        own = (far <= reaches + tolerance.CORNER_MM) & (far > TOLD_MM)
+        if not own.any() or lost.distance(shapely.Point(corner)) > far[own].max():
+            continue
+        rays = shapely.linestrings(
+            np.stack([np.broadcast_to(corner, places[own].shape), places[own]], axis=1)
+        )
+        near = shapely.distance(shapely.Point(corner), shapely.difference(rays, ground))
+        depths = np.nan_to_num(far[own] - near, nan=0.0)
+        worst = int(np.argmax(depths))
+        if depths[worst] > TOLD_MM:
+            of = float(far[own][worst])
+            found.append(Missing(edge.name, edge.length, edge.length, float(depths[worst]), of))
+    return found
+
+
+def _numbers(move: Affine) -> list[float]:
+    return [move.xx, move.xy, move.yx, move.yy, move.dx, move.dy]
+
+
+def sentences(found: Iterable[Missing], outline: Outline) -> tuple[str, ...]:
+    """What is missing in words, the deepest first."""
+    ordered = sorted(found, key=lambda one: one.of - one.depth)
+    return tuple(missing_words(one, outline) for one in ordered)
