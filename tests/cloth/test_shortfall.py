@@ -15,7 +15,7 @@ from studio.cloth.stance import laid, lying
 from studio.demo import demo_design
 from studio.design.cloth import Cloth, CuttingRule, Flaw, Placement, SalvagedPanel
 from studio.pattern import evaluate
-from tests.cloth.shapes import item_of, panel, rectangle
+from tests.cloth.rectangles import item_of, panel, rectangle
 
 PIECE = rectangle(200.0, 300.0)
 ROOMY = panel(400.0, 500.0)
