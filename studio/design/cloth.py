@@ -49,12 +49,14 @@ class Flaw(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class Trace(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The photograph a panel was traced over, by its file beside the project, and the marks that
     brought it to scale: places in the picture in pixels from its upper left corner, and where
-    they lie on the cloth in mm (two marks, or the four corners of a sheet).
+    they lie on the cloth in mm (two marks, or the four corners of a sheet). A photograph of a panel
+    lying `face_down` shows the mirror image of the panel.
     """
 
     photograph: str
     pixels: tuple[Place, ...]
     marks: tuple[Place, ...]
+    face_down: bool = False
 
 
 class Roll(msgspec.Struct, frozen=True, tag="roll", tag_field="as", forbid_unknown_fields=True):

@@ -1,0 +1,210 @@
+"""What is drawn on the cloth: tools, the list of what there is, and which side is up."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from msgspec.structs import replace
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QFormLayout,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio import numbers
+from studio.canvas.length_field import LengthField
+from studio.canvas.trace_hand import Tool, TraceHand
+from studio.cloth import tracing as trace
+from studio.cloth.tracing import WORDS, Tracing
+from studio.design.cloth import Flaw
+from studio.numbers import LengthUnit
+from studio.window.widgets import emptied, faint
+
+TOOLS: dict[Tool, str] = {
+    "move": "Move points",
+    "outline": "Outline",
+    "grain": "Grain",
+    "hole": "Hole",
+    "stain": "Stain",
+    "worn": "Worn place",
+    "seam": "Old seam",
+}
+UP = {"choose…": None, "the right side": False, "the wrong side": True}
+"""Which side of the cloth a photograph shows, and whether it then lies face down."""
+
+
+class DrawForm(QWidget):
+    """Follows a `TraceHand`. `sided` tells that the side was chosen."""
+
+    sided = Signal()
+
+    def __init__(self, hand: TraceHand, unit: LengthUnit, *, roll: bool = False) -> None:
+        super().__init__()
+        self._hand = hand
+        self._unit: LengthUnit = unit
+        self._shape: object = None
+        self.tools: dict[Tool, QToolButton] = {}
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        column.addLayout(self._tool_grid(roll))
+        self._seam = QWidget()
+        wide = QFormLayout(self._seam)
+        wide.setContentsMargins(0, 0, 0, 0)
+        self.wide = LengthField("Width of an old seam", self._set_wide, least=0.1, most=200.0)
+        self.wide.set_unit(unit)
+        self.wide.show_mm(hand.seam_wide)
+        wide.addRow("Seam is wide", self.wide)
+        column.addWidget(self._seam)
+        head = QLabel("Drawn")
+        head.setProperty("role", "head")
+        column.addWidget(head)
+        self._rows = QVBoxLayout()
+        self._rows.setSpacing(1)
+        column.addLayout(self._rows)
+        self._side_rows = QWidget()
+        self._side_rows.setVisible(False)
+        side = QVBoxLayout(self._side_rows)
+        side.setContentsMargins(0, 4, 0, 0)
+        side.setSpacing(4)
+        head = QLabel("The photograph shows")
+        head.setProperty("role", "head")
+        side.addWidget(head)
+        self.up = QComboBox()
+        self.up.setAccessibleName("Which side of the cloth is up")
+        self.up.addItems(list(UP))
+        self.up.currentTextChanged.connect(lambda _text: self.sided.emit())
+        side.addWidget(self.up)
+        side.addWidget(
+            faint("Left and right pieces depend on it: face down, the panel is its mirror image.")
+        )
+        column.addWidget(self._side_rows)
+        column.addStretch(1)
+        self.refresh()
+
+    @property
+    def face_down(self) -> bool | None:
+        """Whether the photograph shows the wrong side; None until that is answered."""
+        return UP[self.up.currentText()]
+
+    def ask_side(self, face_down: bool | None) -> None:
+        """Ask which side is up, with what was answered before."""
+        self._side_rows.setVisible(True)
+        self.up.setCurrentText(next(word for word, down in UP.items() if down is face_down))
+
+    def refresh(self) -> None:
+        """Show what is drawn as it is now."""
+        hand = self._hand
+        for tool, button in self.tools.items():
+            button.setChecked(tool == hand.tool)
+        self._seam.setVisible(hand.tool == "seam")
+        shape = (_told_of(hand.tracing), hand.picked_flaw)
+        if shape != self._shape:
+            self._shape = shape
+            self._build(hand.tracing)
+
+    def _tool_grid(self, roll: bool) -> QGridLayout:
+        grid = QGridLayout()
+        grid.setSpacing(4)
+        shown = [tool for tool in TOOLS if not (roll and tool in ("outline", "grain"))]
+        for at, tool in enumerate(shown):
+            button = QToolButton()
+            button.setText(TOOLS[tool])
+            button.setCheckable(True)
+            button.setProperty("role", "switch")
+            button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+            button.clicked.connect(partial(self._take, tool))
+            grid.addWidget(button, at // 2, at % 2)
+            self.tools[tool] = button
+        return grid
+
+    def _take(self, tool: Tool, _on: bool = False) -> None:
+        self._hand.take(tool)
+        self.refresh()
+
+    def _set_wide(self, mm: float | None) -> None:
+        self._hand.seam_wide = mm or trace.SEAM_WIDE
+
+    def _build(self, tracing: Tracing) -> None:
+        emptied(self._rows)
+        if tracing.outline and not tracing.fixed:
+            words = f"outline   ·   {len(tracing.outline)} points"
+            self._row(words, None, partial(trace.outline_removed, tracing))
+        if len(tracing.grain) == 2 and not tracing.fixed:
+            self._row("grain", None, lambda: replace(tracing, grain=()))
+        for at, flaw in enumerate(tracing.flaws):
+            self._row(self._words(flaw), at, partial(trace.flaw_removed, tracing, at))
+            if at == self._hand.picked_flaw:
+                self._rows.addWidget(self._flaw_form(at, flaw))
+        if not self._rows.count():
+            self._rows.addWidget(faint("Nothing yet."))
+
+    def _words(self, flaw: Flaw) -> str:
+        said = [WORDS[flaw.kind]]
+        if flaw.wide > 0.0:
+            said.append(f"{numbers.length(flaw.wide, self._unit)} wide")
+        if not flaw.avoided:
+            said.append("may be covered")
+        return "   ·   ".join(said)
+
+    def _row(self, words: str, flaw: int | None, without: object) -> None:
+        row = QWidget()
+        line = QHBoxLayout(row)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(2)
+        if flaw is None:
+            line.addWidget(faint(words), 1)
+        else:
+            button = QPushButton(words)
+            button.setCheckable(True)
+            button.setAutoDefault(False)
+            button.setChecked(flaw == self._hand.picked_flaw)
+            button.setProperty("role", "entry")
+            button.clicked.connect(lambda _on, at=flaw: self._hand.pick_flaw(at))
+            line.addWidget(button, 1)
+        gone = QToolButton()
+        gone.setText("✕")
+        gone.setProperty("role", "small")
+        gone.setAccessibleName(f"Remove the {words}")
+        gone.clicked.connect(lambda _on=False: self._remove(without))
+        line.addWidget(gone)
+        self._rows.addWidget(row)
+
+    def _remove(self, without: object) -> None:
+        self._hand.picked = None
+        self._hand.set_tracing(without())  # type: ignore[operator]
+
+    def _flaw_form(self, at: int, flaw: Flaw) -> QWidget:
+        holder = QWidget()
+        form = QFormLayout(holder)
+        form.setContentsMargins(8, 2, 0, 6)
+        form.setVerticalSpacing(4)
+        if flaw.wide > 0.0:
+            wide = LengthField("Width", partial(self._change, at, "wide"), least=0.1, most=200.0)
+            wide.set_unit(self._unit)
+            wide.show_mm(flaw.wide)
+            form.addRow("Wide", wide)
+        avoided = QCheckBox("No piece may cover it")
+        avoided.setChecked(flaw.avoided)
+        avoided.toggled.connect(partial(self._change, at, "avoided"))
+        form.addRow(avoided)
+        return holder
+
+    def _change(self, at: int, field: str, value: object) -> None:
+        flaw = replace(self._hand.tracing.flaws[at], **{field: value})
+        self._hand.set_tracing(trace.flaw_changed(self._hand.tracing, at, flaw))
+
+
+def _told_of(tracing: Tracing) -> object:
+    """What the list tells: it is made anew when that changes."""
+    flaws = tuple((flaw.kind, flaw.wide, flaw.avoided) for flaw in tracing.flaws)
+    return len(tracing.outline), len(tracing.grain), flaws, tracing.outline, tracing.grain

@@ -1,0 +1,397 @@
+"""A panel traced over its photograph, drawn on ruled paper, or the flaws of a roll marked."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from msgspec.structs import replace
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QImage, QKeySequence, QShortcut
+from PySide6.QtWidgets import (
+    QDialog,
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QMessageBox,
+    QPushButton,
+    QScrollArea,
+    QStackedWidget,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+from shapely import Polygon
+
+from studio import numbers
+from studio.canvas.photograph import read_photograph, straightened
+from studio.canvas.theme import Theme
+from studio.canvas.trace_hand import Stage, TraceHand, TraceState
+from studio.canvas.trace_view import TraceView
+from studio.cloth.perspective import Perspective, perspective_of
+from studio.cloth.tracing import panel_of, tracing_of
+from studio.design.cloth import Place, Roll, SalvagedPanel, Stock, Trace
+from studio.errors import BadInput
+from studio.exchange.stash_file import beside
+from studio.numbers import LengthUnit
+from studio.window.draw_form import DrawForm
+from studio.window.scale_form import ScaleForm
+from studio.window.style import style_sheet_of
+
+PICTURES = "Pictures (*.jpg *.jpeg *.png *.bmp *.webp *.tif *.tiff *.gif)"
+
+_GUIDE = {
+    "move": "Drag points. Double-click on an edge for one more; Del removes the picked one.",
+    "outline": "Click along the edge of the cloth. Enter or the first point closes it.",
+    "grain": "Click two places on one thread of the warp, the lower one first.",
+    "hole": "Click round the hole; Enter closes it.",
+    "stain": "Click round the stain; Enter closes it.",
+    "worn": "Click round the worn place; Enter closes it.",
+    "seam": "Click along the middle of the seam; Enter ends it.",
+}
+
+
+class TraceWindow(QDialog):
+    """Shows one stock; `result` is what became of it once the window is accepted.
+
+    `home` is the folder from which photographs are named.
+    """
+
+    def __init__(
+        self,
+        stock: Stock,
+        home: Path,
+        unit: LengthUnit,
+        theme: Theme,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.stock = stock
+        self.result_stock: Stock | None = None
+        self._home, self._unit, self._theme = home, unit, theme
+        self._old = stock.trace if isinstance(stock, SalvagedPanel) else None
+        self._photograph: Path | None = None
+        self._image: QImage | None = None
+        self._seen: Perspective | None = None
+        self._trace: tuple[tuple[Place, ...], tuple[Place, ...]] = ((), ())
+        self._told_now = ""
+        pixels = () if self._old is None else self._old.pixels
+        self.hand = TraceHand(TraceState(pixels, tracing_of(stock)), self.refresh, self.tell)
+        self.view = TraceView(self.hand, theme)
+        self.scale = ScaleForm(unit)
+        self.drawing = DrawForm(self.hand, unit, roll=isinstance(stock, Roll))
+        self.setWindowTitle(f"{stock.name}: its outline, flaws and grain")
+        self.setStyleSheet(style_sheet_of(theme))
+        self._lay_out()
+        self._connect()
+        self._begin()
+
+    def sizeHint(self) -> QSize:
+        """Room for the picture."""
+        return QSize(1240, 820)
+
+    def take_photograph(self, path: Path) -> bool:
+        """Show a photograph; False, and the reason told, when it cannot be."""
+        try:
+            image = read_photograph(path)
+        except BadInput as problem:
+            self.tell(str(problem))
+            return False
+        self._photograph = path
+        self.view.show_photograph(image)
+        self._image = image
+        self._file.setText(path.name)
+        self._file.setToolTip(str(path))
+        down = self._old.face_down if self._old is not None and self._old.pixels else None
+        self.drawing.ask_side(down)
+        self._show_stages()
+        return True
+
+    def to_scale(self) -> None:
+        """Look at the photograph as it was taken, to set its marks."""
+        if self._photograph is not None:
+            self._go("scale")
+
+    def straighten(self) -> bool:
+        """Take the perspective out and go on to draw; False, and the reason told, if it cannot."""
+        try:
+            pixels, marks = self.scale.places(self.hand.state.marks)
+            seen = perspective_of(pixels, marks)
+            self._straighten(seen)
+        except BadInput as problem:
+            self.tell(problem.message)
+            return False
+        self._trace = (pixels, marks)
+        self._go("draw")
+        if not self.hand.tracing.outline:
+            self.hand.take("outline")
+        return True
+
+    def accept(self) -> None:
+        """Take what is drawn, or tell what is missing."""
+        try:
+            self.result_stock = self.made()
+        except BadInput as problem:
+            self.tell(problem.message)
+            return
+        super().accept()
+
+    def reject(self) -> None:
+        """Ask before work is given up."""
+        if not self.hand.can_undo or self._gives_up():
+            super().reject()
+
+    def made(self) -> Stock:
+        """The stock as it is drawn now.
+
+        Raises:
+            BadInput: what is missing, in a sentence.
+        """
+        if isinstance(self.stock, Roll):
+            if self.hand.tracing.line:
+                raise BadInput("The line is not finished: press Enter, or Escape.")
+            return replace(self.stock, flaws=self.hand.tracing.flaws)
+        if self._photograph is not None and self._seen is None:
+            raise BadInput("Bring the photograph to scale first.")
+        trace = self._old
+        if self._photograph is not None:
+            if self.drawing.face_down is None:
+                raise BadInput("Say which side of the cloth the photograph shows.")
+            pixels, marks = self._trace
+            named = beside(self._photograph, self._home)
+            trace = Trace(named, pixels, marks, self.drawing.face_down)
+        stock = self.stock
+        return panel_of(self.hand.tracing, stock.name, stock.cloth, trace, stock.note)
+
+    def tell(self, sentence: str) -> None:
+        """Say why something is not done."""
+        self._told_now = sentence
+        self._hint.setText(f"▲ {sentence}")
+
+    def refresh(self) -> None:
+        """Show the state of the hand."""
+        self._told_now = ""
+        if self._pages.currentIndex() != (0 if self.hand.stage == "scale" else 1):
+            self._show_stages()
+        self._undo.setEnabled(self.hand.can_undo)
+        self._redo.setEnabled(self.hand.can_redo)
+        if self.hand.stage == "scale":
+            self.scale.show_marks(self.hand.state.marks)
+        self.drawing.refresh()
+        self._hint.setText(self._guide())
+        self._size.setText(self._measures())
+        self.view.viewport().update()
+
+    def _begin(self) -> None:
+        """With the photograph it was traced over, if that is found."""
+        if self._old is None or not self.take_photograph(self._home / self._old.photograph):
+            lost = self._told_now
+            self._go("draw")
+            if not self.hand.tracing.outline:
+                self.hand.take("outline")
+            if lost:
+                self.tell(f"Its photograph is not shown: {lost}")
+            return
+        self.scale.take_marks(self._old.marks)
+        if not self._old.pixels:
+            self._go("scale")
+            return
+        self._trace = (self._old.pixels, self._old.marks)
+        try:
+            self._straighten(perspective_of(*self._trace))
+        except BadInput as problem:
+            self._go("scale")
+            self.tell(problem.message)
+            return
+        self._go("draw")
+
+    def _straighten(self, seen: Perspective) -> None:
+        assert self._image is not None
+        cloth = straightened(self._image, seen, self._theme.ground)
+        before = self._seen
+        if before is not None and before != seen:
+            self.hand.carry(lambda place: seen.on_cloth(before.in_picture(place)))
+        self._seen = seen
+        self.view.show_cloth(cloth)
+
+    def _go(self, stage: Stage) -> None:
+        self.hand.wanted = self.scale.wanted
+        self.hand.set_stage(stage)
+        self._show_stages()
+
+    def _show_stages(self) -> None:
+        has_picture = self._photograph is not None
+        scaling = self.hand.stage == "scale"
+        self._pages.setCurrentIndex(0 if scaling else 1)
+        self._stages.setVisible(has_picture)
+        for button, on in zip(self._stage_buttons, (scaling, not scaling), strict=True):
+            button.setChecked(on)
+        self.view.shown_stage()
+        self.view.setFocus()
+
+    def _method_asked(self) -> None:
+        self.hand.wanted = self.scale.wanted
+        if len(self.hand.state.marks) > self.hand.wanted:
+            self.hand.set_marks(self.hand.state.marks[: self.hand.wanted])
+        self.refresh()
+
+    def _guide(self) -> str:
+        if self.hand.stage == "draw":
+            return _GUIDE[self.hand.tool]
+        marks = len(self.hand.state.marks)
+        if marks == self.hand.wanted:
+            return (
+                "Drag the marks until they are exact; arrow keys move the picked one, Alt finely."
+            )
+        what = "a corner of the sheet" if self.hand.wanted == 4 else "one end of the known distance"
+        return (
+            f"Click mark {marks + 1} of {self.hand.wanted}: {what}. "
+            "The wheel brings it nearer, the space bar moves the picture."
+        )
+
+    def _measures(self) -> str:
+        outline = self.hand.tracing.outline
+        if len(outline) < 3:
+            return ""
+        area = Polygon(outline)
+        left, bottom, right, top = area.bounds
+        across, up = (numbers.length(mm, self._unit, 0) for mm in (right - left, top - bottom))
+        return f"{across} across, {up} up, {numbers.area(area.area, decimals=0)}"
+
+    def _show_place(self, x: float, y: float) -> None:
+        if self.hand.stage == "scale":
+            self._place.setText(f"pixel {x:.1f}, {y:.1f}")
+            return
+        across, up = (numbers.length(mm, self._unit) for mm in (x, y))
+        self._place.setText(f"{across} across, {up} up")
+
+    def _find_photograph(self) -> None:
+        start = str(self._home)
+        name, _ = QFileDialog.getOpenFileName(self, "Photograph of the cloth", start, PICTURES)
+        if name and self.take_photograph(Path(name)):
+            self._seen = None
+            if self._old is not None and self._old.pixels and self._image is not None:
+                self._trace = (self._old.pixels, self._old.marks)
+                self.hand.set_marks(self._old.pixels)
+                self.scale.take_marks(self._old.marks)
+            self._go("scale")
+
+    def _gives_up(self) -> bool:
+        box = QMessageBox(self)
+        box.setIcon(QMessageBox.Icon.Question)
+        box.setWindowTitle("Yokewright")
+        box.setText("What was drawn here is not taken yet.")
+        stay = box.addButton("Go on drawing", QMessageBox.ButtonRole.RejectRole)
+        box.addButton("Leave it", QMessageBox.ButtonRole.DestructiveRole)
+        box.setDefaultButton(stay)
+        box.exec()
+        return box.clickedButton() is not stay
+
+    def _lay_out(self) -> None:
+        whole = QHBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        side = QWidget()
+        side.setFixedWidth(300)
+        column = QVBoxLayout(side)
+        column.setContentsMargins(16, 14, 16, 14)
+        column.setSpacing(10)
+        title = QLabel(self.stock.name)
+        title.setProperty("role", "title")
+        title.setWordWrap(True)
+        column.addWidget(title)
+        column.addWidget(self._picture_row())
+        self._pages = QStackedWidget()
+        for page in (self.scale, self.drawing):
+            scroll = QScrollArea()
+            scroll.setWidgetResizable(True)
+            scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+            scroll.setWidget(page)
+            self._pages.addWidget(scroll)
+        column.addWidget(self._pages, 1)
+        column.addLayout(self._ends())
+        whole.addWidget(side)
+        right = QVBoxLayout()
+        right.setSpacing(0)
+        right.addWidget(self.view, 1)
+        right.addLayout(self._foot())
+        whole.addLayout(right, 1)
+
+    def _picture_row(self) -> QWidget:
+        self._stages = QWidget()
+        column = QVBoxLayout(self._stages)
+        column.setContentsMargins(0, 0, 0, 0)
+        line = QHBoxLayout()
+        self._file = QLabel()
+        self._file.setProperty("role", "faint")
+        line.addWidget(self._file, 1)
+        column.addLayout(line)
+        switch = QHBoxLayout()
+        switch.setSpacing(4)
+        self._stage_buttons = []
+        for words, act in (("1  To scale", self.to_scale), ("2  Draw", self.straighten)):
+            button = QToolButton()
+            button.setText(words)
+            button.setCheckable(True)
+            button.setProperty("role", "switch")
+            button.clicked.connect(lambda _on, act=act: self._switched(act))
+            switch.addWidget(button, 1)
+            self._stage_buttons.append(button)
+        switch.addStretch(1)
+        column.addLayout(switch)
+        return self._stages
+
+    def _switched(self, act: object) -> None:
+        act()  # type: ignore[operator]
+        self._show_stages()
+
+    def _ends(self) -> QVBoxLayout:
+        column = QVBoxLayout()
+        column.setSpacing(6)
+        self._size = QLabel()
+        self._size.setProperty("role", "faint")
+        column.addWidget(self._size)
+        if not isinstance(self.stock, Roll):
+            find = QPushButton("Photograph…")
+            find.setAutoDefault(False)
+            find.clicked.connect(self._find_photograph)
+            column.addWidget(find)
+        line = QHBoxLayout()
+        leave, take = QPushButton("Cancel"), QPushButton("Take it")
+        for button, act in ((leave, self.reject), (take, self.accept)):
+            button.setAutoDefault(False)
+            button.clicked.connect(act)
+            line.addWidget(button)
+        column.addLayout(line)
+        return column
+
+    def _foot(self) -> QHBoxLayout:
+        line = QHBoxLayout()
+        line.setContentsMargins(14, 6, 14, 6)
+        line.setSpacing(8)
+        self._hint = QLabel()
+        self._hint.setWordWrap(True)
+        line.addWidget(self._hint, 1)
+        self._place = QLabel()
+        self._place.setProperty("role", "faint")
+        line.addWidget(self._place)
+        self._undo, self._redo = QToolButton(), QToolButton()
+        for button, words, told in ((self._undo, "↶", "Undo"), (self._redo, "↷", "Redo")):
+            button.setText(words)
+            button.setToolTip(told)
+            button.setAccessibleName(told)
+            button.setProperty("role", "small")
+            line.addWidget(button)
+        return line
+
+    def _connect(self) -> None:
+        self._undo.clicked.connect(self.hand.undo)
+        self._redo.clicked.connect(self.hand.redo)
+        for keys, act in (
+            (QKeySequence.StandardKey.Undo, self.hand.undo),
+            (QKeySequence.StandardKey.Redo, self.hand.redo),
+        ):
+            QShortcut(keys, self, act)
+        self.scale.asked.connect(self._method_asked)
+        self.scale.done.connect(self.straighten)
+        self.drawing.sided.connect(self.refresh)
+        self.view.pointed.connect(self._show_place)
