@@ -8,7 +8,7 @@ import msgspec
 
 from studio.cut.edit import Grip
 
-Picked: TypeAlias = Literal["nothing", "line", "piece", "join", "edge", "step"]
+Picked: TypeAlias = Literal["nothing", "line", "piece", "join", "edge", "step", "cloth", "stock"]
 
 
 class Selection(msgspec.Struct, frozen=True):

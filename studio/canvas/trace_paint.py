@@ -8,7 +8,6 @@ from typing import TypeAlias
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPolygonF
-from shapely import Polygon
 
 from studio.canvas.items import pen, write
 from studio.canvas.theme import Theme
@@ -24,6 +23,9 @@ _FLAW_BRUSHES = {
     "worn": Qt.BrushStyle.BDiagPattern,
     "seam": Qt.BrushStyle.FDiagPattern,
 }
+_ROOM_FOR_WORD = 60.0
+"""A flaw less high than this, or less than twice as wide, in pixels, has its word above it."""
+
 SpotOf: TypeAlias = Callable[[Place], QPointF]
 
 
@@ -106,9 +108,14 @@ class _Paint:
         self._painter.drawPolygon(QPolygonF(spots))
         style = Qt.PenStyle.SolidLine if flaw.avoided else Qt.PenStyle.DotLine
         self._stroke(spots, closed=True, colour=self._theme.grave, style=style)
-        if len(ring) > 3 and (middle := Polygon(ring).buffer(0.0)):
-            at = middle.representative_point()
-            self._word(self._spot_of((at.x, at.y)), WORDS[flaw.kind], bold=picked)
+        if not spots:
+            return
+        box = QPolygonF(spots).boundingRect()
+        at = box.center()
+        if box.height() < _ROOM_FOR_WORD or box.width() < 2.0 * _ROOM_FOR_WORD:
+            # A word in a small flaw would hide it.
+            at = QPointF(at.x(), box.top() - 12.0)
+        self._word(at, WORDS[flaw.kind], bold=picked)
 
     def _grain(self) -> None:
         grain = self._hand.tracing.grain

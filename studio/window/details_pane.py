@@ -12,11 +12,13 @@ from studio.design import ImportedBlock
 from studio.design.naming import renamed_edge
 from studio.errors import BadInput
 from studio.numbers import LengthUnit
+from studio.window.cloth_form import ClothForm
 from studio.window.document import Document
 from studio.window.join_form import JoinForm
 from studio.window.line_form import LineForm
 from studio.window.piece_form import PieceForm
 from studio.window.step_form import StepForm
+from studio.window.stock_form import StockForm
 
 
 class DetailsPane(QScrollArea):
@@ -36,6 +38,7 @@ class DetailsPane(QScrollArea):
         self._line_form: LineForm | None = None
         self._join_form: JoinForm | None = None
         self._piece_form: PieceForm | None = None
+        self._cloth_form: ClothForm | StockForm | None = None
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Details of what is picked")
@@ -57,7 +60,13 @@ class DetailsPane(QScrollArea):
         if shape != self._shape:
             self._shape = shape
             self._build(picked)
-        for form in (self._step_form, self._line_form, self._join_form, self._piece_form):
+        for form in (
+            self._step_form,
+            self._line_form,
+            self._join_form,
+            self._piece_form,
+            self._cloth_form,
+        ):
             if form is not None:
                 form.refresh()
         for label, what in self._values:
@@ -79,7 +88,7 @@ class DetailsPane(QScrollArea):
     def _build(self, picked: Selection) -> None:
         self._values = []
         self._step_form, self._line_form = None, None
-        self._join_form, self._piece_form = None, None
+        self._join_form, self._piece_form, self._cloth_form = None, None, None
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(14, 8, 14, 10)
@@ -105,6 +114,12 @@ class DetailsPane(QScrollArea):
             self._build_join(form, picked.name)
         elif picked.kind == "step":
             self._build_step(title, form, int(picked.name))
+        elif picked.kind == "cloth":
+            self._cloth_form = ClothForm(self._document, picked.name)
+            form.addRow(self._cloth_form)
+        elif picked.kind == "stock":
+            self._cloth_form = StockForm(self._document, picked.name, self._unit)
+            form.addRow(self._cloth_form)
         elif picked.kind == "edge":
             self._add_value(form, "Length")
             self._build_edge(form, picked.name)

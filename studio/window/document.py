@@ -142,6 +142,8 @@ class Document(QObject):
             "line": {line.name for line in self.pattern.lines},
             "piece": {sewn.piece.name for sewn in self.pattern.pieces},
             "join": {join.name for join in self.design.joins},
+            "cloth": {cloth.name for cloth in self.design.cloths},
+            "stock": {stock.name for stock in self.design.stash},
         }
         if self.selection.kind == "step":
             known["step"] = {str(at) for at in range(len(self.design.alterations))}

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio.canvas.length_field import LengthField
+from studio.cloth.stash_edit import cutting_of
 from studio.design.joins import Corner, EdgeRef, Finish
 from studio.design.pieces import PieceRecipe
 from studio.design.topstitch import Topstitch
@@ -25,6 +26,7 @@ from studio.sew.allowance import finish_allowance
 from studio.sew.constructions import FINISHES
 from studio.sew.sewn import SewnPiece
 from studio.window.cut_form import CutForm
+from studio.window.cutting_form import CuttingForm
 from studio.window.document import Document
 from studio.window.widgets import emptied, faint
 
@@ -49,6 +51,7 @@ class PieceForm(QWidget):
         self.finishes: dict[str, QComboBox] = {}
         self.corners: dict[tuple[str, str], QComboBox] = {}
         self.cut: CutForm | None = None
+        self.cutting: CuttingForm | None = None
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 6, 0, 0)
         self._column.setSpacing(4)
@@ -62,6 +65,8 @@ class PieceForm(QWidget):
             None if sewn is None else tuple(edge.name for edge in sewn.piece.outline),
             self._recipe(),
             design.cloths,
+            cutting_of(design, self._name),
+            tuple((stock.name, stock.cloth) for stock in design.stash),
             design.joins,
             design.finishes,
             design.corners,
@@ -134,6 +139,8 @@ class PieceForm(QWidget):
         if recipe is not None:
             self.cut = CutForm(self._document, recipe, self._unit)
             self._column.addWidget(self.cut)
+            self.cutting = CuttingForm(self._document, recipe)
+            self._column.addWidget(self.cutting)
         if sewn is None:
             return
         self._add_edges(sewn)

@@ -23,6 +23,7 @@ from studio.design import Body, Design, DraftedBlock
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.sewing_pane import SewingPane
+from studio.window.stash_pane import StashPane
 from studio.window.steps_pane import StepsPane
 from studio.window.toile_pane import ToilePane
 from studio.window.widgets import faint
@@ -42,8 +43,8 @@ BODY_LABELS = {
     "stature": "Stature",
     "hand_girth": "Hand girth",
 }
-ALTERATIONS = 2
-"""Where the steps stand among the stages."""
+ALTERATIONS, CLOTH = 2, 7
+"""Where the steps and the stash stand among the stages."""
 
 REQUIRED = ("waist_girth", "hip_girth", "inside_leg")
 
@@ -70,6 +71,7 @@ class RoadPane(QScrollArea):
         self._steps: StepsPane | None = None
         self._toile: ToilePane | None = None
         self._order: SewingPane | None = None
+        self._stash: StashPane | None = None
         self._entries: list[tuple[QPushButton, Selection]] = []
         self._shape: tuple[Any, ...] = ()
         self._open = 3
@@ -86,7 +88,7 @@ class RoadPane(QScrollArea):
         self._unit = unit
         for field, _ in self._fields:
             field.set_unit(unit)
-        for pane in (self._steps, self._toile):
+        for pane in (self._steps, self._toile, self._stash):
             if pane is not None:
                 pane.set_unit(unit)
 
@@ -113,7 +115,7 @@ class RoadPane(QScrollArea):
         for field, read in self._fields:
             if not field.hasFocus():
                 field.show_mm(read(design))
-        for pane in (self._steps, self._toile, self._order):
+        for pane in (self._steps, self._toile, self._order, self._stash):
             if pane is not None:
                 pane.refresh()
 
@@ -131,6 +133,7 @@ class RoadPane(QScrollArea):
             ("Pieces", self._pieces(design)),
             ("Sewing", self._sewing()),
             ("Toile", self._new_toile()),
+            ("Cloth", self._new_stash()),
         ):
             self._add_stage(column, title, body)
         column.addStretch(1)
@@ -201,6 +204,11 @@ class RoadPane(QScrollArea):
     def _new_toile(self) -> ToilePane:
         self._toile = ToilePane(self._document)
         return self._toile
+
+    def _new_stash(self) -> StashPane:
+        self._stash = StashPane(self._document)
+        self._stash.set_unit(self._unit)
+        return self._stash
 
     def _lines(self, design: Design) -> QWidget:
         return self._entry_list(
@@ -287,7 +295,7 @@ class RoadPane(QScrollArea):
         picked = self._document.selection
         for button, selection in self._entries:
             button.setChecked((selection.kind, selection.name) == (picked.kind, picked.name))
-        for pane in (self._steps, self._order):
+        for pane in (self._steps, self._order, self._stash):
             if pane is not None:
                 pane.refresh()
 

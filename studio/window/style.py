@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QWidget
 
-from studio.canvas.theme import Theme
+from studio.canvas.theme import DARK, LIGHT, Theme
 
 
 def palette_of(theme: Theme) -> QPalette:
@@ -30,6 +31,11 @@ def palette_of(theme: Theme) -> QPalette:
     for name in (role.WindowText, role.Text, role.ButtonText):
         palette.setColor(QPalette.ColorGroup.Disabled, name, QColor(theme.faint))
     return palette
+
+
+def theme_of(widget: QWidget) -> Theme:
+    """The theme a widget is shown in."""
+    return DARK if widget.palette().window().color().lightness() < 128 else LIGHT
 
 
 def style_sheet_of(theme: Theme) -> str:
@@ -95,6 +101,7 @@ def style_sheet_of(theme: Theme) -> str:
         background: {theme.field}; color: {theme.ink}; border-radius: 4px; }}
     QToolButton[role="small"] {{ border: 1px solid {theme.border}; padding: 4px 7px;
         background: {theme.field}; color: {theme.ink}; border-radius: 4px; }}
+    QToolButton[role="small"]:disabled {{ color: {theme.faint}; background: transparent; }}
     QToolButton[role="small"]:focus {{ border-color: {theme.work}; }}
     QToolButton::menu-indicator {{ image: none; width: 0; }}
     QToolButton[role="switch"]:checked {{ background: {theme.seam}; color: {theme.chrome};

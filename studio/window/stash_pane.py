@@ -1,0 +1,167 @@
+"""The stash in the road: every cloth with what lies there of it, and the ways to add to it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QMenu,
+    QPushButton,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio import numbers
+from studio.canvas.selection import Selection
+from studio.cloth.bed import bed_of
+from studio.design.cloth import Roll, Stock
+from studio.errors import BadInput
+from studio.numbers import LengthUnit
+from studio.window.document import Document
+from studio.window.stash_acts import StashActs
+from studio.window.widgets import emptied, faint
+
+
+class StashPane(QWidget):
+    """Made anew whenever cloths or stock change."""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__()
+        self._document = document
+        self._shape: object = None
+        self.acts = StashActs(document, self)
+        self.rows: dict[tuple[str, str], QPushButton] = {}
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(10, 2, 10, 10)
+        self._column.setSpacing(1)
+        self.refresh()
+
+    def set_unit(self, unit: LengthUnit) -> None:
+        """Write lengths in another unit."""
+        self.acts.unit = unit
+        self._shape = None
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show the stash as it is, and what of it is picked."""
+        design = self._document.design
+        shape = (design.cloths, design.stash)
+        if shape != self._shape:
+            self._shape = shape
+            self._build()
+        picked = self._document.selection
+        for (kind, name), button in self.rows.items():
+            button.setChecked((kind, name) == (picked.kind, picked.name))
+
+    def _build(self) -> None:
+        emptied(self._column)
+        self.rows = {}
+        design = self._document.design
+        for cloth in design.cloths:
+            self._add(Selection("cloth", cloth.name), cloth.name, swatch(cloth.colour), 0)
+            for stock in design.stash:
+                if stock.cloth == cloth.name:
+                    self._add(Selection("stock", stock.name), self._words(stock), None, 22)
+        if not design.stash:
+            note = faint(
+                "Nothing lies there yet: add rolls, and panels opened up from old garments."
+            )
+            note.setContentsMargins(4, 4, 4, 4)
+            self._column.addWidget(note)
+        self._column.addWidget(self._buttons())
+
+    def _add(self, selection: Selection, words: str, icon: QIcon | None, indent: int) -> None:
+        button = QPushButton(words)
+        button.setCheckable(True)
+        button.setProperty("role", "entry")
+        button.setToolTip(words)
+        button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        if icon is not None:
+            button.setIcon(icon)
+        button.clicked.connect(lambda _on, it=selection: self._pick(it))
+        line = QHBoxLayout()
+        line.setContentsMargins(indent, 0, 0, 0)
+        line.addWidget(button)
+        self._column.addLayout(line)
+        self.rows[selection.kind, selection.name] = button
+
+    def _pick(self, selection: Selection) -> None:
+        self._document.select(selection)
+        self.refresh()
+
+    def _words(self, stock: Stock) -> str:
+        return f"{stock.name}   ·   {size_of(stock, self.acts.unit)}"
+
+    def _buttons(self) -> QWidget:
+        row = QWidget()
+        line = QHBoxLayout(row)
+        line.setContentsMargins(0, 6, 0, 0)
+        line.setSpacing(3)
+        adding = QToolButton()
+        adding.setText("Add")
+        adding.setProperty("role", "switch")
+        adding.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        menu = QMenu(adding)
+        fill_menu(menu, self.acts)
+        adding.setMenu(menu)
+        line.addWidget(adding)
+        line.addStretch(1)
+        gone = QToolButton()
+        gone.setText("✕")
+        gone.setToolTip("Remove what is picked")
+        gone.setAccessibleName("Remove what is picked")
+        gone.setProperty("role", "small")
+        gone.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        gone.clicked.connect(self._remove)
+        line.addWidget(gone)
+        return row
+
+    def _remove(self) -> None:
+        picked = self._document.selection
+        if picked.kind == "cloth" or picked.kind == "stock":
+            self.acts.remove(picked.kind, picked.name)
+
+
+def fill_menu(menu: QMenu, acts: StashActs) -> None:
+    """The ways to add to the stash, and its files."""
+    menu.addAction("New cloth", acts.new_cloth)
+    menu.addSeparator()
+    menu.addAction("Roll…", acts.new_roll)
+    menu.addAction("Panel over a photograph…", acts.panel_from_photograph)
+    menu.addAction("Panel from a drawing…", acts.panel_from_drawing)
+    menu.addAction("Panel drawn here…", acts.panel_drawn)
+    menu.addAction("Rectangle of cloth…", acts.new_panel)
+    menu.addSeparator()
+    menu.addAction("Take from a stash file…", acts.stash_in)
+    menu.addAction("Add all to a stash file…", acts.stash_out)
+
+
+def size_of(stock: Stock, unit: LengthUnit) -> str:
+    """Width by height of what lies there: 400 by 600 mm."""
+    if isinstance(stock, Roll):
+        wide, high = stock.width, stock.length
+    else:
+        try:
+            left, bottom, right, top = bed_of(stock).outline.bounds
+        except BadInput as problem:
+            return problem.message
+        wide, high = right - left, top - bottom
+    decimals = 0 if unit == "mm" else 1
+    across, up = numbers.bare(wide, unit, decimals), numbers.length(high, unit, decimals)
+    return f"{across} \N{MULTIPLICATION SIGN} {up}"
+
+
+def swatch(colour: str, side: int = 14) -> QIcon:
+    """A square of a cloth's colour."""
+    pixmap = QPixmap(side, side)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(pixmap)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setBrush(QColor(colour))
+    painter.setPen(QPen(QColor(colour).darker(140), 1.0))
+    painter.drawRoundedRect(1, 1, side - 2, side - 2, 3.0, 3.0)
+    painter.end()
+    return QIcon(pixmap)
