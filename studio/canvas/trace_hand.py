@@ -117,9 +117,10 @@ class TraceHand:
     def press(self, at: Place, reach: float) -> bool:
         """Take hold of a point within reach; False when there is none."""
         found = self._found(at, reach)
+        self._held = found
+        self._before = None if found is None else self.state
         if found is not None:
-            self.picked = self._held = found
-            self._before = self.state
+            self.picked = found
             self._changed()
         return found is not None
 

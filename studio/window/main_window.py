@@ -62,6 +62,7 @@ from studio.window.pocket_window import PocketWindow
 from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
 from studio.window.sheet_window import SheetWindow
+from studio.window.stash_acts import StashActs
 from studio.window.style import palette_of, style_sheet_of
 from studio.window.walk_bar import WalkBar
 from studio.window.wearer_pane import WearerPane
@@ -94,6 +95,7 @@ class MainWindow(QMainWindow):
         self.details = DetailsPane(self.document)
         self.ledger = LedgerPane(self.document, LIGHT)
         self.walking = WalkBar(self.document, self.sheet)
+        self.stash = StashActs(self.document, self)
         self._laying: LayWindow | None = None
         self._aside = QTimer(self, singleShot=True, interval=ASIDE_AFTER_MS)
         self._aside.timeout.connect(self.put_aside)
@@ -136,7 +138,7 @@ class MainWindow(QMainWindow):
 
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit; files stay in mm."""
-        self.unit = unit
+        self.unit = self.stash.unit = unit
         for pane in (self.road, self.details, self.ledger, self.sheet, self.walking):
             pane.set_unit(unit)
         if self._laying is not None:

@@ -14,6 +14,8 @@ from studio.cut.parts import PARTS
 from studio.numbers import LengthUnit
 from studio.window import dialogs, recent
 from studio.window.history import History
+from studio.window.road_pane import CLOTH
+from studio.window.stash_pane import fill_menu
 
 if TYPE_CHECKING:
     from studio.window.main_window import MainWindow
@@ -22,7 +24,7 @@ _Keys = QKeySequence.StandardKey
 
 
 class Menus:
-    """File, Edit, Draft, Look and Help of one window."""
+    """File, Edit, Draft, Cloth, Look and Help of one window."""
 
     def __init__(self, window: MainWindow) -> None:
         self._window = window
@@ -30,6 +32,7 @@ class Menus:
         self._make_file(bar.addMenu("&File"))
         self._make_edit(bar.addMenu("&Edit"))
         self._make_draft(bar.addMenu("&Draft"))
+        self._make_cloth(bar.addMenu("&Cloth"))
         self._make_look(bar.addMenu("&Look"))
         helping = bar.addMenu("&Help")
         self._add(helping, "Before you cut", None, partial(dialogs.show_cautions, window))
@@ -81,7 +84,13 @@ class Menus:
         self._add(menu, "Join edges…", None, window.join_edges)
         self._add(menu, "Walk the picked seam", "W", window.walk)
         self._add(menu, "Check the pockets…", None, window.check_pockets)
+
+    def _make_cloth(self, menu: QMenu) -> None:
+        window = self._window
         self._add(menu, "Lay on cloth…", "Ctrl+L", window.lay_on_cloth)
+        menu.addSeparator()
+        self._add(menu, "Show the stash", None, partial(window.road.open_stage, CLOTH))
+        fill_menu(menu, window.stash)
 
     def _make_look(self, menu: QMenu) -> None:
         window = self._window

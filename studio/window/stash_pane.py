@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap
 from PySide6.QtWidgets import (
     QHBoxLayout,
+    QLabel,
     QMenu,
     QPushButton,
     QSizePolicy,
@@ -61,10 +62,11 @@ class StashPane(QWidget):
         self.rows = {}
         design = self._document.design
         for cloth in design.cloths:
-            self._add(Selection("cloth", cloth.name), cloth.name, swatch(cloth.colour), 0)
+            self._add(Selection("cloth", cloth.name), "", swatch(cloth.colour))
             for stock in design.stash:
                 if stock.cloth == cloth.name:
-                    self._add(Selection("stock", stock.name), self._words(stock), None, 22)
+                    size = size_of(stock, self.acts.unit)
+                    self._add(Selection("stock", stock.name), size, None)
         if not design.stash:
             note = faint(
                 "Nothing lies there yet: add rolls, and panels opened up from old garments."
@@ -73,27 +75,29 @@ class StashPane(QWidget):
             self._column.addWidget(note)
         self._column.addWidget(self._buttons())
 
-    def _add(self, selection: Selection, words: str, icon: QIcon | None, indent: int) -> None:
-        button = QPushButton(words)
+    def _add(self, selection: Selection, size: str, icon: QIcon | None) -> None:
+        """A row: cloth with its colour, or set in under it stock with its size."""
+        button = QPushButton(selection.name)
         button.setCheckable(True)
         button.setProperty("role", "entry")
-        button.setToolTip(words)
+        button.setToolTip(f"{selection.name}, {size}" if size else selection.name)
         button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        if icon is not None:
-            button.setIcon(icon)
         button.clicked.connect(lambda _on, it=selection: self._pick(it))
         line = QHBoxLayout()
-        line.setContentsMargins(indent, 0, 0, 0)
-        line.addWidget(button)
+        line.setContentsMargins(22 if icon is None else 0, 0, 0, 0)
+        line.addWidget(button, 1)
+        if icon is None:
+            label = QLabel(size.rpartition(" ")[0])
+            label.setProperty("role", "faint")
+            line.addWidget(label)
+        else:
+            button.setIcon(icon)
         self._column.addLayout(line)
         self.rows[selection.kind, selection.name] = button
 
     def _pick(self, selection: Selection) -> None:
         self._document.select(selection)
         self.refresh()
-
-    def _words(self, stock: Stock) -> str:
-        return f"{stock.name}   ·   {size_of(stock, self.acts.unit)}"
 
     def _buttons(self) -> QWidget:
         row = QWidget()

@@ -84,6 +84,9 @@ def style_sheet_of(theme: Theme) -> str:
     QDoubleSpinBox, QLineEdit, QComboBox {{ background: {theme.field}; color: {theme.ink};
         border: 1px solid {theme.border}; border-radius: 4px; padding: 3px;
         selection-background-color: {theme.seam}; selection-color: {theme.chrome}; }}
+    QComboBox::drop-down {{ border: none; width: 20px; }}
+    QComboBox::down-arrow {{ width: 0; height: 0; border-left: 4px solid none;
+        border-right: 4px solid none; border-top: 5px solid {theme.faint}; }}
     QDoubleSpinBox::up-button, QDoubleSpinBox::down-button {{ width: 0; border: none; }}
     QDoubleSpinBox QLineEdit {{ border: none; padding: 0; background: transparent; }}
     QDoubleSpinBox:focus, QLineEdit:focus, QComboBox:focus {{ border: 1px solid {theme.seam}; }}

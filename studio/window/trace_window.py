@@ -188,6 +188,8 @@ class TraceWindow(QDialog):
             self._go("draw")
             if not self.hand.tracing.outline:
                 self.hand.take("outline")
+            elif isinstance(self.stock, Roll) and not self.stock.flaws:
+                self.hand.take("hole")
             if lost:
                 self.tell(f"Its photograph is not shown: {lost}")
             return
@@ -254,8 +256,10 @@ class TraceWindow(QDialog):
             return ""
         area = Polygon(outline)
         left, bottom, right, top = area.bounds
-        across, up = (numbers.length(mm, self._unit, 0) for mm in (right - left, top - bottom))
-        return f"{across} across, {up} up, {numbers.area(area.area, decimals=0)}"
+        decimals = 0 if self._unit == "mm" else 1
+        across = numbers.bare(right - left, self._unit, decimals)
+        up = numbers.length(top - bottom, self._unit, decimals)
+        return f"{across} \N{MULTIPLICATION SIGN} {up}, {numbers.area(area.area, decimals=0)}"
 
     def _show_place(self, x: float, y: float) -> None:
         if self.hand.stage == "scale":
