@@ -288,8 +288,7 @@ class LayHand:
         self._hand, self._found, self._over, self._last = None, None, None, None
         self._scene.show_over(None)
         self._context.tell("")
-        troubles = troubles_of(self._scene.table, self._scene.name_of)
-        self._scene.show_lay(self._scene.table, troubles)
+        self._scene.show_lay(self._scene.table, self._scene.troubles)
 
     def _changed(
         self, label: str, change: Callable[[Hand, Placement], Placement], merge: str = ""

@@ -34,6 +34,8 @@ BESIDE = 110.0
 _HATCH_SHARE = 0.45
 """How strongly the hatching of a piece in trouble is drawn over its lines."""
 
+_TROUBLE, _SHORT = "\N{BLACK UP-POINTING TRIANGLE}", "\N{WHITE UP-POINTING TRIANGLE}"
+
 _NAME_SIZE = 9.0
 ROOM_ABOVE = 130.0
 """Above a cloth for its name, mm, at a scale at which it can be read."""
@@ -197,6 +199,7 @@ class LaidItem(SheetItem):
         self.hovered = False
         self.locked = False
         self.trouble = ""
+        self.short = ""
         self.waits = False
         self._colour = theme.paper
         self._shown: tuple[SewnPiece, Stance] | None = None
@@ -222,10 +225,15 @@ class LaidItem(SheetItem):
         around = _PEN_BEYOND
         self._take_rect(self._cut.boundingRect().adjusted(-around, -around, around, around))
 
-    def show_state(self, *, locked: bool = False, trouble: str = "", waits: bool = False) -> None:
-        """Locked or not, what is wrong with where it lies, and whether it waits in the tray."""
-        if (locked, trouble, waits) != (self.locked, self.trouble, self.waits):
-            self.locked, self.trouble, self.waits = locked, trouble, waits
+    def show_state(
+        self, *, locked: bool = False, trouble: str = "", short: str = "", waits: bool = False
+    ) -> None:
+        """Locked or not, what is wrong with where it lies, what it does without there, and whether
+        it waits in the tray.
+        """
+        state = (locked, trouble, short, waits)
+        if state != (self.locked, self.trouble, self.short, self.waits):
+            self.locked, self.trouble, self.short, self.waits = state
             self._tell()
             self.update()
 
@@ -257,6 +265,10 @@ class LaidItem(SheetItem):
             painter.setBrush(hatch)
             painter.setPen(pen(theme.grave, 2.6, Qt.PenStyle.DashLine))
             painter.drawPath(self._cut)
+        elif self.short:
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(pen(theme.warning, 2.6, Qt.PenStyle.DashLine))
+            painter.drawPath(self._cut)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(pen(theme.seam, 0.9))
         painter.drawPath(self._sewing)
@@ -265,7 +277,8 @@ class LaidItem(SheetItem):
         self._write(painter)
 
     def _tell(self) -> None:
-        self.setToolTip(f"{self.words}. {self.trouble}" if self.trouble else self.words)
+        told = self.trouble or self.short
+        self.setToolTip(f"{self.words}. {told}" if told else self.words)
 
     def _write(self, painter: QPainter) -> None:
         """Name and copy where there is room for them; the lock and the warning always."""
@@ -277,8 +290,8 @@ class LaidItem(SheetItem):
         fits = max(metrics.horizontalAdvance(line) for line in lines) + 6.0 < room.width()
         fits = fits and len(lines) * 16.0 + 4.0 < room.height()
         middle = QPointF(0.0, 0.0)
-        signs = ("\N{BLACK UP-POINTING TRIANGLE}" if self.trouble else "",)
-        head = " ".join(part for part in (*signs, name) if part)
+        sign = _TROUBLE if self.trouble else _SHORT if self.short else ""
+        head = f"{sign} {name}" if sign else name
         if fits:
             ink = theme.grave if self.trouble else theme.ink
             up = -4.0 if copy else 4.0
@@ -294,8 +307,9 @@ class LaidItem(SheetItem):
             )
             if copy:
                 write(painter, middle, copy, theme.faint, size=8.0, ground=theme.paper, below=11.0)
-        elif self.trouble:
-            write(painter, middle, signs[0], theme.grave, size=11.0, bold=True, below=4.0)
+        elif sign:
+            ink = theme.grave if self.trouble else theme.warning
+            write(painter, middle, sign, ink, size=11.0, bold=True, below=4.0)
         if self.locked:
             drop = (22.0 if copy else 15.0) if fits else 10.0
             _draw_lock(painter, transform.map(middle) + QPointF(0.0, drop), theme)

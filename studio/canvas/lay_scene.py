@@ -57,6 +57,8 @@ class LayScene(QGraphicsScene):
         self._sewn: dict[str, SewnPiece] = {}
         self._names: dict[Key, str] = {}
         self._colours: dict[str, str] = {}
+        self.troubles: Mapping[Key, str] = {}
+        self._short: Mapping[Key, str] = {}
         self._stocks: dict[str, StockItem] = {}
         self._pieces: dict[Key, LaidItem] = {}
         self._places = TablePlaces({}, 0.0, 0.0)
@@ -103,9 +105,15 @@ class LayScene(QGraphicsScene):
             self.removeItem(self._stocks.pop(name))
         self.show_lay(table, troubles)
 
-    def show_lay(self, table: Table, troubles: Mapping[Key, str]) -> None:
-        """Show another lay of the same pieces on the same cloths."""
-        self.table = table
+    def show_lay(
+        self, table: Table, troubles: Mapping[Key, str], short: Mapping[Key, str] | None = None
+    ) -> None:
+        """Show another lay of the same pieces on the same cloths; `short` says what allowance a
+        piece does without where it lies, the one shown before when it is not given.
+        """
+        self.table, self.troubles = table, troubles
+        if short is not None:
+            self._short = short
         for key in [key for key in self._pieces if key not in table.items]:
             self.removeItem(self._pieces.pop(key))
         if self.picked not in table.items:
@@ -123,6 +131,7 @@ class LayScene(QGraphicsScene):
             shown.show_state(
                 locked=placed is not None and placed.locked,
                 trouble=troubles.get(key, ""),
+                short=self._short.get(key, ""),
                 waits=placed is None,
             )
         self._show_attention()

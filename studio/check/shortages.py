@@ -154,6 +154,9 @@ def _what_to_do(short: Shortage, left: float, rules: AllowanceRules) -> str:
 
 
 def _same(one: Shortage, other: Shortage) -> bool:
-    return (one.piece, one.copy, one.edge) == (other.piece, other.copy, other.edge) and not (
-        one.end < other.start or other.end < one.start
-    )
+    """Whether two speak of the same stretch or overlap. A corner is not the stretch it ends."""
+    if (one.piece, one.copy, one.edge) != (other.piece, other.copy, other.edge):
+        return False
+    if (one.start, one.end) == (other.start, other.end):
+        return True
+    return max(one.start, other.start) < min(one.end, other.end)

@@ -7,10 +7,18 @@ from collections.abc import Callable, Iterable
 from studio import numbers
 from studio.cloth.by_hand import Table
 from studio.cloth.referee import Fault, faults
-from studio.design.cloth import Placement
 from studio.numbers import LengthUnit
 
 Key = tuple[str, int]
+
+
+def faults_by_piece(table: Table) -> dict[Key, list[Fault]]:
+    """The faults of a lay under each copy that is in them."""
+    found: dict[Key, list[Fault]] = {}
+    for fault in faults(table.items.values(), table.beds.values(), table.laid, table.lay.gap):
+        for placement in fault.placements:
+            found.setdefault((placement.piece, placement.copy), []).append(fault)
+    return found
 
 
 def troubles_of(
@@ -19,15 +27,22 @@ def troubles_of(
     """For each piece that may not be cut as it lies, why, in one or more sentences. `name` is how
     a copy is called.
     """
-    found = faults(table.items.values(), table.beds.values(), table.laid, table.lay.gap)
-    told: dict[Key, list[str]] = {}
-    for fault in found:
-        for placement in fault.placements:
-            key = placement.piece, placement.copy
-            words = _words(fault, placement, name, table.lay.gap, unit)
-            if words not in told.setdefault(key, []):
-                told[key].append(words)
-    return {key: " ".join(words) for key, words in told.items()}
+    return {
+        key: trouble_words(key, found, name, table.lay.gap, unit)
+        for key, found in faults_by_piece(table).items()
+    }
+
+
+def trouble_words(
+    key: Key,
+    found: Iterable[Fault],
+    name: Callable[[Key], str],
+    gap: float,
+    unit: LengthUnit = "mm",
+) -> str:
+    """What is wrong with one copy, a sentence a fault."""
+    told = dict.fromkeys(_words(fault, key, name, gap, unit) for fault in found)
+    return " ".join(told)
 
 
 def counted(keys: Iterable[Key], name: Callable[[Key], str]) -> str:
@@ -35,19 +50,17 @@ def counted(keys: Iterable[Key], name: Callable[[Key], str]) -> str:
     return "; ".join(name(key) for key in keys)
 
 
-def _words(
-    fault: Fault, placement: Placement, name: Callable[[Key], str], gap: float, unit: LengthUnit
-) -> str:
+def _words(fault: Fault, key: Key, name: Callable[[Key], str], gap: float, unit: LengthUnit) -> str:
     by = numbers.length(fault.by, unit, numbers.DECIMALS[unit])
     if fault.kind == "too near":
-        other = next((one for one in fault.placements if one != placement), placement)
-        called = name((other.piece, other.copy))
+        keys = [(one.piece, one.copy) for one in fault.placements]
+        called = name(next((one for one in keys if one != key), key))
         if fault.by > gap:
             return f"Lies over {called}."
         return f"Lies {by} too near to {called}."
     return {
         "unknown": "This piece or its cloth is no longer there.",
-        "stock": f"It may not be cut from {placement.stock}.",
+        "stock": f"It may not be cut from {fault.placements[0].stock}.",
         "twice": "It is laid twice.",
         "turn": f"It is turned {numbers.angle(fault.by)} further than it may be.",
         "face": "It lies with the wrong side up.",

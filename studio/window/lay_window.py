@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from functools import partial
 from pathlib import Path
 
 from msgspec.structs import replace
@@ -14,11 +15,10 @@ from studio import numbers
 from studio.canvas.lay_hand import LayHand
 from studio.canvas.lay_items import Photograph
 from studio.canvas.lay_paths import photograph_transform
-from studio.canvas.lay_scene import LayScene, used_shares
+from studio.canvas.lay_scene import Key, LayScene
 from studio.canvas.lay_view import KEYS, LayView
 from studio.canvas.theme import Theme
 from studio.cloth.by_hand import Table, table_of
-from studio.cloth.fault_words import counted, troubles_of
 from studio.design.cloth import Lay, SalvagedPanel
 from studio.errors import BadInput, YokewrightError
 from studio.exchange.lay_dxf import write_lay_dxf
@@ -27,8 +27,11 @@ from studio.exchange.lay_plan import CAUTIONS, cloth_plans, lay_words
 from studio.numbers import LengthUnit
 from studio.window import dialogs
 from studio.window.document import Document
+from studio.window.latest import Latest
+from studio.window.lay_advice import MOST_ADVISED, Advice, Deal, all_advice
 from studio.window.lay_bar import LayBar
-from studio.window.lay_panes import LayPane, MissingRow, StockRow
+from studio.window.lay_panes import LayPane, MissingRow, Offer
+from studio.window.lay_report import Report, report_of, stock_rows, wanting
 
 FOLLOW_MS = 60
 """The table follows a design that is being changed this long after the last change it has shown."""
@@ -46,6 +49,8 @@ class LayWindow(QWidget):
         self._unit: LengthUnit = unit
         self._left_out: frozenset[str] = frozenset()
         self._problem = ""
+        self._advice: dict[Key, Advice] = {}
+        self._report: Report | None = None
         self.scene = LayScene(theme)
         self.hand = LayHand(self, self.scene)
         self.view = LayView(self.scene, self.hand)
@@ -53,6 +58,8 @@ class LayWindow(QWidget):
         self.pane = LayPane(theme)
         self._hint = QLabel()
         self._lay_out()
+        self._adviser = Latest(self)
+        self._adviser.answered.connect(self._advised)
         self._follow = QTimer(self, singleShot=True, interval=FOLLOW_MS)
         self._follow.timeout.connect(self.refresh)
         self._connect()
@@ -108,9 +115,16 @@ class LayWindow(QWidget):
 
     def show_lay(self, table: Table) -> None:
         """Show a lay of the same pieces on the same cloths, and what there is to say of it."""
-        troubles = troubles_of(table, self.scene.name_of, self._unit)
-        self.scene.show_lay(table, troubles)
-        self._show_verdict(table, troubles)
+        report = report_of(self._document.pattern, table, self.scene.name_of, self._unit)
+        self._report = report
+        self.scene.show_lay(table, report.troubles, report.short)
+        words = report.verdict if not self._problem else ""
+        self.pane.show_verdict(
+            words or f"The stash cannot be used. {self._problem}",
+            good=report.good and not self._problem,
+        )
+        self._ask_advice(report)
+        self.pane.show_lists(stock_rows(table), self._rows(report))
 
     def begin_hand(self) -> None:
         """A piece is about to be moved by hand."""
@@ -154,6 +168,7 @@ class LayWindow(QWidget):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Nothing goes on behind a closed window."""
+        self._adviser.forget()
         event.accept()
 
     def _lay_out(self) -> None:
@@ -253,50 +268,45 @@ class LayWindow(QWidget):
                 found[stock.name] = Photograph(picture, move)
         return found
 
-    def _show_verdict(self, table: Table, troubles: dict[tuple[str, int], str]) -> None:
-        name = self.scene.name_of
-        waiting = table.not_laid
-        shares = used_shares(table)
-        stocks = [
-            StockRow(bed.name, f"{bed.cloth}, {shares[bed.name] * 100.0:.0f} %", shares[bed.name])
-            for bed in table.beds.values()
-        ]
-        missing = [MissingRow(name(key), (why,), key=key) for key, why in troubles.items()]
-        missing += self._waiting(table)
-        self.pane.show_lists(stocks, missing)
-        words = self._verdict(table, troubles)
-        good = not troubles and not waiting and bool(table.laid) and not self._problem
-        self.pane.show_verdict(words, good=good)
+    def _ask_advice(self, report: Report) -> None:
+        """Of each piece that is wanting what it lacks and what can be done, beside the window."""
+        pattern, table = self._document.pattern, self.table
+        # What was said of a piece stays to be read until there is better to say.
+        wanted = {*report.waiting, *report.troubles}
+        self._advice = {key: one for key, one in self._advice.items() if key in wanted}
+        waiting = report.waiting if table.laid and len(report.waiting) <= MOST_ADVISED else ()
+        troubled = [one for one in table.laid if (one.piece, one.copy) in report.troubles]
+        if not waiting and not troubled:
+            self._adviser.forget()
+            return
+        self._adviser.ask(partial(all_advice, pattern, table, waiting, troubled))
 
-    def _verdict(self, table: Table, troubles: dict[tuple[str, int], str]) -> str:
-        if self._problem:
-            return f"The stash cannot be used. {self._problem}"
-        if not table.beds:
-            return "The stash is empty: add rolls and salvaged panels first."
-        waiting, laid = table.not_laid, len(table.laid)
-        if troubles:
-            return f"{_pieces(len(troubles))} cannot be cut as laid: " + counted(
-                troubles, self.scene.name_of
+    def _advised(self, found: object) -> None:
+        assert isinstance(found, tuple)
+        self._advice = {one.key: one for one in found}
+        if self._report is not None:
+            self.pane.show_lists(stock_rows(self.table), self._rows(self._report))
+
+    def _rows(self, report: Report) -> list[MissingRow]:
+        """What is wanting, each with what can be done about it."""
+        return [
+            MissingRow(
+                one.name,
+                one.sentences,
+                tuple(Offer(deal.label, partial(self._take, deal), deal.tip) for deal in one.deals),
+                one.key,
             )
-        if not waiting:
-            return f"All {laid} pieces lie on the cloth."
-        return f"{laid} of {laid + len(waiting)} pieces lie on the cloth."
+            for one in wanting(report, self.table, self.scene.name_of, self._advice)
+        ]
 
-    def _waiting(self, table: Table) -> list[MissingRow]:
-        """Pieces without cloth one by one; those that only wait, counted."""
-        rows, waiting = [], 0
-        for item in table.not_laid:
-            if item.ways:
-                waiting += 1
-                continue
-            key = item.piece, item.copy
-            cloth = self._document.pattern.piece(item.piece).piece.cloth
-            told = f"No {cloth} lies in the stash."
-            rows.append(MissingRow(self.scene.name_of(key), (told,), key=key))
-        if waiting:
-            told = "Let a lay be found for them, or drag them onto the cloth."
-            rows.append(MissingRow(f"{_pieces(waiting)} in the tray", (told,)))
-        return rows
+    def _take(self, deal: Deal) -> None:
+        """What was offered, as one step."""
+        design = self._document.history.design
+        try:
+            self._document.change(deal.step, deal.made(design))
+        except YokewrightError as problem:
+            dialogs.tell(self, "This could not be done.", str(problem))
+        self.refresh()
 
     def _ask_and_save(self) -> None:
         name = QFileDialog.getExistingDirectory(self, "Folder for the sheets")
@@ -315,7 +325,3 @@ _HINT = (
     "Drag lays a piece; R turns, F flips, L locks, Delete puts it back, arrows nudge, "
     "Alt insists, Escape gives up."
 )
-
-
-def _pieces(count: int) -> str:
-    return "1 piece" if count == 1 else f"{count} pieces"

@@ -111,6 +111,11 @@ def test_taking_it_is_one_edit_that_is_let_stand_until_its_number_changes():
     assert next(one for one in evaluate(left).findings if one.rule == RULE).accepted == ""
 
 
+def test_a_corner_does_not_replace_the_stretch_that_ends_in_it():
+    corner = replace(SHORT, start=SHORT.end, missing=3.0)
+    assert taken(corner, design=taken()).shortages == (SHORT, corner)
+
+
 def test_taken_again_it_replaces_the_one_before():
     design = taken(replace(SHORT, missing=7.0), "longer", taken())
     assert [one.missing for one in design.shortages] == [7.0]

@@ -1,0 +1,203 @@
+"""What can be done about a piece that is wanting: where it would lie, what it lacks, with offers.
+
+Nothing here knows the screen; it is worked out beside the window from values that never change.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
+
+import msgspec
+from msgspec.structs import replace
+
+from studio.check.shortages import shortage_taken
+from studio.cloth.bed import Bed
+from studio.cloth.by_hand import Table
+from studio.cloth.lay_edit import with_placement
+from studio.cloth.missing import Lying, Missing, missing_at, sentences, shortages_of
+from studio.cloth.shortfall import cleared, losses
+from studio.design import Design
+from studio.design.cloth import CuttingRule, Placement, Shortage
+from studio.pattern import Pattern
+from studio.sew import SewnPiece
+
+Key = tuple[str, int]
+
+MOST_ADVISED = 8
+"""For so many pieces at the most advice is sought: each costs a tenth of a second."""
+
+MOST_TOLD = 4
+"""So many stretches are told of one piece, the worst first."""
+
+_NEAR_MM = 5.0
+"""A stretch taken before and one found now may begin and end so far apart: a station."""
+
+_DEEP_MM = 0.06
+"""And may be so much deeper, rounding."""
+
+_SHORT = "The cloth gives no more there."
+
+
+class Deal(msgspec.Struct, frozen=True):
+    """Something to be done with one click: what the button says, more about it, the label of the
+    step, and what it makes of a design, which may raise YokewrightError.
+    """
+
+    label: str
+    tip: str
+    step: str
+    made: Callable[[Design], Design]
+
+
+class Advice(msgspec.Struct, frozen=True):
+    """What there is to say of a piece that is wanting, and what can be done."""
+
+    key: Key
+    sentences: tuple[str, ...]
+    deals: tuple[Deal, ...] = ()
+
+
+def all_advice(
+    pattern: Pattern, table: Table, waiting: Iterable[Key], troubled: Iterable[Placement]
+) -> tuple[Advice, ...]:
+    """Advice for pieces that are not laid, the first `MOST_ADVISED` of them, 0.1 s each; and for
+    those laid beyond their cloth.
+    """
+    wanted = [key for key in waiting if key in table.items][:MOST_ADVISED]
+    beds = cleared(table.beds.values(), table.items.values(), table.laid, table.lay.gap)
+    found = [_advice(pattern, table, key, beds) for key in wanted]
+    told = (laid_advice(pattern, table, one) for one in troubled)
+    return (*found, *(one for one in told if one is not None))
+
+
+def short_as_taken(pattern: Pattern, table: Table, placement: Placement) -> bool:
+    """Whether what a laid piece lacks has been taken by the maker, so that it may be cut there."""
+    found = lying_there(pattern, table, placement)
+    if found is None or found.crosses:
+        return False
+    taken = [
+        one
+        for one in pattern.design.shortages
+        if (one.piece, one.copy) == (placement.piece, placement.copy)
+    ]
+    return all(any(_covers(one, lack) for one in taken) for lack in found.missing)
+
+
+def lying_there(pattern: Pattern, table: Table, placement: Placement) -> Lying | None:
+    """What of a laid piece is not on its cloth; None where it may not lie at all."""
+    item = table.item(placement)
+    way = item.way(placement.stock) if item is not None else None
+    if way is None:
+        return None
+    return missing_at(pattern.piece(placement.piece), way, placement, table.beds[placement.stock])
+
+
+def laid_advice(pattern: Pattern, table: Table, placement: Placement) -> Advice | None:
+    """Advice for a piece that lies partly beyond its cloth; None when it does not."""
+    found = lying_there(pattern, table, placement)
+    if found is None or found.fits:
+        return None
+    key = placement.piece, placement.copy
+    sewn = pattern.piece(placement.piece)
+    return Advice(key, _told(found, sewn), _taking(pattern, found, found.placement.stock))
+
+
+def _advice(pattern: Pattern, table: Table, key: Key, beds: Sequence[Bed]) -> Advice:
+    item, sewn = table.items[key], pattern.piece(key[0])
+    if not item.ways:
+        words = f"No {sewn.piece.cloth} lies in the stash."
+        return Advice(key, (words,), _other_cloths(pattern, table, sewn))
+    found = losses(item, sewn, beds)
+    if not found:
+        return Advice(key, ("Nothing is left of its cloth.",), _other_cloths(pattern, table, sewn))
+    best = found[0]
+    stock = best.placement.stock
+    if best.fits:
+        deal = Deal(
+            f"Lay it on {stock}",
+            "There is room for all of it.",
+            f"Lay {key[0]} on {stock}",
+            partial(_laid, best.placement),
+        )
+        return Advice(key, (f"There is room for it on {stock}.",), (deal,))
+    deals = (*_taking(pattern, best, stock), *_other_cloths(pattern, table, sewn))
+    return Advice(key, _told(best, sewn), deals)
+
+
+def _told(found: Lying, sewn: SewnPiece) -> tuple[str, ...]:
+    stock = found.placement.stock
+    if found.crosses:
+        head = f"On {stock} not even its sewing lines fit:"
+    else:
+        head = f"On {stock} it lacks:"
+    told = sentences(_worth_telling(found.missing), sewn.piece.outline)
+    rest = len(told) - MOST_TOLD
+    more = (f"And {rest} more.",) if rest > 0 else ()
+    return (head, *(f"{one}." for one in told[:MOST_TOLD]), *more)
+
+
+def _worth_telling(missing: Iterable[Missing]) -> list[Missing]:
+    """Stretches before corners; where there are stretches, corners go without saying."""
+    known = list(missing)
+    runs = [one for one in known if not one.is_corner]
+    return runs or known
+
+
+def _taking(pattern: Pattern, found: Lying, stock: str) -> tuple[Deal, ...]:
+    """The reduced allowance as one step; none where the sewing line is reached."""
+    shortages = shortages_of(found)
+    if not shortages:
+        return ()
+    piece = found.placement.piece
+    return (
+        Deal(
+            f"Lay it on {stock} with less allowance",
+            "The allowance is narrower there; pattern, ledger and sheets say so.",
+            f"Do without some allowance of {piece}",
+            partial(_taken, pattern, found.placement, shortages),
+        ),
+    )
+
+
+def _taken(
+    pattern: Pattern, placement: Placement, shortages: Iterable[Shortage], design: Design
+) -> Design:
+    for short in shortages:
+        design = shortage_taken(design, short, _SHORT, pattern.pieces, pattern.panels)
+    return _laid(placement, design)
+
+
+def _laid(placement: Placement, design: Design) -> Design:
+    return replace(design, lay=with_placement(design.lay, placement))
+
+
+def _other_cloths(pattern: Pattern, table: Table, sewn: SewnPiece) -> tuple[Deal, ...]:
+    """Cloths that lie there and that the piece may not be cut from yet."""
+    piece = sewn.piece.name
+    rule = next((one for one in pattern.design.cutting if one.piece == piece), CuttingRule(piece))
+    known = {sewn.piece.cloth, *rule.cloths}
+    others = dict.fromkeys(bed.cloth for bed in table.beds.values() if bed.cloth not in known)
+    return tuple(
+        Deal(
+            f"Let it be cut from {cloth}",
+            f"Every copy of {piece} may then lie on {cloth} too.",
+            f"Cut {piece} from {cloth} too",
+            partial(_allowed, replace(rule, cloths=(*rule.cloths, cloth))),
+        )
+        for cloth in others
+    )
+
+
+def _allowed(rule: CuttingRule, design: Design) -> Design:
+    kept = tuple(one for one in design.cutting if one.piece != rule.piece)
+    return replace(design, cutting=(*kept, rule))
+
+
+def _covers(taken: Shortage, lack: Missing) -> bool:
+    return (
+        taken.edge == lack.edge
+        and taken.start <= lack.start + _NEAR_MM
+        and taken.end >= lack.end - _NEAR_MM
+        and taken.missing >= lack.depth - _DEEP_MM
+    )

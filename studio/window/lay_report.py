@@ -1,0 +1,131 @@
+"""What there is to say of a lay: a verdict in one sentence, each cloth, each piece wanting."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+import msgspec
+
+from studio.canvas.lay_scene import Key, used_shares
+from studio.cloth.by_hand import Table
+from studio.cloth.fault_words import counted, faults_by_piece, trouble_words
+from studio.cloth.referee import Fault
+from studio.numbers import LengthUnit
+from studio.pattern import Pattern
+from studio.window.lay_advice import Advice, Deal, short_as_taken
+from studio.window.lay_panes import StockRow
+
+_NAMED = 4
+"""So many pieces are named in a verdict; more are counted."""
+
+
+class Report(msgspec.Struct, frozen=True):
+    """A lay judged: what is wrong with which piece, what pieces do without, and the verdict."""
+
+    troubles: Mapping[Key, str]
+    short: Mapping[Key, str]
+    waiting: tuple[Key, ...]
+    verdict: str
+    good: bool
+
+
+class Wanting(msgspec.Struct, frozen=True):
+    """A piece that is wanting, or several that only wait, with what can be done."""
+
+    name: str
+    sentences: tuple[str, ...]
+    deals: tuple[Deal, ...] = ()
+    key: Key | None = None
+
+
+def report_of(
+    pattern: Pattern, table: Table, name: Callable[[Key], str], unit: LengthUnit
+) -> Report:
+    """The report on a lay; `name` is how a copy is called."""
+    found = faults_by_piece(table)
+    short = _short(pattern, table, found)
+    troubles = {
+        key: trouble_words(key, why, name, table.lay.gap, unit)
+        for key, why in found.items()
+        if key not in short
+    }
+    waiting = tuple((item.piece, item.copy) for item in table.not_laid)
+    good = not troubles and not waiting and bool(table.laid)
+    return Report(troubles, short, waiting, _verdict(table, troubles, short, name), good)
+
+
+def stock_rows(table: Table) -> list[StockRow]:
+    """Every cloth with how much of it is used."""
+    shares = used_shares(table)
+    return [
+        StockRow(bed.name, f"{bed.cloth}, {shares[bed.name] * 100.0:.0f} %", shares[bed.name])
+        for bed in table.beds.values()
+    ]
+
+
+def wanting(
+    report: Report, table: Table, name: Callable[[Key], str], advice: Mapping[Key, Advice]
+) -> list[Wanting]:
+    """Each piece in trouble and each that is known to have no place; those that only wait are
+    counted. `advice` is what has been worked out so far.
+    """
+    found = []
+    for key, why in report.troubles.items():
+        known = advice.get(key)
+        more, deals = (known.sentences, known.deals) if known is not None else ((), ())
+        found.append(Wanting(name(key), (why, *more), deals, key))
+    waiting = 0
+    for key in report.waiting:
+        known = advice.get(key)
+        if known is not None:
+            found.append(Wanting(name(key), known.sentences, known.deals, key))
+        elif not table.items[key].ways:
+            found.append(Wanting(name(key), ("None of its cloth lies in the stash.",), (), key))
+        else:
+            waiting += 1
+    if waiting:
+        told = "Let a lay be found, or drag them onto the cloth."
+        found.append(Wanting(f"{pieces_words(waiting)} in the tray", (told,)))
+    return found
+
+
+def pieces_words(count: int) -> str:
+    """So many pieces, in words."""
+    return "1 piece" if count == 1 else f"{count} pieces"
+
+
+def _short(pattern: Pattern, table: Table, faults: Mapping[Key, Sequence[Fault]]) -> dict[Key, str]:
+    """Pieces that reach beyond their cloth by no more than the maker does without."""
+    copies = {(one.piece, one.copy) for one in pattern.design.shortages}
+    found = {}
+    for one in table.laid:
+        key = one.piece, one.copy
+        why = faults.get(key, ())
+        beyond = bool(why) and all(fault.kind == "outside" for fault in why)
+        if beyond and key in copies and short_as_taken(pattern, table, one):
+            found[key] = "It lies here with less allowance, as taken."
+    return found
+
+
+def _verdict(
+    table: Table, troubles: Mapping[Key, str], short: Mapping[Key, str], name: Callable[[Key], str]
+) -> str:
+    if not table.beds:
+        return "The stash is empty: add rolls and salvaged panels first."
+    waiting, laid = table.not_laid, len(table.laid)
+    if troubles:
+        return f"{pieces_words(len(troubles))} cannot be cut as laid: {_named(troubles, name)}."
+    if not waiting:
+        less = f", {len(short)} with less allowance" if short else ""
+        return f"All {laid} pieces lie on the cloth{less}."
+    if laid and len(waiting) <= _NAMED:
+        keys = {(item.piece, item.copy): "" for item in waiting}
+        do = "does" if len(waiting) == 1 else "do"
+        return f"{pieces_words(len(waiting))} {do} not lie yet: {_named(keys, name)}."
+    return f"{laid} of {laid + len(waiting)} pieces lie on the cloth."
+
+
+def _named(keys: Mapping[Key, str], name: Callable[[Key], str]) -> str:
+    some = list(keys)[:_NAMED]
+    rest = len(keys) - len(some)
+    return counted(some, name) + (f"; and {rest} more" if rest else "")

@@ -1,0 +1,122 @@
+"""A piece that is wanting: what it lacks is told, and what is offered does what it says."""
+
+import pytest
+from msgspec.structs import replace
+
+from studio.cloth.by_hand import table_of
+from studio.cloth.referee import faults
+from studio.design.cloth import Lay, Placement, SalvagedPanel
+from studio.pattern import evaluate
+from studio.window.lay_advice import all_advice, laid_advice, short_as_taken
+from studio.window.lay_report import report_of, wanting
+from tests.window import stashes
+
+GRAIN = ((9.0, 9.0), (9.0, 200.0))
+FACING_ONLY = ("fly-shield", 0)
+
+
+def panel(name, wide, high):
+    corners = ((0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high))
+    return SalvagedPanel(name, "main", corners, GRAIN)
+
+
+def pattern_on(*stash, lay=()):
+    return evaluate(replace(stashes.with_stash(*stash), lay=Lay(tuple(lay))))
+
+
+def table(pattern):
+    design = pattern.design
+    return table_of(pattern.pieces, design.cloths, design.cutting, design.stash, design.lay)
+
+
+def name(key):
+    return key[0]
+
+
+def advised(pattern, *keys):
+    return all_advice(pattern, table(pattern), keys, ())
+
+
+# The waistband's cut line is a rectangle of 104 by 927.
+BAND = ("waistband", 0)
+
+
+def test_where_there_is_room_it_is_offered_to_lie_there():
+    pattern = pattern_on(panel("offcut", 200.0, 1000.0))
+    (advice,) = advised(pattern, BAND)
+    assert advice.sentences == ("There is room for it on offcut.",)
+    made = evaluate(advice.deals[0].made(pattern.design))
+    laid = table(made)
+    assert laid.laid[0].piece == "waistband"
+    assert not faults(laid.items.values(), laid.beds.values(), laid.laid, laid.lay.gap)
+
+
+def test_a_strip_four_too_narrow_is_laid_with_less_allowance_and_that_is_no_fault():
+    whole = table(pattern_on(panel("offcut", 900.0, 1500.0)))
+    xs = [x for x, _ in whole.items[BAND].ways[0].stance.cut]
+    pattern = pattern_on(panel("offcut", max(xs) - min(xs) - 4.0, 1000.0))
+    (advice,) = advised(pattern, BAND)
+    assert advice.sentences[0] == "On offcut it lacks:"
+    assert "missing" in advice.sentences[1]
+    deal = next(one for one in advice.deals if "less allowance" in one.label)
+    made = evaluate(deal.made(pattern.design))
+    depths = [one.missing for one in made.design.shortages if one.end - one.start > 1.0]
+    # Four millimetres are missing across it, on one edge or shared by two.
+    assert sum(dict.fromkeys(depths)) == pytest.approx(4.0, abs=0.3)
+    on_table = table(made)
+    assert short_as_taken(made, on_table, on_table.laid[0])
+    report = report_of(made, on_table, name, "mm")
+    assert BAND in report.short
+    assert BAND not in report.troubles
+
+
+def test_allowance_not_taken_is_a_fault_with_an_offer():
+    whole = table(pattern_on(panel("offcut", 900.0, 1500.0)))
+    xs = [x for x, _ in whole.items[BAND].ways[0].stance.cut]
+    wide = max(xs) - min(xs) - 4.0
+    there = Placement("waistband", 0, "offcut", (wide / 2.0, 500.0))
+    pattern = pattern_on(panel("offcut", wide, 1000.0), lay=(there,))
+    on_table = table(pattern)
+    report = report_of(pattern, on_table, name, "mm")
+    assert "2.0 mm beyond usable cloth" in report.troubles[BAND]
+    advice = laid_advice(pattern, on_table, there)
+    rows = wanting(report, on_table, name, {BAND: advice})
+    assert rows[0].deals == advice.deals
+    assert any("up to 2.0 mm" in one for one in rows[0].sentences)
+    again = evaluate(advice.deals[0].made(pattern.design))
+    assert report_of(again, table(again), name, "mm").troubles == {}
+    assert "with less allowance" not in report.verdict
+
+
+def test_a_sewing_line_off_the_cloth_is_never_a_matter_of_allowance():
+    pattern = pattern_on(panel("offcut", 60.0, 1000.0))
+    (advice,) = advised(pattern, BAND)
+    assert "not even its sewing lines fit" in advice.sentences[0]
+    assert not any("less allowance" in deal.label for deal in advice.deals)
+
+
+def test_another_cloth_is_offered_and_then_allowed():
+    pattern = pattern_on(panel("offcut", 60.0, 1000.0), stashes.POCKETS)
+    (advice,) = advised(pattern, BAND)
+    deal = next(one for one in advice.deals if "pocketing" in one.label)
+    made = deal.made(pattern.design)
+    assert made.cutting[0].cloths == ("pocketing",)
+    allowed = table(evaluate(made)).items[BAND]
+    assert {way.stock for way in allowed.ways} == {"offcut", "pocketing"}
+
+
+def test_a_piece_without_cloth_says_which_is_wanting():
+    pattern = pattern_on(panel("offcut", 200.0, 1000.0))
+    (advice,) = advised(pattern, ("knee-panel", 1))
+    assert advice.sentences == ("No knee lies in the stash.",)
+
+
+def test_the_verdict_is_one_sentence():
+    pattern = pattern_on(panel("offcut", 200.0, 1000.0))
+    report = report_of(pattern, table(pattern), name, "mm")
+    assert report.verdict == "0 of 23 pieces lie on the cloth."
+    rows = wanting(report, table(pattern), name, {})
+    assert rows[-1].name == "19 pieces in the tray"
+    assert {row.name for row in rows[:-1]} == {"knee-panel", "pocket-bag"}
+    empty = pattern_on()
+    assert "stash is empty" in report_of(empty, table(empty), name, "mm").verdict
