@@ -2,49 +2,83 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Callable
 from threading import Lock
 from typing import Any, Generic, TypeVar
+from weakref import WeakSet
 
 Result = TypeVar("Result")
 
 _BY_VALUE = frozenset((str, float, int, bool, type(None)))
 
 
+class _Known(Generic[Result]):
+    """A result with what was read, held so that identities stay true; and if it was asked for
+    again since it was last passed over.
+    """
+
+    __slots__ = ("read", "result", "used")
+
+    def __init__(self, read: tuple[Any, ...], result: Result) -> None:
+        self.read = read
+        self.result = result
+        self.used = False
+
+
 class Remembered(Generic[Result]):
     """Calls a pure function once for the same arguments and gives the same object again.
 
     Values of the model are compared by identity (they never change), plain numbers and words by
-    value, tuples item by item. Only the last `keep` results are held. An exception is not kept.
-    Safe to call from several threads.
+    value, tuples item by item. Only `keep` results are held: the oldest goes first, unless it was
+    asked for again since its turn last came. An exception is not kept. Safe to call from several
+    threads.
     """
 
     def __init__(self, function: Callable[..., Result], keep: int) -> None:
         self._function = function
         self._keep = keep
-        self._results: OrderedDict[Any, tuple[tuple[Any, ...], Result]] = OrderedDict()
+        self._results: dict[Any, _Known[Result]] = {}
         self._lock = Lock()
+        _ALL.add(self)
 
     def __call__(self, *read: Any) -> Result:
-        """The function's result; what was read is held so that identities stay true."""
+        """The function's result."""
         key = _key(read)
-        with self._lock:
-            known = self._results.get(key)
-            if known is not None:
-                self._results.move_to_end(key)
-                return known[1]
+        # A look into a dict needs no lock, and most calls end here.
+        known = self._results.get(key)
+        if known is not None:
+            known.used = True
+            return known.result
         result = self._function(*read)
         with self._lock:
-            self._results[key] = (read, result)
+            self._results[key] = _Known(read, result)
             while len(self._results) > self._keep:
-                self._results.popitem(last=False)
+                self._drop_one()
         return result
+
+    def _drop_one(self) -> None:
+        results = self._results
+        while True:
+            oldest = next(iter(results))
+            known = results.pop(oldest)
+            if not known.used:
+                return
+            known.used = False
+            results[oldest] = known
 
     def forget(self) -> None:
         """Drop all results."""
         with self._lock:
             self._results.clear()
+
+
+_ALL: WeakSet[Remembered[Any]] = WeakSet()
+
+
+def forget_all() -> None:
+    """Drop everything that any remembered function holds, for measurements and tests."""
+    for one in list(_ALL):
+        one.forget()
 
 
 def _key(read: tuple[Any, ...]) -> tuple[Any, ...]:

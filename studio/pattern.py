@@ -6,9 +6,9 @@ costs only what it touches.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from functools import partial
-from typing import TypeAlias, TypeVar
+from typing import TypeVar
 
 import msgspec
 
@@ -17,7 +17,6 @@ from studio.alter import altered_beside, kind_of
 from studio.block import Block, Panel, draft
 from studio.block.imported import block_of_drawing
 from studio.check import Finding, GirthRow, LedgerRow, Pocket
-from studio.curves import Chain, Outline
 from studio.cut import DrawnLine, Piece
 from studio.cut.copies import Leg, drawn_legs
 from studio.design import (
@@ -33,24 +32,23 @@ from studio.design import (
 )
 from studio.design import block as designed
 from studio.design.holds import Hold, lines_in
-from studio.design.joins import Finish, NotchShape
+from studio.design.joins import JoinSide
 from studio.design.pieces import StripPiece, WaistbandPiece
 from studio.design.topstitch import Topstitch
 from studio.errors import BodyRefused, GeometryRefused
-from studio.memo import Remembered
+from studio.memo import Remembered, forget_all
 from studio.sew import (
     AllowanceRules,
-    CutEdge,
+    Given,
+    Lined,
     MeasuredJoin,
-    NotchPlace,
     Parts,
-    PieceRules,
+    Seam,
     SewingOrder,
     SewnPiece,
 )
 
 Made = TypeVar("Made")
-CutLine: TypeAlias = tuple[tuple[CutEdge, ...], tuple[str, ...]]
 
 
 class StepMade(msgspec.Struct, frozen=True):
@@ -86,14 +84,24 @@ class Pattern(msgspec.Struct, frozen=True):
         raise KeyError(name)
 
 
-class _Seam(msgspec.Struct, frozen=True):
-    """What a join brings to its pieces: where they are notched, what is told of that, and rows on
-    edges of which it takes only a part.
+class _Joined(msgspec.Struct, frozen=True):
+    """A join that could be made: measured, in the ledger, what it brings to its pieces, and what
+    is told of that.
     """
 
-    places: tuple[NotchPlace, ...]
+    measured: MeasuredJoin
+    pieces: tuple[str, ...]
+    row: LedgerRow
+    seam: Seam
     findings: tuple[Finding, ...]
-    rows: tuple[tuple[str, Chain], ...]
+
+
+class _Made(msgspec.Struct, frozen=True):
+    """A piece ready for the shears, what of it could not be made, and what the rules find."""
+
+    sewn: SewnPiece
+    refused: tuple[Finding, ...]
+    findings: tuple[Finding, ...]
 
 
 def evaluate(design: Design) -> Pattern:
@@ -108,26 +116,23 @@ def evaluate(design: Design) -> Pattern:
     findings: list[Finding] = []
     block = _block(design.body, design.block)
     findings += [Finding("block", "note", "block", remark) for remark in block.remarks]
-    panels, steps = _alter(design, block, findings)
+    panels, steps, told = _altered(block, design.alterations)
+    findings += told
     lines = _lines(design, panels, findings)
     pieces = _pieces(design, panels, lines, findings)
-    joins = _joins(design, pieces, findings)
-    named = tuple(
-        (
-            name,
-            piece.panel,
-            _edge_names(piece.outline),
-            tuple(mark.name for mark in piece.marks),
-            tuple(dart.name for dart in piece.darts),
-        )
-        for name, piece in pieces.items()
-    )
-    order = _order(design.joins, design.finishes, design.sewing, named)
+    rules = _rules(design.joins, design.finishes, design.standard_allowance)
+    joins = _joins(design, pieces, rules, findings)
+    parts = tuple(_parts_of_piece(piece) for piece in pieces.values())
+    order = _order(rules, design.sewing, tuple(pieces), parts)
+    made = _made_pieces(design, pieces, parts, joins, _given_by(design, rules, order))
+    for joined in joins.values():
+        findings += joined.findings
+    for one in made:
+        findings += one.refused
     legs = _legs(panels)
-    sewn = _sewn(design, pieces, tuple(joins.values()), order, findings)
-    sewn = tuple(_less(design, one, legs) for one in sewn)
+    sewn = tuple(_less(design, one.sewn, legs) for one in made)
     ledger = tuple(
-        _ledger_row(joins[join.name]) if join.name in joins else check.broken_row(join)
+        joins[join.name].row if join.name in joins else check.broken_row(join)
         for join in design.joins
     )
     lowered = sum(
@@ -137,13 +142,13 @@ def evaluate(design: Design) -> Pattern:
     )
     girths = _girths(design.body, panels, float(lowered))
     pockets = check.pockets_in(design, panels, lines, pieces, _face, _pocket, _loop)
-    findings += _judged(design, panels, sewn, ledger, girths)
+    findings += _judged(design, panels, made, ledger, girths)
+    findings += _allowances(rules)
     if design.shortages:
-        rules = _rules(design.joins, design.finishes, design.standard_allowance)
         findings += check.judge_shortages(design.shortages, sewn, rules, legs)
     hand = design.body.hand_girth if design.body is not None else None
     findings += _pocket_rules(pockets, design.carried, hand)
-    measured = tuple(joins.values())
+    measured = tuple(joined.measured for joined in joins.values())
     found = check.with_acceptance(findings, design.accepted)
     return Pattern(
         design, panels, lines, sewn, ledger, girths, found, steps, measured, order, pockets
@@ -152,8 +157,7 @@ def evaluate(design: Design) -> Pattern:
 
 def forget() -> None:
     """Drop everything remembered, for measurements and tests."""
-    for stage in _STAGES:
-        stage.forget()
+    forget_all()
 
 
 def _block_of(body: Body | None, block: designed.Block) -> Block:
@@ -164,15 +168,16 @@ def _block_of(body: Body | None, block: designed.Block) -> Block:
     return draft(body, block.fit)
 
 
-def _alter(
-    design: Design, block: Block, findings: list[Finding]
-) -> tuple[tuple[Panel, ...], tuple[StepMade, ...]]:
+def _altered_of(
+    block: Block, steps: tuple[Alteration, ...]
+) -> tuple[tuple[Panel, ...], tuple[StepMade, ...], tuple[Finding, ...]]:
     """The panels after all steps, in the order they were asked for; a step that cannot be done is
     told and left out.
     """
     panels = {panel.name: panel for panel in block.panels}
+    findings: list[Finding] = []
     made = []
-    for step in design.alterations:
+    for step in steps:
         before = panels.get(step.panel)
         if before is None:
             findings.append(
@@ -185,11 +190,11 @@ def _alter(
             others = tuple(panels[name] for name in kind_of(step).reads(step) if name in panels)
             title = step.name or kind_of(step).title
             after = _told(
-                findings, "alteration", step.panel, _altered, before, step, others, what=title
+                findings, "alteration", step.panel, _step, before, step, others, what=title
             )
         panels[step.panel] = after or before
         made.append(StepMade(step, before, after))
-    return tuple(panels.values()), tuple(made)
+    return tuple(panels.values()), tuple(made), tuple(findings)
 
 
 def _lines(
@@ -278,16 +283,28 @@ def _cut_piece(
     bounds = tuple(lines[bound.line] for bound in recipe.bounds)
     marks = tuple(lines[name] for name in recipe.marks)
     panel = panels[recipe.panel]
-    face = _told(findings, "piece", recipe.name, _face, recipe, panel, bounds, marks)
-    return None if face is None else _split(face, ends[recipe.panel])
+    beside = ends[recipe.panel]
+    return _told(findings, "piece", recipe.name, _panel_piece, recipe, panel, bounds, marks, beside)
+
+
+def _panel_piece_of(
+    recipe: PanelPiece,
+    panel: Panel,
+    bounds: tuple[DrawnLine, ...],
+    marks: tuple[DrawnLine, ...],
+    beside: tuple[DrawnLine, ...],
+) -> Piece:
+    piece = _face(recipe, panel, bounds, marks)
+    return _with_splits(piece, cut.splits_of(piece.outline, beside))
 
 
 def _waistband(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piece]) -> Piece:
     """The band, as long as side a of the join it fits."""
     for join in design.joins:
         if join.name == recipe.fits:
-            side = sew.measured_side(join.a, pieces, against=join.a.mirrored)
-            return _band(recipe, side.length)
+            names = dict.fromkeys(ref.piece for ref in join.a.edges)
+            length = _fitted(join.a, tuple(pieces[name] for name in names if name in pieces))
+            return _band(recipe, length)
     raise GeometryRefused(f"There is no join {recipe.fits} for it to fit.", where=recipe.name)
 
 
@@ -304,15 +321,16 @@ def _waist_unmade(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piec
 
 
 def _joins(
-    design: Design, pieces: dict[str, Piece], findings: list[Finding]
-) -> dict[str, MeasuredJoin]:
+    design: Design, pieces: dict[str, Piece], rules: AllowanceRules, findings: list[Finding]
+) -> dict[str, _Joined]:
     found = {}
-    for join in design.joins:
-        names = {ref.piece for ref in join.refs}
-        if names & _unmade(design, pieces):
+    unmade = _unmade(design, pieces)
+    for join, names in _named_in(design.joins):
+        if not unmade.isdisjoint(names):
             continue
-        concerned = tuple(pieces[name] for name in sorted(names) if name in pieces)
-        made = _told(findings, "join", join.name, _measured, join, concerned)
+        concerned = tuple([pieces[name] for name in names if name in pieces])
+        asked = tuple([one for one in design.topstitching if one.piece in names])
+        made = _told(findings, "join", join.name, _joined, join, concerned, rules, asked)
         if made is not None:
             found[join.name] = made
     return found
@@ -325,38 +343,51 @@ def _unmade(design: Design, pieces: dict[str, Piece]) -> set[str]:
     return {recipe.name for recipe in design.pieces} - pieces.keys()
 
 
-def _sewn(
+def _given_by(design: Design, rules: AllowanceRules, order: SewingOrder) -> Given:
+    wearer = design.body.name if design.body is not None else ""
+    return _given(rules, design.corners, order, design.notch_shape, wearer)
+
+
+def _made_pieces(
     design: Design,
     pieces: dict[str, Piece],
-    joins: tuple[MeasuredJoin, ...],
-    order: SewingOrder,
-    findings: list[Finding],
-) -> tuple[SewnPiece, ...]:
-    rules = _rules(design.joins, design.finishes, design.standard_allowance)
-    places: dict[str, list[NotchPlace]] = {name: [] for name in pieces}
-    beside: dict[str, tuple[Chain, ...]] = dict.fromkeys(pieces, ())
-    for join in joins:
-        names = join.pieces
-        asked = tuple(one for one in design.topstitching if one.piece in names)
-        seam = _seam(join, tuple(pieces[name] for name in sorted(names)), rules, asked)
-        for place in seam.places:
-            if not sew.is_notched(place, places[place.piece]):
-                places[place.piece].append(place)
-        findings += seam.findings
-        for name, row in seam.rows:
-            beside[name] += (row,)
+    parts: tuple[Parts, ...],
+    joins: dict[str, _Joined],
+    given: Given,
+) -> tuple[_Made, ...]:
+    cuts = tuple([line.name for line in design.lines if line.kind == "seam"])
+    seams: dict[str, list[Seam]] = {name: [] for name in pieces}
+    for joined in joins.values():
+        for name in joined.pieces:
+            seams[name].append(joined.seam)
     made = []
-    wearer = design.body.name if design.body is not None else ""
-    for name, piece in pieces.items():
-        asked = tuple(one for one in design.topstitching if one.piece == name)
-        edges = _edge_names(piece.outline)
-        facts = _facts(name, edges, rules, design.corners, order)
-        rows = _rows(piece.outline, facts)
-        if asked:
-            rows += _told(findings, "topstitch", name, sew.asked_rows, piece, asked) or ()
-        stitched = (*rows, *beside[name])
-        made.append(_ready(piece, facts, tuple(places[name]), stitched, design.notch_shape, wearer))
+    for piece, named in zip(pieces.values(), parts, strict=True):
+        asked = tuple([one for one in design.topstitching if one.piece == piece.name])
+        made.append(_made(piece, named.edges, tuple(seams[piece.name]), asked, given, cuts))
     return tuple(made)
+
+
+def _made_of(
+    piece: Piece,
+    edges: tuple[str, ...],
+    seams: tuple[Seam, ...],
+    asked: tuple[Topstitch, ...],
+    given: Given,
+    cuts: tuple[str, ...],
+) -> _Made:
+    ready = sew.ready(piece, edges, seams, asked, given)
+    refused = (_grave("topstitch", piece.name, ready.refused),) if ready.refused else ()
+    found = (
+        *check.judge_darts(piece, cuts),
+        *_line_findings(piece.name, ready.lined),
+        *check.judge_marks(ready.sewn),
+        *_edge_findings(piece.name, edges, given.rules),
+    )
+    return _Made(ready.sewn, refused, found)
+
+
+def _line_findings_of(name: str, lined: Lined) -> tuple[Finding, ...]:
+    return check.judge_cut_line(name, lined.line, lined.trouble)
 
 
 def _less(design: Design, sewn: SewnPiece, legs: dict[str, Leg]) -> SewnPiece:
@@ -368,7 +399,7 @@ def _less(design: Design, sewn: SewnPiece, legs: dict[str, Leg]) -> SewnPiece:
 def _judged(
     design: Design,
     panels: tuple[Panel, ...],
-    sewn: tuple[SewnPiece, ...],
+    made: tuple[_Made, ...],
     ledger: tuple[LedgerRow, ...],
     girths: tuple[GirthRow, ...],
 ) -> list[Finding]:
@@ -378,11 +409,8 @@ def _judged(
     by_name = {panel.name: panel for panel in panels}
     if "front" in by_name and "back" in by_name:
         found += _run_on(by_name["front"], by_name["back"])
-    rules = _rules(design.joins, design.finishes, design.standard_allowance)
-    seams = tuple(line.name for line in design.lines if line.kind == "seam")
-    for one in sewn:
-        found += _piece_findings(one, rules, seams)
-    found += _allowances(rules)
+    for one in made:
+        found += one.findings
     return found
 
 
@@ -409,42 +437,24 @@ def _grave(rule: str, where: str, message: str) -> Finding:
     return Finding(rule, "grave", where, message)
 
 
-def _measured_of(join: Join, pieces: Iterable[Piece]) -> MeasuredJoin:
-    return sew.measured(join, {piece.name: piece for piece in pieces})
+def _named_in_of(joins: tuple[Join, ...]) -> tuple[tuple[Join, tuple[str, ...]], ...]:
+    """Every join with the names of its pieces."""
+    return tuple((join, tuple(sorted({ref.piece for ref in join.refs}))) for join in joins)
 
 
-def _seam_of(
-    join: MeasuredJoin,
-    pieces: Iterable[Piece],
-    rules: AllowanceRules,
-    asked: tuple[Topstitch, ...],
-) -> _Seam:
-    name = join.join.name
-    caught = tuple(
-        finish.at for finish in rules.finishes if finish.into == name and finish.at is not None
-    )
+def _joined_of(
+    join: Join, pieces: tuple[Piece, ...], rules: AllowanceRules, asked: tuple[Topstitch, ...]
+) -> _Joined:
     by_name = {piece.name: piece for piece in pieces}
-    try:
-        stitched = sew.row_ends(join, by_name, asked)
-    except GeometryRefused:
-        # Told where the rows themselves could not be made.
-        stitched = ()
-    places = sew.notch_places(join, by_name, (*caught, *stitched))
-    lonely = sew.lonely_notches(join, by_name, places)
-    rows = sew.partial_rows(join, rules.standard)
-    return _Seam(tuple(places), check.judge_partners(name, lonely), rows)
+    measured = sew.measured(join, by_name)
+    seam = sew.seam_of(measured, by_name, rules, asked)
+    told = check.judge_partners(join.name, seam.lonely)
+    return _Joined(measured, tuple(by_name), _ledger_row(measured), seam, told)
 
 
-def _piece_findings_of(
-    sewn: SewnPiece, rules: AllowanceRules, seams: tuple[str, ...]
-) -> tuple[Finding, ...]:
-    name, edges = sewn.piece.name, _edge_names(sewn.piece.outline)
-    return (
-        *check.judge_darts(sewn.piece, seams),
-        *_cut_line(name, sewn.cut_line, sewn.trouble),
-        *check.judge_marks(sewn),
-        *check.judge_edges(name, edges, rules),
-    )
+def _fitted_of(side: JoinSide, pieces: tuple[Piece, ...]) -> float:
+    by_name = {piece.name: piece for piece in pieces}
+    return sew.measured_side(side, by_name, against=side.mirrored).length
 
 
 def _held_of(
@@ -453,80 +463,56 @@ def _held_of(
     return cut.held(lines, {panel.name: panel for panel in panels}, asked)
 
 
-def _ready_of(
-    piece: Piece,
-    facts: PieceRules,
-    places: tuple[NotchPlace, ...],
-    rows: tuple[Chain, ...],
-    shape: NotchShape,
-    wearer: str,
-) -> SewnPiece:
-    line = _line(piece.outline, facts)
-    grain = _grain(piece.outline, piece.warp)
-    second = _second(piece.outline, facts, line)
-    return sew.sew_piece(piece, facts.widths, line, grain, places, rows, second, shape, wearer)
-
-
-def _line_of(outline: Outline, facts: PieceRules) -> CutLine:
-    return sew.cut_line(outline, facts.widths, facts.hems, facts.corners)
-
-
-def _rows_of(outline: Outline, facts: PieceRules) -> tuple[Chain, ...]:
-    return sew.rows_of(outline, facts.rows)
-
-
-def _second_of(outline: Outline, facts: PieceRules, line: CutLine) -> tuple[Chain, ...]:
-    return sew.second_lines(outline, facts.narrower, line[0])
-
-
-def _edge_names_of(outline: Outline) -> tuple[str, ...]:
-    return tuple(edge.name for edge in outline)
+def _parts_of(piece: Piece) -> Parts:
+    """The piece by names: the same object again while they are the same."""
+    return _parts(
+        piece.panel,
+        tuple(edge.name for edge in piece.outline),
+        tuple(mark.name for mark in piece.marks),
+        tuple(dart.name for dart in piece.darts),
+    )
 
 
 def _order_of(
-    joins: tuple[Join, ...],
-    finishes: tuple[Finish, ...],
+    rules: AllowanceRules,
     wished: tuple[str, ...],
-    named: tuple[tuple[str, str, tuple[str, ...], tuple[str, ...], tuple[str, ...]], ...],
+    names: tuple[str, ...],
+    parts: tuple[Parts, ...],
 ) -> SewingOrder:
-    parts = {name: Parts(panel, edges, marks, darts) for name, panel, edges, marks, darts in named}
-    return sew.sewing_order(joins, finishes, parts, wished)
+    by_name = dict(zip(names, parts, strict=True))
+    return sew.sewing_order(rules.joins, rules.finishes, by_name, wished)
 
 
 _block = Remembered(_block_of, 4)
-_altered = Remembered(altered_beside, 64)
+_altered = Remembered(_altered_of, 8)
+_step = Remembered(altered_beside, 64)
 _held = Remembered(_held_of, 32)
 _drawn = Remembered(cut.draw_line, 64)
 _kept = Remembered(cut.kept_side, 64)
 _face = Remembered(partial(cut.cut_from_panel, keep=_kept), 64)
-_split = Remembered(cut.with_splits, 64)
+_with_splits = Remembered(cut.with_splits, 64)
+_panel_piece = Remembered(_panel_piece_of, 64)
 _shape = Remembered(cut.cut_shape, 32)
 _strip = Remembered(cut.cut_strip, 32)
 _band = Remembered(cut.cut_waistband, 8)
-_measured = Remembered(_measured_of, 128)
-_seam = Remembered(_seam_of, 128)
+_fitted = Remembered(_fitted_of, 16)
+_named_in = Remembered(_named_in_of, 4)
+_joined = Remembered(_joined_of, 128)
 _rules = Remembered(sew.allowance_rules, 4)
+_parts = Remembered(Parts, 2048)  # Only names; while they are the same, so is the order.
+_parts_of_piece = Remembered(_parts_of, 128)
 _order = Remembered(_order_of, 8)
-_edge_names = Remembered(_edge_names_of, 64)
-_facts = Remembered(sew.piece_rules, 64)
-_rows = Remembered(_rows_of, 64)
-_second = Remembered(_second_of, 64)
-_line = Remembered(_line_of, 64)
+_given = Remembered(Given, 8)
+_made = Remembered(_made_of, 64)
 _shorted = Remembered(sew.shorted, 32)
 _legs = Remembered(drawn_legs, 4)
-_grain = Remembered(sew.grainline, 64)
-_ready = Remembered(_ready_of, 64)
+_line_findings = Remembered(_line_findings_of, 64)
+_edge_findings = Remembered(check.judge_edges, 64)
 _ledger_row = Remembered(check.ledger_row, 128)
 _girths = Remembered(check.girth_rows, 8)
 _run_on = Remembered(check.judge_run_on, 8)
-_cut_line = Remembered(check.judge_cut_line, 64)
 _pocket = Remembered(check.pocket_of, 32)
 _loop = Remembered(lambda name, hang: Pocket(name, "loop", hang), 32)
 _use = Remembered(check.use_of, 64)
 _pocket_rules = Remembered(partial(check.judge_pockets, use=_use), 8)
-_piece_findings = Remembered(_piece_findings_of, 64)
 _allowances = Remembered(check.judge_allowances, 4)
-
-_STAGES: tuple[Remembered[object], ...] = tuple(
-    stage for stage in list(globals().values()) if isinstance(stage, Remembered)
-)

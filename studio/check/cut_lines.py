@@ -18,7 +18,7 @@ def judge_cut_line(
 ) -> tuple[Finding, ...]:
     """Findings where a piece's cut line crosses itself or could not be made as asked."""
     found = [Finding("cut-line", "warning", name, sentence) for sentence in trouble]
-    points = np.round(cut_outline_points(cut_line, _CHORD_ERROR), 6)
+    points = np.array(cut_outline_points(cut_line, _CHORD_ERROR)).round(6)
     if len(points) < 3 or not shapely.is_valid(shapely.polygons(points)):
         found.append(
             Finding(

@@ -138,6 +138,12 @@ class Chain(msgspec.Struct, frozen=True, gc=False, repr_omit_defaults=True):
         index, t = self.place(distance)
         return self.cubics[index].tangent(t)
 
+    def at_and_along(self, distance: float) -> tuple[Point, Vector]:
+        """The point at `distance` mm along and the unit direction of travel there."""
+        index, t = self.place(distance)
+        cubic = self.cubics[index]
+        return cubic.p0 if t <= 0.0 else cubic.p3 if t >= 1.0 else cubic.at(t), cubic.tangent(t)
+
     def nearest(self, point: Point) -> tuple[float, float]:
         """Distance along of the nearest point, and how far off it lies; both mm, to 1e-9."""
         best_index, best_t, best_gap = 0, 0.0, float("inf")
@@ -244,7 +250,7 @@ class Chain(msgspec.Struct, frozen=True, gc=False, repr_omit_defaults=True):
 
     def polyline(self, accuracy: float = tolerance.FLAT_MM) -> list[tuple[float, float]]:
         """Points on the chain, both ends included, whose chords keep within `accuracy` mm."""
-        points = self.cubics[0].polyline(accuracy)
+        points = list(self.cubics[0].polyline(accuracy))
         for cubic in self.cubics[1:]:
             points.extend(cubic.polyline(accuracy)[1:])
         return points

@@ -6,7 +6,7 @@ A straight edge is a cubic whose handles lie on its chord at the thirds.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import msgspec
@@ -98,6 +98,7 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
     _straight: bool | None = None
     _stations: tuple[Point, ...] | None = None
     _offsets: tuple[tuple[float, Offset], ...] = ()
+    _polyline: tuple[float, tuple[tuple[float, float], ...]] | None = None
 
     def __eq__(self, other: object) -> bool:
         return (
@@ -169,7 +170,16 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
         """The least upright box round the curve, exact."""
         known = self._box
         if known is None:
-            known = Box(*kernel.box(self.twin))
+            if self.is_straight:
+                start, end = self.p0, self.p3
+                known = Box(
+                    min(start.x, end.x),
+                    min(start.y, end.y),
+                    max(start.x, end.x),
+                    max(start.y, end.y),
+                )
+            else:
+                known = Box(*kernel.box(self.twin))
             force_setattr(self, "_box", known)
         return known
 
@@ -271,7 +281,7 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
             return 0.0
         if t >= 1.0:
             return self.length
-        return t * self.length if self.is_straight else self.part(0.0, t).length
+        return t * self.length if self.is_straight else kernel.length_to(self.twin, t)
 
     def nearest(self, point: Point) -> tuple[float, float]:
         """Parameter of the nearest point and its distance in mm, polished by Newton to 1e-9."""
@@ -352,8 +362,12 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
             + 6.0 * (p2.x * p3.y - p2.y * p3.x)
         ) / 20.0
 
-    def polyline(self, accuracy: float = tolerance.FLAT_MM) -> list[tuple[float, float]]:
+    def polyline(self, accuracy: float = tolerance.FLAT_MM) -> Sequence[tuple[float, float]]:
         """Points on the curve, both ends included, whose chords keep within `accuracy` mm."""
         if self.is_straight:
             return [(self.p0.x, self.p0.y), (self.p3.x, self.p3.y)]
-        return kernel.polyline(self.twin, accuracy)
+        known = self._polyline
+        if known is None or known[0] != accuracy:
+            known = accuracy, tuple(kernel.polyline(self.twin, accuracy))
+            force_setattr(self, "_polyline", known)
+        return known[1]

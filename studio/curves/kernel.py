@@ -42,6 +42,11 @@ def length(cubic: Twin) -> float:
     return float(cubic.arclen(tolerance.LENGTH_MM))
 
 
+def length_to(cubic: Twin, end: float) -> float:
+    """Arc length from the start to a parameter, mm, within `tolerance.LENGTH_MM`."""
+    return float(cubic.subsegment((0.0, end)).arclen(tolerance.LENGTH_MM))
+
+
 def parameter_at(cubic: Twin, distance: float) -> float:
     """Parameter at an arc length from the start, within 1e-9 mm along the curve."""
     return float(cubic.inv_arclen(distance, tolerance.LENGTH_MM))

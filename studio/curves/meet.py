@@ -257,24 +257,42 @@ def _polished(
         pair = _newton(one, two, *guess)
         if pair is None:
             continue
-        place = one.at(pair[0])
-        if all(place.distance_to(one.at(other)) > tolerance.CORNER_MM for other, _ in found):
-            found.append(pair)
+        if found:
+            place = one.at(pair[0])
+            if any(place.distance_to(one.at(t)) <= tolerance.CORNER_MM for t, _ in found):
+                continue
+        found.append(pair)
     if len(found) > _MOST_MEETINGS:
         raise GeometryRefused("Two curves lie on each other over a stretch.")
     return found
 
 
 def _newton(one: Cubic, two: Cubic, t: float, u: float) -> tuple[float, float] | None:
+    """Both parameters brought to a meeting; None when it lies beyond an end or is none.
+
+    Written out in plain numbers: it is run for every guess, and its points and directions are seen
+    by nobody.
+    """
+    x0, y0, x1, y1, x2, y2, x3, y3 = one.numbers
+    v0, w0, v1, w1, v2, w2, v3, w3 = two.numbers
     for _ in range(12):
-        gap = one.at(t) - two.at(u)
-        if math.hypot(gap.x, gap.y) < 1e-12:
+        r, s = 1.0 - t, 1.0 - u
+        a, b, c, d = r * r * r, 3.0 * r * r * t, 3.0 * r * t * t, t * t * t
+        e, f, g, h = s * s * s, 3.0 * s * s * u, 3.0 * s * u * u, u * u * u
+        gap_x = a * x0 + b * x1 + c * x2 + d * x3 - (e * v0 + f * v1 + g * v2 + h * v3)
+        gap_y = a * y0 + b * y1 + c * y2 + d * y3 - (e * w0 + f * w1 + g * w2 + h * w3)
+        if math.hypot(gap_x, gap_y) < 1e-12:
             break
-        a, b = one.derivative(t), two.derivative(u)
-        cross = a.cross(b)
-        if abs(cross) <= tolerance.PARALLEL * a.length * b.length:
+        a, b, c = 3.0 * r * r, 6.0 * r * t, 3.0 * t * t
+        e, f, g = 3.0 * s * s, 6.0 * s * u, 3.0 * u * u
+        one_x = a * (x1 - x0) + b * (x2 - x1) + c * (x3 - x2)
+        one_y = a * (y1 - y0) + b * (y2 - y1) + c * (y3 - y2)
+        two_x = e * (v1 - v0) + f * (v2 - v1) + g * (v3 - v2)
+        two_y = e * (w1 - w0) + f * (w2 - w1) + g * (w3 - w2)
+        cross = one_x * two_y - one_y * two_x
+        if abs(cross) <= tolerance.PARALLEL * math.hypot(one_x, one_y) * math.hypot(two_x, two_y):
             break
-        t = min(1.02, max(-0.02, t - gap.cross(b) / cross))
-        u = min(1.02, max(-0.02, u - gap.cross(a) / cross))
+        t = min(1.02, max(-0.02, t - (gap_x * two_y - gap_y * two_x) / cross))
+        u = min(1.02, max(-0.02, u - (gap_x * one_y - gap_y * one_x) / cross))
     t, u = min(1.0, max(0.0, t)), min(1.0, max(0.0, u))
     return (t, u) if one.at(t).distance_to(two.at(u)) <= tolerance.MEET_MM else None

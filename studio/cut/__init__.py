@@ -3,7 +3,7 @@
 from studio.cut.draw import draw_line
 from studio.cut.drawn import DrawnLine
 from studio.cut.held import HeldDrag, held, linked
-from studio.cut.panel_piece import cut_from_panel, with_splits
+from studio.cut.panel_piece import cut_from_panel, splits_of, with_splits
 from studio.cut.piece import Mark, Piece
 from studio.cut.shape_piece import cut_shape
 from studio.cut.split import kept_side
@@ -23,5 +23,6 @@ __all__ = [
     "held",
     "kept_side",
     "linked",
+    "splits_of",
     "with_splits",
 ]

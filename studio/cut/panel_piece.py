@@ -97,23 +97,23 @@ def _is_inside(ground: list[tuple[float, float]], place: Point) -> bool:
     return inside
 
 
-def with_splits(piece: Piece, lines: tuple[DrawnLine, ...]) -> Piece:
-    """The piece with the places where lines of its panel end along its edges."""
+def splits_of(outline: Outline, lines: tuple[DrawnLine, ...]) -> tuple[tuple[int, float, str], ...]:
+    """The places where lines of an outline's panel end along its edges, as a piece keeps them."""
     splits = []
     for line in lines:
         for end in line.ends:
-            place = place_of(piece.outline, end)
+            place = place_of(outline, end)
             if place is None:
                 continue
             index, along = place
-            if (
-                tolerance.CORNER_MM
-                < along
-                < piece.outline.edges[index].length - tolerance.CORNER_MM
-            ):
+            if tolerance.CORNER_MM < along < outline.edges[index].length - tolerance.CORNER_MM:
                 splits.append((index, along, line.name))
-    found = tuple(splits)
-    return piece if found == piece.splits else msgspec.structs.replace(piece, splits=found)
+    return tuple(splits)
+
+
+def with_splits(piece: Piece, splits: tuple[tuple[int, float, str], ...]) -> Piece:
+    """The piece with the places where lines end along its edges."""
+    return piece if splits == piece.splits else msgspec.structs.replace(piece, splits=splits)
 
 
 def _without_rest(

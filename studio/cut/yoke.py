@@ -12,6 +12,7 @@ from studio.block.panel import Dart, Panel
 from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings
 from studio.curves.fair import faired
 from studio.errors import GeometryRefused
+from studio.memo import Remembered
 
 
 def darts_closed(face: Outline, panel: Panel, waist: str) -> Outline:
@@ -44,10 +45,11 @@ def darts_closed(face: Outline, panel: Panel, waist: str) -> Outline:
     _, far_end, low, near_end = outline.edges
     darts = tuple(_reaching(dart, low.chain) for dart in darts)
     moves = closing_moves(darts)
+    low_chain = _turned_and_faired(_lower_stretches(low.chain, darts), moves[::-1])
     edges = [
-        top.redrawn(_turned_and_faired(_upper_stretches(top.chain, darts), moves)),
+        top.redrawn(_upper(top.chain, darts)),
         far_end.transformed(moves[-1]),
-        low.redrawn(_turned_and_faired(_lower_stretches(low.chain, darts), moves[::-1])),
+        low.redrawn(low_chain),
         near_end,
     ]
     return Outline.of(rejoined(edges))
@@ -72,6 +74,11 @@ def rest_below(line: Chain, darts: tuple[Dart, ...]) -> float:
         if hits[0] is not None and hits[1] is not None:
             rest += line.at(hits[0]).distance_to(line.at(hits[1]))
     return rest
+
+
+def _upper_of(chain: Chain, darts: tuple[Dart, ...]) -> Chain:
+    """The waist with its darts closed; the same while the yoke's line is moved below them."""
+    return _turned_and_faired(_upper_stretches(chain, darts), closing_moves(darts))
 
 
 def _turned_and_faired(parts: list[Chain], moves: Sequence[Affine]) -> Chain:
@@ -124,3 +131,6 @@ def _stretches(chain: Chain, gaps: list[tuple[float, float]]) -> list[Chain]:
     starts = [0.0, *(end for _, end in gaps)]
     ends = [*(start for start, _ in gaps), chain.length]
     return [chain.between(start, end) for start, end in zip(starts, ends, strict=True)]
+
+
+_upper = Remembered(_upper_of, 16)

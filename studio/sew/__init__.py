@@ -6,6 +6,8 @@ from studio.sew.measure import measured, measured_side
 from studio.sew.notches import NotchPlace, is_notched, lonely_notches, notch_places
 from studio.sew.order import Parts, SewingOrder, darts_name, finish_name, sewing_order
 from studio.sew.piece_rules import PieceRules, piece_rules
+from studio.sew.ready import Given, Lined, Ready, ready
+from studio.sew.seam import Seam, seam_of
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
@@ -15,12 +17,16 @@ from studio.sew.topstitch import asked_rows, partial_rows, row_ends, rows_of
 __all__ = [
     "AllowanceRules",
     "CutEdge",
+    "Given",
+    "Lined",
     "MeasuredJoin",
     "MeasuredSide",
     "Notch",
     "NotchPlace",
     "Parts",
     "PieceRules",
+    "Ready",
+    "Seam",
     "SewingOrder",
     "SewnPiece",
     "allowance_rules",
@@ -37,8 +43,10 @@ __all__ = [
     "notch_places",
     "partial_rows",
     "piece_rules",
+    "ready",
     "row_ends",
     "rows_of",
+    "seam_of",
     "second_lines",
     "sew_piece",
     "sewing_order",

@@ -160,7 +160,8 @@ def _squared(one: _Run, two: _Run, *, to_before: bool) -> bool:
     tangent = b * -1.0 if to_before else a
     prolonged = Chain.straight(end, end + tangent * (2.0 * reach + other + 1.0))
     ray = Chain.straight(corner, corner + way * (2.0 * reach + 1.0))
-    inside, beyond = meetings(chain, ray), meetings(prolonged, ray)
+    inside = meetings(chain, ray)
+    beyond = [] if inside else meetings(prolonged, ray)
     if not inside and not beyond:
         return False
     if to_before:

@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
-from studio.curves import Edge
+from studio.block.panel import Dart
+from studio.curves import Chain, Edge
 from studio.cut.piece import Piece
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
-from studio.sew.sewn import MeasuredJoin, MeasuredSide, Stretch
+from studio.memo import Remembered
+from studio.sew.sewn import Ground, MeasuredJoin, MeasuredSide, Stretch
 
 
 def measured(join: Join, pieces: Mapping[str, Piece]) -> MeasuredJoin:
     """Both sides of a join, each in sewing order; lengths within 1e-6 mm.
 
+    The same object again while the edges it runs along and what is notched on them are the same,
+    whatever else of their pieces has changed.
+
     Raises:
         GeometryRefused: a piece, an edge or the end of a line it names is not there.
     """
-    return MeasuredJoin(
+    return _measured(
         join,
-        measured_side(join.a, pieces, against=join.a.mirrored),
-        measured_side(join.b, pieces, against=not join.b.mirrored),
+        _stretches(join.a, pieces, against=join.a.mirrored),
+        _stretches(join.b, pieces, against=not join.b.mirrored),
     )
 
 
@@ -30,58 +35,114 @@ def measured_side(side: JoinSide, pieces: Mapping[str, Piece], *, against: bool)
     Raises:
         GeometryRefused: as `measured`.
     """
-    stretches = []
-    for ref in side.edges:
-        piece = pieces.get(ref.piece)
-        if piece is None:
-            raise GeometryRefused(f"There is no piece {ref.piece}.", where=ref.text)
-        edge = stretch(piece, ref)
-        edge = edge.reversed() if against else edge
-        stretches.append(Stretch.of(piece.name, edge, _mouths(piece, edge)))
-    return MeasuredSide(tuple(stretches), sum(one.length for one in stretches))
+    return MeasuredSide.of(_stretches(side, pieces, against=against))
 
 
 def stretch(piece: Piece, ref: EdgeRef) -> Edge:
     """The edge (or mark) a reference names, counter-clockwise; raises GeometryRefused."""
-    for index, edge in enumerate(piece.outline.edges):
-        if edge.name == ref.edge:
-            return _bounded(piece, index, edge, ref)
+    edge = _edge_named(piece, ref.edge)
+    if edge is None:
+        return Edge.whole(ref.edge, _mark_named(piece, ref))
+    return _part(edge, *_bounds(piece, edge, ref))
+
+
+def _stretches(
+    side: JoinSide, pieces: Mapping[str, Piece], *, against: bool
+) -> tuple[Stretch, ...]:
+    found = []
+    for ref in side.edges:
+        piece = pieces.get(ref.piece)
+        if piece is None:
+            raise GeometryRefused(f"There is no piece {ref.piece}.", where=ref.text)
+        edge = _edge_named(piece, ref.edge)
+        if edge is None:
+            found.append(_marked(piece.name, ref.edge, _mark_named(piece, ref), against))
+            continue
+        low, high = _bounds(piece, edge, ref)
+        edges = piece.outline.edges
+        ends = tuple(
+            [edges[at].place(along) for at, along, _ in piece.splits if edges[at].name == ref.edge]
+        )
+        darts = tuple([dart for dart in piece.darts if dart.edge == ref.edge])
+        name, panel, levels = piece.name, piece.panel, piece.levels
+        found.append(_stretch(name, panel, levels, edge, ends, low, high, darts, against))
+    return tuple(found)
+
+
+def _edge_named(piece: Piece, name: str) -> Edge | None:
+    for edge in piece.outline.edges:
+        if edge.name == name:
+            return edge
+    return None
+
+
+def _mark_named(piece: Piece, ref: EdgeRef) -> Chain:
     for mark in piece.marks:
         if mark.name == ref.edge:
-            return Edge.whole(mark.name, mark.chain)
+            return mark.chain
     raise GeometryRefused(f"{ref.piece} has no edge {ref.edge}.", where=ref.text)
 
 
-def _bounded(piece: Piece, index: int, edge: Edge, ref: EdgeRef) -> Edge:
+def _bounds(piece: Piece, edge: Edge, ref: EdgeRef) -> tuple[float, float]:
+    """From where to where a reference names an edge of a piece, mm along it."""
     low, high = 0.0, edge.length
     if ref.after:
-        low = _split(piece, index, ref.after, ref)
+        low = _split(piece, edge, ref.after, ref)
     if ref.before:
-        high = _split(piece, index, ref.before, ref)
-    if low == 0.0 and high == edge.length:
-        return edge
+        high = _split(piece, edge, ref.before, ref)
     if high <= low:
         raise GeometryRefused("The stretch is empty.", where=ref.text)
-    return edge.between(low, high)
+    return low, high
 
 
-def _split(piece: Piece, index: int, line: str, ref: EdgeRef) -> float:
+def _split(piece: Piece, edge: Edge, line: str, ref: EdgeRef) -> float:
     for at, along, name in piece.splits:
-        if at == index and name == line:
+        if name == line and piece.outline.edges[at] is edge:
             return along
     raise GeometryRefused(f"{line} does not end on {ref.edge} within {ref.piece}.", where=ref.text)
 
 
-def _mouths(piece: Piece, edge: Edge) -> tuple[tuple[float, float], ...]:
-    """The mouths of the darts that lie on a stretch, in its direction; of one that it cuts, the
-    part that lies on it.
+def _part(edge: Edge, low: float, high: float) -> Edge:
+    return edge if low == 0.0 and high == edge.length else edge.between(low, high)
+
+
+def _stretch_of(
+    piece: str,
+    panel: str,
+    levels: dict[str, float],
+    whole: Edge,
+    ends: tuple[float, ...],
+    low: float,
+    high: float,
+    darts: Sequence[Dart],
+    against: bool,
+) -> Stretch:
+    edge = _part(whole, low, high)
+    edge = edge.reversed() if against else edge
+    return Stretch.of(piece, edge, _mouths(darts, edge), Ground(whole, panel, ends, levels))
+
+
+def _marked_of(piece: str, mark: str, chain: Chain, against: bool) -> Stretch:
+    edge = Edge.whole(mark, chain)
+    return Stretch.of(piece, edge.reversed() if against else edge)
+
+
+def _mouths(darts: Sequence[Dart], edge: Edge) -> tuple[tuple[float, float], ...]:
+    """The mouths of an edge's darts that lie on a stretch of it, in its direction; of one that it
+    cuts, the part that lies on it.
     """
-    if not piece.darts:
-        return ()
     found = []
-    for dart in piece.darts:
-        if dart.edge == edge.name:
-            low, high = sorted(edge.chain.distance_of(end) for end in (dart.first, dart.last))
-            if high > low:
-                found.append((low, high))
+    for dart in darts:
+        low, high = sorted(edge.chain.distance_of(end) for end in (dart.first, dart.last))
+        if high > low:
+            found.append((low, high))
     return tuple(sorted(found))
+
+
+def _measured_of(join: Join, a: tuple[Stretch, ...], b: tuple[Stretch, ...]) -> MeasuredJoin:
+    return MeasuredJoin(join, MeasuredSide.of(a), MeasuredSide.of(b))
+
+
+_stretch = Remembered(_stretch_of, 512)
+_marked = Remembered(_marked_of, 128)
+_measured = Remembered(_measured_of, 128)

@@ -12,7 +12,7 @@ from studio.design.joins import Join, NotchShape
 from studio.memo import Remembered
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.ease import partner_of
-from studio.sew.sewn import MeasuredJoin, MeasuredSide, Notch, NotchKind, Stretch
+from studio.sew.sewn import Ground, MeasuredJoin, MeasuredSide, Notch, NotchKind, Stretch
 
 DEPTH = 5.0
 """How far a notch is cut in, mm, at most; never more than half the allowance (practice)."""
@@ -54,9 +54,7 @@ class NotchPlace(msgspec.Struct, frozen=True, gc=False):
     join: str
 
 
-def notch_places(
-    join: MeasuredJoin, pieces: dict[str, Piece], also: tuple[float, ...] = ()
-) -> list[NotchPlace]:
+def notch_places(join: MeasuredJoin, also: tuple[float, ...] = ()) -> list[NotchPlace]:
     """The notches of both sides of a join.
 
     They stand at the join's own distances and those `also` given (mm along side a: where something
@@ -71,18 +69,16 @@ def notch_places(
     ):
         return []
     places = []
-    for distance in _stations(join, pieces, also):
+    for distance in _stations(join, also):
         partner = partner_of(join.join, join.a.length, join.b.length, distance)
         for side, along in ((join.a, distance), (join.b, partner)):
-            place = _on_side(side, along, join.join, pieces)
+            place = _on_side(side, along, join.join)
             if place is not None:
                 places.append(place)
     return places
 
 
-def lonely_notches(
-    join: MeasuredJoin, pieces: dict[str, Piece], places: Iterable[NotchPlace]
-) -> list[float]:
+def lonely_notches(join: MeasuredJoin, places: Iterable[NotchPlace]) -> list[float]:
     """Places of side b, mm along it, that are notched while nothing meets them on side a, and of
     side a that nothing meets on side b: neither a notch nor the end of a piece.
     """
@@ -91,9 +87,9 @@ def lonely_notches(
     for side in (join.a, join.b):
         found = [
             passed + one.sewn(one.edge.along(place.edge.place(place.along)))
-            for passed, one, piece in _walk(side, pieces)
+            for passed, one in side.walked()
             for place in known
-            if place.piece == piece.name and place.edge.name == one.edge.name
+            if place.piece == one.piece and place.edge.name == one.edge.name
         ]
         sides.append((found, [0.0, *side.joints(), side.length]))
     (a, ends_a), (b, ends_b) = sides
@@ -139,21 +135,21 @@ def dart_notches(piece: Piece) -> list[NotchPlace]:
 
 def cut_notch(place: NotchPlace, allowance: float, shape: NotchShape = "slit") -> Notch:
     """The notch itself: from the cut line inward, never past the sewing line."""
-    at = place.edge.chain.at(place.along)
-    outward = place.edge.chain.tangent(place.along).right()
+    at, along = place.edge.chain.at_and_along(place.along)
+    outward = along.right()
     mouth = at + outward * allowance
     tip = mouth + outward * -min(DEPTH, allowance / 2.0)
     return Notch(at, mouth, tip, place.kind, place.join, shape)
 
 
-def _stations(join: MeasuredJoin, pieces: dict[str, Piece], also: tuple[float, ...]) -> list[float]:
+def _stations(join: MeasuredJoin, also: tuple[float, ...]) -> list[float]:
     """Distances along side a, in order, clear of its ends and of each other."""
     length = join.a.length
     wanted = [d if d >= 0.0 else length + d for d in (*join.join.notches, *also)]
     wanted += join.a.joints()
     wanted += [d * length / join.b.length for d in join.b.joints()]
-    wanted += _line_ends(join, pieces)
-    wanted += [d for d in _level_crossings(join.a, pieces) if not _by_a_dart(join, d)]
+    wanted += _line_ends(join.a)
+    wanted += [d for d in _level_crossings(join.a) if not _by_a_dart(join, d)]
     kept: list[float] = []
     for distance in wanted:
         clear = CLEAR_OF_ENDS <= distance <= length - CLEAR_OF_ENDS
@@ -165,33 +161,32 @@ def _stations(join: MeasuredJoin, pieces: dict[str, Piece], also: tuple[float, .
     return sorted(kept)
 
 
-def _walk(side: MeasuredSide, pieces: dict[str, Piece]) -> Iterator[tuple[float, Stretch, Piece]]:
+def _walk(side: MeasuredSide) -> Iterator[tuple[float, Stretch, Ground]]:
+    """Every stretch on the edge of a piece with what is sewn before it, mm."""
     for passed, one in side.walked():
-        if one.piece in pieces:
-            yield passed, one, pieces[one.piece]
+        if one.ground is not None:
+            yield passed, one, one.ground
 
 
-def _line_ends(join: MeasuredJoin, pieces: dict[str, Piece]) -> list[float]:
-    """Where lines of the panel end inside a stretch of side a."""
+def _line_ends(side: MeasuredSide) -> list[float]:
+    """Where lines of the panel end inside a stretch of a side."""
     found = []
-    for passed, one, piece in _walk(join.a, pieces):
-        for index, along, _ in piece.splits:
-            whole = piece.outline.edges[index]
-            if whole.name == one.edge.name:
-                at = one.edge.along(whole.place(along))
-                if 0.0 <= at <= one.edge.length:
-                    found.append(passed + one.sewn(at))
+    for passed, one, ground in _walk(side):
+        for place in ground.ends:
+            at = one.edge.along(place)
+            if 0.0 <= at <= one.edge.length:
+                found.append(passed + one.sewn(at))
     return found
 
 
-def _level_crossings(side: MeasuredSide, pieces: dict[str, Piece]) -> list[float]:
+def _level_crossings(side: MeasuredSide) -> list[float]:
     found = []
-    for passed, one, piece in _walk(side, pieces):
-        whole = _whole(piece, one.edge)
-        if whole is None or whole.chain.box.height < _UPRIGHT_FROM:
+    for passed, one, ground in _walk(side):
+        whole = ground.whole
+        if whole.chain.box.height < _UPRIGHT_FROM:
             continue
         for name in _LEVELS_NOTCHED:
-            height = piece.levels.get(name)
+            height = ground.levels.get(name)
             at = None if height is None else _crossing(whole, height)
             if at is not None:
                 along = one.edge.along(whole.place(at))
@@ -221,14 +216,6 @@ def _by_a_dart(join: MeasuredJoin, distance: float) -> bool:
     )
 
 
-def _whole(piece: Piece, stretch: Edge) -> Edge | None:
-    """The piece's whole edge that a stretch is part of; None for a mark."""
-    for edge in piece.outline.edges:
-        if edge.name == stretch.name:
-            return edge
-    return None
-
-
 def _crossing(edge: Edge, height: float) -> float | None:
     """Distance along an edge at which it first crosses a level line."""
     return _first_crossing(edge.chain, height)
@@ -246,17 +233,15 @@ _first_crossing = Remembered(_first_crossing_of, 128)
 """Asked again for the same edges whenever a line elsewhere is dragged."""
 
 
-def _on_side(
-    side: MeasuredSide, distance: float, join: Join, pieces: dict[str, Piece]
-) -> NotchPlace | None:
+def _on_side(side: MeasuredSide, distance: float, join: Join) -> NotchPlace | None:
     """The place on a side, unless a corner of its piece stands there already."""
-    for passed, one, piece in _walk(side, pieces):
+    for passed, one in side.walked():
         along = distance - passed
         if 1.0 < along < one.length - 1.0:
-            whole = _whole(piece, one.edge)
-            if whole is None:
+            ground = one.ground
+            if ground is None:
                 return None
-            at = whole.along(one.edge.place(one.on_edge(along)))
-            kind: NotchKind = "double" if piece.panel == "back" else "single"
-            return NotchPlace(piece.name, whole, at, kind, join.name)
+            at = ground.whole.along(one.edge.place(one.on_edge(along)))
+            kind: NotchKind = "double" if ground.panel == "back" else "single"
+            return NotchPlace(one.piece, ground.whole, at, kind, join.name)
     return None

@@ -8,6 +8,7 @@ from studio.curves import Affine, Chain, Outline, Point
 from studio.curves.tolerance import CORNER_MM
 from studio.cut.piece import Mark, Piece
 from studio.design.joins import NotchShape
+from studio.memo import Remembered
 from studio.sew.notches import NotchPlace, cut_notch, dart_notches, is_notched
 from studio.sew.sewn import CutEdge, SewnPiece
 
@@ -40,7 +41,7 @@ def sew_piece(
     widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
     of_darts = [place for place in dart_notches(piece) if not is_notched(place, places)]
     notches = tuple(
-        cut_notch(place, widths[place.edge.name], shape)
+        _notch(place, widths[place.edge.name], shape)
         for place in (*places, *of_darts)
         if widths[place.edge.name] > 0
     )
@@ -88,9 +89,12 @@ def grainline(outline: Outline, warp: float) -> tuple[Point, Point]:
     effort for the longest.
     """
     turn = Affine.turn(90.0 - warp, Point(0.0, 0.0))
-    points = [turn(Point(x, y)) for x, y in outline.polyline(_SCAN_CHORD_ERROR)]
-    left, right = min(p.x for p in points), max(p.x for p in points)
-    best = (-1.0, points[0], points[0])
+    xx, xy, yx, yy, dx, dy = turn.xx, turn.xy, turn.yx, turn.yy, turn.dx, turn.dy
+    points = [
+        (xx * x + xy * y + dx, yx * x + yy * y + dy) for x, y in outline.polyline(_SCAN_CHORD_ERROR)
+    ]
+    left, right = min(points)[0], max(points)[0]
+    best = (-1.0, Point(*points[0]), Point(*points[0]))
     for k in range(_SCANS):
         share = (k + 1) / (_SCANS + 1)
         x = left + (right - left) * share
@@ -107,14 +111,19 @@ def grainline(outline: Outline, warp: float) -> tuple[Point, Point]:
     )
 
 
-def _inside(points: list[Point], x: float) -> list[tuple[float, float]]:
+def _inside(points: list[tuple[float, float]], x: float) -> list[tuple[float, float]]:
     """Stretches of an upright line that lie inside a closed polygon."""
     heights = []
-    before = points[-1]
-    for point in points:
-        if (before.x < x) != (point.x < x):
-            share = (x - before.x) / (point.x - before.x)
-            heights.append(before.y + (point.y - before.y) * share)
-        before = point
+    before_x, before_y = points[-1]
+    before_left = before_x < x
+    for point_x, point_y in points:
+        left = point_x < x
+        if before_left != left:
+            share = (x - before_x) / (point_x - before_x)
+            heights.append(before_y + (point_y - before_y) * share)
+        before_x, before_y, before_left = point_x, point_y, left
     heights.sort()
     return list(zip(heights[::2], heights[1::2], strict=False))
+
+
+_notch = Remembered(cut_notch, 512)

@@ -60,22 +60,39 @@ class SewnPiece(msgspec.Struct, frozen=True):
     short: tuple[str, ...] = ()
 
 
+class Ground(msgspec.Struct, frozen=True):
+    """What a stretch of a seam lies on, for notching: the whole edge of its piece, the panel, where
+    on that edge as first drawn lines of the panel end, mm, and the heights of its level lines.
+    """
+
+    whole: Edge
+    panel: str = ""
+    ends: tuple[float, ...] = ()
+    levels: dict[str, float] = {}
+
+
 class Stretch(msgspec.Struct, frozen=True):
     """A stretch of a side: the piece, the edge in the sewing direction, where on it the mouths of
-    darts begin and end, mm along, in order, and its length with them closed. A mouth is passed
-    over: sewn, it has no length.
+    darts begin and end, mm along, in order, its length with them closed, and what it lies on (None
+    for a mark). A mouth is passed over: sewn, it has no length.
     """
 
     piece: str
     edge: Edge
     mouths: tuple[tuple[float, float], ...]
     length: float
+    ground: Ground | None = None
 
     @staticmethod
-    def of(piece: str, edge: Edge, mouths: tuple[tuple[float, float], ...] = ()) -> Stretch:
+    def of(
+        piece: str,
+        edge: Edge,
+        mouths: tuple[tuple[float, float], ...] = (),
+        ground: Ground | None = None,
+    ) -> Stretch:
         """A stretch with its length, mm."""
         taken = sum(high - low for low, high in mouths)
-        return Stretch(piece, edge, mouths, edge.length - taken)
+        return Stretch(piece, edge, mouths, edge.length - taken, ground)
 
     def sewn(self, along: float) -> float:
         """What is sewn, mm, when `along` mm of the open edge are passed."""
@@ -98,6 +115,11 @@ class MeasuredSide(msgspec.Struct, frozen=True):
 
     stretches: tuple[Stretch, ...]
     length: float
+
+    @staticmethod
+    def of(stretches: tuple[Stretch, ...]) -> MeasuredSide:
+        """A side with its length, mm."""
+        return MeasuredSide(stretches, sum([one.length for one in stretches]))
 
     def walked(self) -> Iterator[tuple[float, Stretch]]:
         """Every stretch with what is sewn before it, mm."""

@@ -87,13 +87,12 @@ def test_a_notch_off_the_cut_line_is_told():
 
 
 def test_notches_that_meet_are_not_told_and_one_without_a_partner_is():
-    pieces = {sewn.piece.name: sewn.piece for sewn in PATTERN.pieces}
     for join in PATTERN.measured:
-        places = notch_places(join, pieces)
-        assert lonely_notches(join, pieces, places) == [], join.join.name
+        places = notch_places(join)
+        assert lonely_notches(join, places) == [], join.join.name
     join = next(join for join in PATTERN.measured if join.join.name == "inseam")
-    places = notch_places(join, pieces)
-    (along,) = lonely_notches(join, pieces, places[:-1])
+    places = notch_places(join)
+    (along,) = lonely_notches(join, places[:-1])
     (told,) = check.judge_partners("inseam", (along,))
     assert "no partner" in told.message
     assert told.measured == pytest.approx(along)

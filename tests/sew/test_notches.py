@@ -42,7 +42,7 @@ def test_a_chain_is_as_long_as_its_edges_and_notches_where_it_changes_piece():
     seam = measured(join([("one", "one.low"), ("two", "two.low")], [("long", "long.low")]), pieces)
     assert seam.a.length == pytest.approx(500.0, abs=1e-9)
     assert seam.difference == pytest.approx(0.0, abs=1e-9)
-    places = notch_places(seam, pieces)
+    places = notch_places(seam)
     assert [place.piece for place in places] == ["long"]
     notch = cut_notch(places[0], 12.0)
     assert notch.at.distance_to(Point(200.0, 0.0)) < 1e-9
@@ -53,7 +53,7 @@ def test_both_sides_are_notched_at_the_same_walked_length():
     seam = measured(
         join([("one", "one.low")], [("two", "two.low")], notches=(100.0, -50.0)), pieces
     )
-    places = notch_places(seam, pieces)
+    places = notch_places(seam)
     at = {(place.piece, round(cut_notch(place, 12.0).at.x, 6)) for place in places}
     assert at == {("one", 100.0), ("one", 350.0), ("two", 300.0), ("two", 50.0)}
     # One for a front, two for a back: common practice, no source.
@@ -66,7 +66,7 @@ def test_ease_is_shared_out_along_the_seam():
     seam = measured(
         join([("one", "one.low")], [("two", "two.low")], notches=(200.0,), ease=10.0), pieces
     )
-    at = {place.piece: place.along for place in notch_places(seam, pieces)}
+    at = {place.piece: place.along for place in notch_places(seam)}
     assert at == {"one": pytest.approx(200.0), "two": pytest.approx(205.0)}
 
 
@@ -74,7 +74,7 @@ def test_ease_is_shared_out_along_the_seam():
 def test_a_notch_runs_from_the_cut_line_inward_at_most_half_the_allowance(allowance):
     pieces = {p.name: p for p in (strip("one", 400.0), strip("two", 400.0))}
     seam = measured(join([("one", "one.low")], [("two", "two.low")], notches=(100.0,)), pieces)
-    notch = cut_notch(notch_places(seam, pieces)[0], allowance)
+    notch = cut_notch(notch_places(seam)[0], allowance)
     assert notch.mouth.y == pytest.approx(-allowance)
     depth = notch.mouth.distance_to(notch.tip)
     assert 0.0 < depth <= allowance / 2.0 + 1e-9
@@ -90,7 +90,7 @@ def test_real_panels_are_notched_at_hip_and_knee():
     seam = measured(join([("front", "front.side")], [("back", "back.side")]), pieces)
     heights = sorted(
         round(cut_notch(place, 12.0).at.y, 3)
-        for place in notch_places(seam, pieces)
+        for place in notch_places(seam)
         if place.piece == "front"
     )
     assert heights == [445.0, 860.0]
@@ -126,7 +126,7 @@ def test_darts_are_closed_when_a_side_is_measured_and_its_joints_found(against):
     side = seam.b if against else seam.a
     assert side.length == pytest.approx(500.0, abs=1e-9)
     assert side.joints() == pytest.approx([300.0])
-    (place,) = notch_places(seam, pieces)
+    (place,) = notch_places(seam)
     assert place.piece == "long"
     assert cut_notch(place, 12.0).at.x == pytest.approx(300.0 if against else 200.0, abs=1e-9)
 
@@ -134,9 +134,7 @@ def test_darts_are_closed_when_a_side_is_measured_and_its_joints_found(against):
 def test_a_notch_beyond_a_dart_stands_at_its_sewn_length():
     pieces = {p.name: p for p in (darted("one", 310.0, (50, 60)), strip("two", 300.0))}
     seam = measured(join([("one", "one.low")], [("two", "two.low")], notches=(40.0, 150.0)), pieces)
-    at = {
-        (place.piece, round(cut_notch(place, 12.0).at.x, 9)) for place in notch_places(seam, pieces)
-    }
+    at = {(place.piece, round(cut_notch(place, 12.0).at.x, 9)) for place in notch_places(seam)}
     # 150 sewn is 160 along the open edge; side b is walked the other way.
     assert at == {("one", 40.0), ("one", 160.0), ("two", 260.0), ("two", 150.0)}
 
@@ -174,7 +172,7 @@ def test_the_mouth_of_a_dart_is_notched_and_a_seam_keeps_clear_of_it():
     pieces = {"one": piece, "two": other}
     seam = measured(join([("one", "one.low")], [("two", "two.low")]), pieces)
     # The middle of the seam, 150, is where the dart stands: the notch steps aside.
-    at = {place.piece: place.along for place in notch_places(seam, pieces)}
+    at = {place.piece: place.along for place in notch_places(seam)}
     assert at == pytest.approx({"one": 184.0, "two": 126.0})
 
 
@@ -184,7 +182,7 @@ def test_a_lapped_join_needs_no_notches():
         join([("one", "one.low")], [("two", "two.low")], construction="lapped", notches=(100.0,)),
         pieces,
     )
-    assert notch_places(seam, pieces) == []
+    assert notch_places(seam) == []
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,111 @@
+"""Pieces made ready for the shears by all that the design says of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+
+from studio.curves import Chain, Outline, Point
+from studio.cut.piece import Piece
+from studio.design.joins import Corner, NotchShape
+from studio.design.topstitch import Topstitch
+from studio.errors import GeometryRefused
+from studio.memo import Remembered
+from studio.sew.allowance import AllowanceRules
+from studio.sew.cut_line import cut_line
+from studio.sew.notches import NotchPlace, is_notched
+from studio.sew.order import SewingOrder
+from studio.sew.piece_rules import piece_rules
+from studio.sew.seam import Seam
+from studio.sew.second_line import second_lines
+from studio.sew.sew_piece import grainline, sew_piece
+from studio.sew.sewn import CutEdge, SewnPiece
+from studio.sew.topstitch import asked_rows, rows_of
+
+
+class Given(msgspec.Struct, frozen=True):
+    """What a design says that all its pieces are sewn by; `wearer` is whose they are, or a size."""
+
+    rules: AllowanceRules
+    corners: tuple[Corner, ...]
+    order: SewingOrder
+    shape: NotchShape
+    wearer: str
+
+
+class Lined(msgspec.Struct, frozen=True):
+    """An outline with its allowances (mm), cut line, rows, second lines and grainline; `trouble` is
+    what of the cut line could not be made as asked.
+    """
+
+    widths: tuple[float, ...]
+    line: tuple[CutEdge, ...]
+    trouble: tuple[str, ...]
+    rows: tuple[Chain, ...]
+    second: tuple[Chain, ...]
+    grain: tuple[Point, Point]
+
+
+class Ready(msgspec.Struct, frozen=True):
+    """A piece ready to cut, the lines it was given, and why rows the maker asks for on it could not
+    be made; empty when they could.
+    """
+
+    sewn: SewnPiece
+    lined: Lined
+    refused: str
+
+
+def ready(
+    piece: Piece,
+    edges: tuple[str, ...],
+    seams: Sequence[Seam],
+    asked: tuple[Topstitch, ...],
+    given: Given,
+) -> Ready:
+    """A piece with all that its joins, its edges' finishes and the maker ask for.
+
+    `edges` names the edges of its outline, `seams` are those of all joins it takes part in, and
+    `asked` the rows on it. Of two notches at one place the first join's is cut.
+    """
+    name = piece.name
+    places: list[NotchPlace] = []
+    for seam in seams:
+        for place in seam.places:
+            if place.piece == name and not is_notched(place, places):
+                places.append(place)
+    lined = _lined(name, edges, piece.outline, piece.warp, given)
+    rows, refused = lined.rows, ""
+    if asked:
+        try:
+            rows += asked_rows(piece, asked)
+        except GeometryRefused as refusal:
+            refused = refusal.message
+    rows += tuple([row for seam in seams for owner, row in seam.rows if owner == name])
+    sewn = sew_piece(
+        piece,
+        lined.widths,
+        (lined.line, lined.trouble),
+        lined.grain,
+        places,
+        rows,
+        lined.second,
+        given.shape,
+        given.wearer,
+    )
+    return Ready(sewn, lined, refused)
+
+
+def _lined_of(
+    name: str, edges: tuple[str, ...], outline: Outline, warp: float, given: Given
+) -> Lined:
+    facts = _facts(name, edges, given.rules, given.corners, given.order)
+    line, trouble = cut_line(outline, facts.widths, facts.hems, facts.corners)
+    rows = rows_of(outline, facts.rows)
+    second = second_lines(outline, facts.narrower, line)
+    return Lined(facts.widths, line, trouble, rows, second, grainline(outline, warp))
+
+
+_facts = Remembered(piece_rules, 64)
+_lined = Remembered(_lined_of, 64)

@@ -1,0 +1,58 @@
+"""What a join brings to its pieces: notches on both sides, and rows along a part of an edge."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import msgspec
+
+from studio.curves import Chain
+from studio.cut.piece import Piece
+from studio.design.topstitch import Topstitch
+from studio.errors import GeometryRefused
+from studio.memo import Remembered
+from studio.sew.allowance import AllowanceRules
+from studio.sew.notches import NotchPlace, lonely_notches, notch_places
+from studio.sew.sewn import MeasuredJoin
+from studio.sew.topstitch import partial_rows, row_ends
+
+
+class Seam(msgspec.Struct, frozen=True):
+    """Where the pieces of a join are notched, which notches (mm along their side) nothing meets,
+    and rows on edges of which the join takes only a part, each with its piece.
+    """
+
+    places: tuple[NotchPlace, ...]
+    lonely: tuple[float, ...]
+    rows: tuple[tuple[str, Chain], ...]
+
+
+def seam_of(
+    join: MeasuredJoin,
+    pieces: Mapping[str, Piece],
+    rules: AllowanceRules,
+    asked: tuple[Topstitch, ...] = (),
+) -> Seam:
+    """What a measured join brings; `asked` are the rows the maker asks for on its pieces.
+
+    The same object again while the join and what it lies on have not changed, so that pieces which
+    meet a changed piece only elsewhere are left alone.
+    """
+    name = join.join.name
+    caught = tuple(
+        finish.at for finish in rules.finishes if finish.into == name and finish.at is not None
+    )
+    try:
+        stitched = row_ends(join, pieces, asked)
+    except GeometryRefused:
+        # Told where the rows themselves could not be made.
+        stitched = ()
+    return _seam(join, (*caught, *stitched), rules.standard)
+
+
+def _seam_on(join: MeasuredJoin, also: tuple[float, ...], standard: float) -> Seam:
+    places = tuple(notch_places(join, also))
+    return Seam(places, tuple(lonely_notches(join, places)), partial_rows(join, standard))
+
+
+_seam = Remembered(_seam_on, 256)
