@@ -13,7 +13,7 @@ from studio.curves import Chain, Point, meetings, tolerance
 from studio.cut.piece import Piece
 from studio.cut.sharing import with_shares
 from studio.design.design import Design
-from studio.design.joins import Corner, EdgeRef, JoinSide
+from studio.design.joins import Corner, EdgeRef, Finish, JoinSide
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
 from studio.sew.measure import stretch
@@ -107,7 +107,7 @@ def taught(design: Design, parting: Parting) -> Design:
         )
         for finish in design.finishes
     }
-    shared = with_shares(design, parting.refs)
+    shared = _with_caught(design, with_shares(design, parting.refs), parting)
     return replace(
         shared,
         joins=tuple(
@@ -128,6 +128,26 @@ def taught(design: Design, parting: Parting) -> Design:
         ),
         shortages=tuple(one for one in design.shortages if one.piece != whole),
     )
+
+
+def _with_caught(design: Design, shared: Design, parting: Parting) -> Design:
+    """The shared design in which an edge of a part is caught where only another stretch of the
+    whole's edge was spoken of: it lies in the same seam.
+    """
+    whole = parting.piece.name
+    said = {(ref.piece, ref.edge) for join in shared.joins for ref in join.refs}
+    said |= {(finish.edge.piece, finish.edge.edge) for finish in shared.finishes}
+    seams = {
+        ref.edge: join.name for join in design.joins for ref in join.refs if ref.piece == whole
+    }
+    caught = [
+        Finish(ref, "caught", into=seams[edge.name])
+        for edge in parting.piece.outline
+        if edge.name in seams
+        for ref in parting.refs(EdgeRef(whole, edge.name), True)
+        if (ref.piece, ref.edge) not in said
+    ]
+    return replace(shared, finishes=(*shared.finishes, *caught))
 
 
 def _in_order(side: JoinSide, parting: Parting) -> JoinSide:

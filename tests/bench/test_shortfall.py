@@ -1,10 +1,12 @@
-"""How long it takes to tell what is short, on a leg and six panels of an opened garment."""
+"""How long it takes to tell what is short and which joins help: a leg, six opened panels."""
 
 import gc
 from time import process_time
 
 from studio.cloth.bed import bed_of
 from studio.cloth.items import items_of
+from studio.cloth.scrap_places import Ground
+from studio.cloth.scraps import joins_offered
 from studio.cloth.shortfall import least_loss, nests_of
 from studio.demo import demo_design
 from studio.design.cloth import Flaw, SalvagedPanel
@@ -64,3 +66,16 @@ def test_the_shortfall_of_a_leg_over_six_panels():
         # Asked for: 300 ms.
         assert took <= 300.0
     gc.unfreeze()
+
+
+def test_all_joins_of_a_leg_on_empty_cloth():
+    pattern, stash = evaluate(demo_design()), opened_legs()
+    beds = [bed_of(one) for one in stash]
+    items = items_of(pattern.pieces, pattern.design.cloths, (), stash)
+    ground = Ground(pattern.design, pattern.panels, pattern.lines, pattern.pieces)
+    legs = [one for one in items if one.piece == "front-leg"]
+    assert joins_offered(ground, legs, beds)
+    took = timed(lambda: joins_offered(ground, legs, beds))
+    print(f"\nall joins of both front legs over {len(beds)} panels: {took:.0f} ms")
+    # Asked for: 500 ms.
+    assert took <= 500.0
