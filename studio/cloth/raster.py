@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, TypeAlias, cast
+from typing import TYPE_CHECKING, Protocol, TypeAlias, cast
 
 import msgspec
 import numpy as np
@@ -22,7 +22,6 @@ from shapely.affinity import rotate
 from shapely.geometry.polygon import orient
 
 if TYPE_CHECKING:
-    from studio.cloth.bed import Bed
     from studio.design.cloth import Place
 
 CELL_MM = 3.0
@@ -36,6 +35,19 @@ _BORDER = 2
 """Forbidden cells round a bed, so that a mask may lie a little beyond and be told so."""
 _LINES = 4
 """Lines through each row of cells along which coverage is taken exactly."""
+
+
+class Ground(Protocol):
+    """What of a bed a grid reads: its usable area in stock coordinates, its warp in degrees."""
+
+    @property
+    def name(self) -> str: ...  # noqa: D102
+
+    @property
+    def warp(self) -> float: ...  # noqa: D102
+
+    @property
+    def usable(self) -> MultiPolygon: ...  # noqa: D102
 
 
 class Grid(msgspec.Struct, frozen=True, eq=False):
@@ -70,15 +82,18 @@ class Mask(msgspec.Struct, frozen=True, eq=False):
     _spectra: dict[tuple[int, int], Spectrum] = msgspec.field(default_factory=dict)
 
 
-def grid_of(bed: Bed, cell: float = CELL_MM) -> Grid:
-    """A whole bed as a grid; between its usable parts cells are forbidden."""
-    return _grid(bed, _grain_frame(bed), cell)
+def grid_of(bed: Ground, cell: float = CELL_MM, *, grow: float = 0.0) -> Grid:
+    """A whole bed as a grid; between its usable parts cells are forbidden. With `grow` mm, usable
+    cells are those of cloth so much larger, for masks that are grown by half a cutting gap which
+    edges of cloth and flaws do not ask for.
+    """
+    return grid_within(bed, _grain_frame(bed), cell, grow)
 
 
-def grids_of(bed: Bed, cell: float = CELL_MM) -> tuple[Grid, ...]:
-    """A grid for each usable part of a bed, the largest first."""
+def grids_of(bed: Ground, cell: float = CELL_MM, *, grow: float = 0.0) -> tuple[Grid, ...]:
+    """A grid for each usable part of a bed, the largest first; `grow` as in `grid_of`."""
     parts = sorted(_grain_frame(bed).geoms, key=lambda part: -part.area)
-    return tuple(_grid(bed, MultiPolygon([part]), cell) for part in parts)
+    return tuple(grid_within(bed, MultiPolygon([part]), cell, grow) for part in parts)
 
 
 def mask_of(
@@ -205,18 +220,20 @@ def _transformed(amounts: Cells | Amounts, size: tuple[int, int]) -> Spectrum:
     return cast(Spectrum, fft.rfft2(amounts.astype(np.float32), s=size, workers=1))
 
 
-def _grid(bed: Bed, usable: MultiPolygon, cell: float) -> Grid:
+def grid_within(bed: Ground, usable: MultiPolygon, cell: float, grow: float) -> Grid:
+    """The grid of an area of a bed, told in its grain frame."""
     if usable.is_empty:
         return Grid(bed.name, bed.warp, cell, 0.0, 0.0, np.ones((1, 1), dtype=np.bool_), usable)
-    low_x, low_y, high_x, high_y = usable.bounds
+    wide = usable.buffer(grow, quad_segs=4) if grow else usable
+    low_x, low_y, high_x, high_y = wide.bounds
     left, bottom = low_x - _BORDER * cell, low_y - _BORDER * cell
     rows = math.ceil((high_y - low_y) / cell) + 2 * _BORDER
     columns = math.ceil((high_x - low_x) / cell) + 2 * _BORDER
-    forbidden = coverage(usable, (left, bottom), (rows, columns), cell) < 0.5
+    forbidden = coverage(wide, (left, bottom), (rows, columns), cell) < 0.5
     return Grid(bed.name, bed.warp, cell, left, bottom, forbidden, usable)
 
 
-def _grain_frame(bed: Bed) -> MultiPolygon:
+def _grain_frame(bed: Ground) -> MultiPolygon:
     return rotate(bed.usable, 90.0 - bed.warp, origin=(0.0, 0.0))
 
 
