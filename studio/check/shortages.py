@@ -17,6 +17,7 @@ from studio.errors import GeometryRefused
 from studio.sew.allowance import AllowanceRules, allowance_rules, finish_allowance
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.sewn import SewnPiece
+from studio.sew.short import is_corner, whole_width
 from studio.sew.stretch_words import stretch_words
 
 RULE = "allowance-short"
@@ -53,7 +54,7 @@ def short_finding(
             "there: forget it.",
         )
     name = copy_name(sewn.piece, short.copy, legs)
-    width = sewn.allowances[names.index(short.edge)]
+    width = whole_width(sewn, short)
     where = stretch_words(sewn.piece.outline, short.edge, short.start, short.end)
     left = width - short.missing
     measured, whole = numbers.length(short.missing), numbers.length(width)
@@ -134,6 +135,8 @@ def _what_to_do(short: Shortage, left: float, rules: AllowanceRules) -> str:
             "The sewing line itself is reached: lay the piece elsewhere, join it of scraps, or "
             "change it."
         )
+    if is_corner(short):
+        return f"{numbers.length(left)} of the corner are left: trim it so, and let it stand."
     needs, what = least_allowance(short.piece, short.edge, rules)
     if left < needs - _SAME_MM:
         return (

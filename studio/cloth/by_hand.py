@@ -15,7 +15,7 @@ from studio.cloth.bed import Bed, bed_of
 from studio.cloth.items import Item, Way, items_of
 from studio.cloth.no_fit import Shape, inner_fit, no_fit, shape_of
 from studio.cloth.stance import Stance
-from studio.design.cloth import Cloth, CuttingRule, Lay, Place, Placement, Stock
+from studio.design.cloth import Cloth, CuttingRule, Lay, Place, Placement, Shortage, Stock
 from studio.memo import Remembered
 from studio.sew import SewnPiece
 
@@ -68,15 +68,17 @@ def table_of(
     stash: Sequence[Stock],
     lay: Lay,
     left_out: frozenset[str] = frozenset(),
+    shortages: Iterable[Shortage] = (),
 ) -> Table:
-    """The table of a pattern, without the pieces in `left_out`.
+    """The table of a pattern, without the pieces in `left_out`; copies that do without some
+    allowance lie there with their narrower cut line.
 
     Raises:
         BadInput: a stock that cannot be used, by its name.
     """
     beds = {stock.name: _bed(stock) for stock in stash}
-    items = {(one.piece, one.copy): one for one in items_of(pieces, cloths, rules, stash)}
-    return Table(beds, items, lay, left_out)
+    items = items_of(pieces, cloths, rules, stash, shortages)
+    return Table(beds, {(one.piece, one.copy): one for one in items}, lay, left_out)
 
 
 class Hand:
@@ -164,6 +166,14 @@ class Hand:
             region = region.difference(shapely.union_all(forbidden))
         shapely.prepare(region)
         return region
+
+
+def settled(table: Table, placement: Placement) -> Placement | None:
+    """The nearest to a placement where the piece may lie, as it is turned; None when there is no
+    such place on its stock.
+    """
+    lifted = replace(placement, stock="")
+    return Hand(table, lifted).over(placement.stock, placement, placement.at)
 
 
 def posed_on(way: Way, held: Placement) -> Placement:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 import msgspec
 
 from studio.cloth.stance import Stance, stance_of
-from studio.design.cloth import Cloth, CuttingRule, Stock
+from studio.design.cloth import Cloth, CuttingRule, Shortage, Stock
 from studio.sew import SewnPiece
 
 _FREE_STEP = 15.0
@@ -45,27 +45,38 @@ def items_of(
     cloths: Iterable[Cloth],
     rules: Iterable[CuttingRule],
     stash: Sequence[Stock],
+    shortages: Iterable[Shortage] = (),
 ) -> tuple[Item, ...]:
     """Every copy of every piece, in the order of the pieces; a piece without stock of its cloth
-    has no ways.
+    has no ways. A copy that does without some allowance is laid with its narrower cut line.
     """
+    short = tuple(shortages)
     by_name = {cloth.name: cloth for cloth in cloths}
     by_piece = {rule.piece: rule for rule in rules}
     found: list[Item] = []
     for sewn in pieces:
         name = sewn.piece.name
         rule = by_piece.get(name, CuttingRule(name))
-        ways = tuple(
-            _way(sewn, rule, stock, by_name.get(stock.cloth))
+        there = [
+            stock
             for stock in stash
             if stock.cloth in (sewn.piece.cloth, *rule.cloths)
             and (not rule.stock or stock.name in rule.stock)
-        )
-        found += [Item(name, copy, ways) for copy in range(sewn.piece.quantity)]
+        ]
+        for copy in range(sewn.piece.quantity):
+            without = tuple(one for one in short if (one.piece, one.copy) == (name, copy))
+            ways = (_way(sewn, rule, on, by_name.get(on.cloth), without) for on in there)
+            found.append(Item(name, copy, tuple(ways)))
     return tuple(found)
 
 
-def _way(sewn: SewnPiece, rule: CuttingRule, stock: Stock, cloth: Cloth | None) -> Way:
+def _way(
+    sewn: SewnPiece,
+    rule: CuttingRule,
+    stock: Stock,
+    cloth: Cloth | None,
+    without: tuple[Shortage, ...],
+) -> Way:
     upwards = rule.one_way or (cloth is not None and cloth.one_way)
     tolerance = rule.tolerance
     if rule.lies == "free" and not upwards:
@@ -75,4 +86,4 @@ def _way(sewn: SewnPiece, rule: CuttingRule, stock: Stock, cloth: Cloth | None) 
         across = (90.0,) if rule.lies == "across" else ()
         turns = (0.0, *across) if upwards else (0.0, 180.0, *across, *(a + 180.0 for a in across))
     faces = (False, True) if cloth is not None and cloth.sides == "both" else (False,)
-    return Way(stock.name, stance_of(sewn, cloth), turns, tolerance, faces)
+    return Way(stock.name, stance_of(sewn, cloth, without), turns, tolerance, faces)

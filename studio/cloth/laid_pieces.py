@@ -8,15 +8,21 @@ import msgspec
 from msgspec.structs import replace
 
 from studio.cloth.bed import Bed
+from studio.cloth.reduced import reduced_outline
 from studio.cloth.stance import lying, stance_of
+from studio.curves import Chain, Point
 from studio.cut.copies import Leg, copy_name
-from studio.design.cloth import Cloth, Placement
-from studio.sew import SewnPiece
+from studio.design.cloth import Cloth, Placement, Shortage
+from studio.sew import CutEdge, SewnPiece
 from studio.sew.moved import moved
+from studio.sew.short import short_line
 
 
 class LaidPiece(msgspec.Struct, frozen=True):
-    """A copy of a piece on a bed: in the bed's coordinates, grown by what its cloth shrinks."""
+    """A copy of a piece on a bed: in the bed's coordinates, grown by what its cloth shrinks. One
+    that does without some allowance has the narrower cut line, of straight chords, and no second
+    lines for what other copies do without.
+    """
 
     placement: Placement
     sewn: SewnPiece
@@ -28,6 +34,7 @@ def laid_pieces(
     beds: Iterable[Bed],
     cloths: Iterable[Cloth],
     legs: Mapping[str, Leg],
+    shortages: Iterable[Shortage] = (),
 ) -> tuple[LaidPiece, ...]:
     """Every placement whose piece and bed are there, in the order of the placements. `legs`
     tells what each panel is drawn as (`drawn_legs`).
@@ -35,14 +42,29 @@ def laid_pieces(
     by_piece = {sewn.piece.name: sewn for sewn in pieces}
     by_bed = {bed.name: bed for bed in beds}
     by_cloth = {cloth.name: cloth for cloth in cloths}
+    short = tuple(shortages)
     found = []
     for placement in placements:
         sewn, bed = by_piece.get(placement.piece), by_bed.get(placement.stock)
         if sewn is None or bed is None or placement.copy >= sewn.piece.quantity:
             continue
         stance = stance_of(sewn, by_cloth.get(bed.cloth))
-        there = moved(sewn, stance.move.then(lying(stance, placement, bed.warp)))
+        own = tuple(one for one in short if one.piece == placement.piece)
+        cut = _as_cut(sewn, own, placement.copy) if own else sewn
+        there = moved(cut, stance.move.then(lying(stance, placement, bed.warp)))
         name = copy_name(sewn.piece, placement.copy, legs)
         piece = replace(there.piece, name=name, cut="single", count=1, cloth=bed.cloth)
         found.append(LaidPiece(placement, replace(there, piece=piece)))
     return tuple(found)
+
+
+def _as_cut(sewn: SewnPiece, shortages: tuple[Shortage, ...], copy: int) -> SewnPiece:
+    """The piece as one of its copies is cut."""
+    lines = [short_line(sewn, one) for one in shortages]
+    second = tuple(line for line in sewn.second if line not in lines)
+    own = [one for one in shortages if one.copy == copy]
+    if not own:
+        return replace(sewn, second=second)
+    points = [Point(x, y) for x, y in reduced_outline(sewn, own)]
+    outline = CutEdge("cut", Chain.straight(*points, points[0]))
+    return replace(sewn, second=second, cut_line=(outline,))

@@ -26,13 +26,17 @@ STATION_MM = 5.0
 TOLD_MM = 0.05
 """What is missing by less is not told: half of the last digit shown."""
 
+PLAY_MM = 0.3
+"""So much more than is missing is given up, so that the piece can be laid by hand."""
+
 _CORNER_STEP = 1.0
 
 
 class Missing(msgspec.Struct, frozen=True):
     """A stretch of an edge, from `start` to `end` mm counter-clockwise, along which up to `depth`
     of the `of` mm of its allowance are not there; all of it where the sewing line itself is not.
-    A stretch of no length is the corner at that end, measured out from the sewing line's corner.
+    A stretch of no length is the corner at that end, measured out from the sewing line's corner to
+    the farthest place of the cut line there.
     """
 
     edge: str
@@ -40,6 +44,8 @@ class Missing(msgspec.Struct, frozen=True):
     end: float
     depth: float
     of: float
+    left: float | None = None
+    """Of a corner: how far out from the sewing line's corner all of it is there."""
 
     @property
     def crosses(self) -> bool:
@@ -109,8 +115,10 @@ def missing_words(missing: Missing, outline: Outline) -> str:
 
 
 def shortages_of(lying_there: Lying) -> tuple[Shortage, ...]:
-    """The shortages a maker would accept to cut the piece where it lies, depths rounded up to a
-    tenth; none when the sewing line is off the cloth, which is no matter of allowances.
+    """The shortages a maker would accept to cut the piece where it lies: `PLAY_MM` deeper,
+    rounded up to a tenth, and stretches longer by a station at both ends, so that it
+    lies there with a little play. None when the sewing line is off the cloth, which is no matter
+    of allowances.
     """
     if lying_there.crosses:
         return ()
@@ -120,12 +128,18 @@ def shortages_of(lying_there: Lying) -> tuple[Shortage, ...]:
             at.piece,
             at.copy,
             one.edge,
-            one.start,
-            one.end,
-            min(math.ceil(one.depth * 10.0 - 1e-6) / 10.0, one.of - TOLD_MM),
+            one.start if one.is_corner else max(one.start - STATION_MM, 0.0),
+            one.end if one.is_corner else one.end + STATION_MM,
+            _given_up(one),
         )
         for one in lying_there.missing
     )
+
+
+def _given_up(one: Missing) -> float:
+    """`PLAY_MM` more than is missing, rounded up to a tenth; something is left."""
+    depth = one.depth if one.left is None else one.of - one.left
+    return min(math.ceil((depth + PLAY_MM) * 10.0 - 1e-6) / 10.0, one.of - TOLD_MM)
 
 
 def _depths(
@@ -200,10 +214,10 @@ def _corners(
         )
         near = shapely.distance(shapely.Point(corner), shapely.difference(rays, ground))
         depths = np.nan_to_num(far[own] - near, nan=0.0)
-        worst = int(np.argmax(depths))
-        if depths[worst] > TOLD_MM:
-            of = float(far[own][worst])
-            found.append(Missing(edge.name, edge.length, edge.length, float(depths[worst]), of))
+        if depths.max() > TOLD_MM:
+            worst, of = float(depths.max()), float(far[own].max())
+            left = float(near[depths > TOLD_MM].min())
+            found.append(Missing(edge.name, edge.length, edge.length, worst, of, left))
     return found
 
 

@@ -7,8 +7,9 @@ from collections.abc import Iterable
 import msgspec
 from shapely import Polygon
 
+from studio.cloth.reduced import reduced_outline
 from studio.curves import Affine, Chain, Point, Vector, tolerance
-from studio.design.cloth import Cloth, Place, Placement
+from studio.design.cloth import Cloth, Place, Placement, Shortage
 from studio.memo import Remembered
 from studio.sew import SewnPiece
 
@@ -26,23 +27,31 @@ class Stance(msgspec.Struct, frozen=True):
     paired: bool
 
 
-def stance_of(sewn: SewnPiece, cloth: Cloth | None = None) -> Stance:
-    """The stance of a piece on a cloth; without one nothing shrinks. The same piece and cloth give
-    the same stance again.
+def stance_of(
+    sewn: SewnPiece, cloth: Cloth | None = None, shortages: tuple[Shortage, ...] = ()
+) -> Stance:
+    """The stance of a piece on a cloth; without one nothing shrinks. A copy that does without
+    `shortages` has the narrower cut line, and its origin where a whole one has it. The same piece,
+    cloth and shortages give the same stance again.
     """
-    return _stance(sewn, cloth)
+    return _stance(sewn, cloth, shortages)
 
 
-def _stance_of(sewn: SewnPiece, cloth: Cloth | None) -> Stance:
+def _stance_of(sewn: SewnPiece, cloth: Cloth | None, shortages: tuple[Shortage, ...]) -> Stance:
     upright = Affine.turn(90.0 - sewn.piece.warp, Point(0.0, 0.0)).then(_grown(cloth))
     cut = _points((edge.chain for edge in sewn.cut_line), upright)
     xs, ys = [x for x, _ in cut], [y for _, y in cut]
     to_middle = Affine.shift(Vector(-(min(xs) + max(xs)) / 2.0, -(min(ys) + max(ys)) / 2.0))
     move = upright.then(to_middle)
+    if shortages:
+        short = (move(Point(x, y)) for x, y in reduced_outline(sewn, shortages))
+        cut = tuple((at.x, at.y) for at in short)
+    else:
+        cut = _points((edge.chain for edge in sewn.cut_line), move)
     return Stance(
         sewn.piece.name,
         move,
-        _points((edge.chain for edge in sewn.cut_line), move),
+        cut,
         _points((edge.chain for edge in sewn.piece.outline), move),
         sewn.piece.cut == "pair",
     )

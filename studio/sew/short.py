@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import shapely
 from msgspec.structs import replace
 
 from studio import numbers
-from studio.curves import Chain, tolerance
+from studio.curves import Chain, Point, tolerance
 from studio.cut.copies import Leg, copy_words
 from studio.design.cloth import Shortage
+from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import SewnPiece
 from studio.sew.stretch_words import stretch_words
 from studio.sew.topstitch import moved
@@ -61,11 +63,37 @@ def short_words(sewn: SewnPiece, short: Shortage, leg: Leg = "") -> str:
     """Such as "right: back.rise, 205 to 240 from the crotch, 6.7 mm wide instead of 12.0 mm".
 
     Raises:
-        KeyError: the piece has no such edge.
+        ValueError: the piece has no such edge.
     """
     where = stretch_words(sewn.piece.outline, short.edge, short.start, short.end)
-    names = [edge.name for edge in sewn.piece.outline]
-    width = sewn.allowances[names.index(short.edge)]
+    width = whole_width(sewn, short)
     copy = copy_words(sewn.piece, short.copy, {sewn.piece.panel: leg})
     left, whole = numbers.length(max(width - short.missing, 0.0)), numbers.length(width)
     return f"{copy + ': ' if copy else ''}{where}, {left} wide instead of {whole}"
+
+
+def whole_width(sewn: SewnPiece, short: Shortage) -> float:
+    """How wide the allowance would be, mm: its edge's own, or at a corner how far the cut line
+    reaches out from the sewing line's corner. Raises ValueError when there is no such edge.
+    """
+    at = [edge.name for edge in sewn.piece.outline].index(short.edge)
+    if is_corner(short):
+        return corner_reach(sewn, sewn.piece.outline.edges[at].chain.end)
+    return sewn.allowances[at]
+
+
+def is_corner(short: Shortage) -> bool:
+    """Whether it speaks of the corner at the end of its edge."""
+    return short.end - short.start <= tolerance.CORNER_MM
+
+
+def corner_reach(sewn: SewnPiece, corner: Point) -> float:
+    """How far the cut line reaches out from a corner of the sewing line, mm: to the farthest place
+    of it, looked at every millimetre, to which the corner is the nearest.
+    """
+    ring = shapely.linearrings(sewn.piece.outline.polyline())
+    cut = shapely.Polygon(cut_outline_points(sewn.cut_line)).exterior
+    places = shapely.points(shapely.get_coordinates(shapely.segmentize(cut, 1.0)))
+    far = shapely.distance(places, shapely.Point(corner.x, corner.y))
+    own = far <= shapely.distance(places, ring) + tolerance.CORNER_MM
+    return float(far[own].max()) if own.any() else 0.0

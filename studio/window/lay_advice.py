@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from studio.check.shortages import shortage_taken
 from studio.cloth.bed import Bed
-from studio.cloth.by_hand import Table
+from studio.cloth.by_hand import Table, settled, table_of
 from studio.cloth.lay_edit import with_placement
 from studio.cloth.missing import Lying, Missing, missing_at, sentences, shortages_of
 from studio.cloth.shortfall import cleared, losses
@@ -165,7 +165,16 @@ def _taken(
 ) -> Design:
     for short in shortages:
         design = shortage_taken(design, short, _SHORT, pattern.pieces, pattern.panels)
-    return _laid(placement, design)
+    table = table_of(
+        (pattern.piece(placement.piece),),
+        design.cloths,
+        design.cutting,
+        design.stash,
+        design.lay,
+        shortages=design.shortages,
+    )
+    # With the narrower cut line it lies a hair off where the whole one lost least.
+    return _laid(settled(table, placement) or placement, design)
 
 
 def _laid(placement: Placement, design: Design) -> Design:

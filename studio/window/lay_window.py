@@ -101,6 +101,7 @@ class LayWindow(QWidget):
                 design.stash,
                 design.lay,
                 self._pieces_left_out(),
+                design.shortages,
             )
         except BadInput as problem:
             self._problem = str(problem)

@@ -112,11 +112,12 @@ def test_a_hole_under_the_piece_crosses_its_sewing_line():
     assert found.inside == pytest.approx(4.0 * 40.0, abs=1e-6)
 
 
-def test_shortages_round_up_and_speak_of_the_copy():
+def test_shortages_leave_a_little_play_and_speak_of_the_copy():
     bed = panel(219.0, 500.0)
     found = placed(112.0 + 0.031, 250.0, bed=bed)
     side = next(one for one in shortages_of(found) if one.edge == "r.side" and one.end > 0.0)
-    assert side.missing == pytest.approx(5.1)
+    # 5.031 are missing; with the play and rounded up to a tenth.
+    assert side.missing == pytest.approx(5.4)
     assert (side.piece, side.copy) == ("r", 0)
 
 

@@ -1,6 +1,5 @@
 """A piece that is wanting: what it lacks is told, and what is offered does what it says."""
 
-import pytest
 from msgspec.structs import replace
 
 from studio.cloth.by_hand import table_of
@@ -61,8 +60,9 @@ def test_a_strip_four_too_narrow_is_laid_with_less_allowance_and_that_is_no_faul
     deal = next(one for one in advice.deals if "less allowance" in one.label)
     made = evaluate(deal.made(pattern.design))
     depths = [one.missing for one in made.design.shortages if one.end - one.start > 1.0]
-    # Four millimetres are missing across it, on one edge or shared by two.
-    assert sum(dict.fromkeys(depths)) == pytest.approx(4.0, abs=0.3)
+    # Four millimetres are missing across it, on one edge or shared by two; each with its play.
+    play = 0.4 * len(dict.fromkeys(depths))
+    assert 4.0 <= sum(dict.fromkeys(depths)) <= 4.0 + play
     on_table = table(made)
     assert short_as_taken(made, on_table, on_table.laid[0])
     report = report_of(made, on_table, name, "mm")
