@@ -8,6 +8,7 @@ from tempfile import TemporaryDirectory
 import msgspec
 from PySide6.QtCore import QCoreApplication, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPen
+from stash_pictures import of_the_stash
 
 from studio.alter import altered, kind_of
 from studio.canvas.hold_item import sign_of
@@ -84,6 +85,7 @@ def main() -> None:
     of_sewing()
     of_alterations()
     of_holds()
+    of_the_stash(FOLDER)
 
 
 def of_the_window() -> None:

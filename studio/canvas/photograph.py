@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import msgspec
-from PySide6.QtCore import QRectF, QSize
+from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QImageReader, QPainter, QTransform
 
 from studio.cloth.perspective import Perspective
@@ -16,6 +16,10 @@ MOST_PIXELS = 24_000_000
 
 _MOST_MEGABYTES = 1024
 """Of memory for one photograph: about 250 million pixels."""
+
+
+_SMALLEST = 400
+"""Pixels; a smaller picture is not halved."""
 
 
 class Straightened(msgspec.Struct, frozen=True):
@@ -32,6 +36,33 @@ class Straightened(msgspec.Struct, frozen=True):
         """Where it lies on the scene, y down."""
         left, bottom, right, top = self.field
         return QRectF(left, -top, right - left, top - bottom)
+
+
+class Levels:
+    """A picture and its halves: seen from afar it is quick to paint and does not shimmer."""
+
+    def __init__(self, image: QImage) -> None:
+        self.image = image
+        self._levels = [image]
+        while max(self._levels[-1].width(), self._levels[-1].height()) > _SMALLEST:
+            last = self._levels[-1]
+            size = QSize((last.width() + 1) // 2, (last.height() + 1) // 2)
+            self._levels.append(
+                last.scaled(
+                    size,
+                    Qt.AspectRatioMode.IgnoreAspectRatio,
+                    Qt.TransformationMode.SmoothTransformation,
+                )
+            )
+
+    def paint(self, painter: QPainter, rect: QRectF, scale: float) -> None:
+        """Fill a rectangle of the scene, where a pixel of the picture is `scale` pixels of the
+        screen wide.
+        """
+        level = 0
+        while level + 1 < len(self._levels) and scale * 2.0 ** (level + 1) <= 1.0:
+            level += 1
+        painter.drawImage(rect, self._levels[level])
 
 
 def read_photograph(path: Path) -> QImage:

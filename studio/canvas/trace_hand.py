@@ -74,6 +74,13 @@ class TraceHand:
         picked = self.picked
         return picked.flaw if isinstance(picked, Handle) and picked.of == "flaw" else None
 
+    @property
+    def picked_place(self) -> Place:
+        """Where the picked point is, mm or pixels; the origin when none is picked."""
+        if isinstance(self.picked, Handle):
+            return trace.points_of(self.tracing, self.picked)[self.picked.point]
+        return (0.0, 0.0) if self.picked is None else self.state.marks[self.picked]
+
     def pick_flaw(self, at: int) -> None:
         """Pick a flaw by its first point."""
         self.picked = Handle("flaw", 0, at)
@@ -209,12 +216,11 @@ class TraceHand:
 
     def nudge(self, across: float, up: float) -> bool:
         """Move the picked point, in mm or pixels; False when none is picked."""
+        x, y = self.picked_place
         if isinstance(self.picked, Handle):
-            x, y = trace.points_of(self.tracing, self.picked)[self.picked.point]
             place = (x + across, y + up)
             self.set_tracing(trace.handle_moved(self.tracing, self.picked, place))
         elif self.picked is not None:
-            x, y = self.state.marks[self.picked]
             self.set_marks(moved(self.state.marks, self.picked, (x + across, y - up)))
         return self.picked is not None
 

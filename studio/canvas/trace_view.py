@@ -19,7 +19,7 @@ from PySide6.QtWidgets import QGraphicsScene
 from studio.canvas.gesture import REACH_PIXELS, Kind, Recogniser
 from studio.canvas.items import pen
 from studio.canvas.pan_zoom import PanZoomView
-from studio.canvas.photograph import Straightened
+from studio.canvas.photograph import Levels, Straightened
 from studio.canvas.select_tool import NUDGE, NUDGE_FAR, NUDGE_FINE
 from studio.canvas.theme import LIGHT, Theme
 from studio.canvas.trace_hand import TraceHand
@@ -58,8 +58,9 @@ class TraceView(PanZoomView):
         super().__init__(self._room)
         self.hand = hand
         self.theme = theme
-        self._photograph: QImage | None = None
+        self._photograph: Levels | None = None
         self._cloth: Straightened | None = None
+        self._cloth_levels: Levels | None = None
         self._recogniser = Recogniser()
         self._pointer: QPointF | None = None
         self.setAccessibleName("Picture of the cloth")
@@ -72,12 +73,13 @@ class TraceView(PanZoomView):
 
     def show_photograph(self, image: QImage | None) -> None:
         """The photograph as it was taken."""
-        self._photograph = image
+        self._photograph = None if image is None else Levels(image)
         self._make_room()
 
     def show_cloth(self, cloth: Straightened | None) -> None:
         """The photograph straightened, or an empty ground."""
         self._cloth = cloth
+        self._cloth_levels = None if cloth is None else Levels(cloth.image)
         self._make_room()
 
     def shown_stage(self) -> None:
@@ -88,8 +90,7 @@ class TraceView(PanZoomView):
     def content(self) -> QRectF:
         """The picture and what is drawn on it."""
         if self.hand.stage == "scale":
-            image = self._photograph
-            return QRectF() if image is None else QRectF(0.0, 0.0, image.width(), image.height())
+            return QRectF() if self._photograph is None else _whole(self._photograph.image)
         if self._cloth is not None:
             return self._cloth.rect
         places = [place for _, place in handles(self.hand.tracing)]
@@ -173,7 +174,9 @@ class TraceView(PanZoomView):
         elif key in _ARROWS:
             step = _step(event.modifiers())
             across, up = _ARROWS[key]
-            self.hand.nudge(across * step, up * step)
+            if self.hand.nudge(across * step, up * step):
+                # The magnifier follows the point that is nudged.
+                self._pointer = self.spot_of(self.hand.picked_place)
         else:
             super().keyPressEvent(event)
 
@@ -191,9 +194,11 @@ class TraceView(PanZoomView):
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, self.scale_now < 4.0)
         if self.hand.stage == "scale":
             if self._photograph is not None:
-                painter.drawImage(QPointF(0.0, 0.0), self._photograph)
-        elif self._cloth is not None:
-            painter.drawImage(self._cloth.rect, self._cloth.image)
+                whole = _whole(self._photograph.image)
+                self._photograph.paint(painter, whole, self.scale_now)
+        elif self._cloth is not None and self._cloth_levels is not None:
+            scale = self.scale_now * self._cloth.mm_per_pixel
+            self._cloth_levels.paint(painter, self._cloth.rect, scale)
         else:
             self._rule(painter, rect)
 
@@ -206,7 +211,9 @@ class TraceView(PanZoomView):
 
     def _magnify(self, painter: QPainter) -> None:
         """The picture round the pointer, much enlarged, in the corner away from it."""
-        image = self._photograph if self.hand.stage == "scale" else None
+        image = None
+        if self.hand.stage == "scale" and self._photograph is not None:
+            image = self._photograph.image
         across = 1.0
         corner = QPointF(0.0, 0.0)
         if self.hand.stage == "draw" and self._cloth is not None and self.hand.is_setting:
@@ -270,6 +277,10 @@ class TraceView(PanZoomView):
 
     def _reach(self) -> float:
         return REACH_PIXELS / self.scale_now
+
+
+def _whole(image: QImage) -> QRectF:
+    return QRectF(0.0, 0.0, image.width(), image.height())
 
 
 def _step(modifiers: Qt.KeyboardModifier) -> float:

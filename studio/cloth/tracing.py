@@ -179,6 +179,11 @@ def outline_removed(tracing: Tracing) -> Tracing:
     return tracing if tracing.fixed else replace(tracing, outline=())
 
 
+def grain_removed(tracing: Tracing) -> Tracing:
+    """Without its grain, to be drawn anew."""
+    return tracing if tracing.fixed else replace(tracing, grain=())
+
+
 def handle_at(tracing: Tracing, place: Place, reach: float) -> Handle | None:
     """The point nearest to a place, within `reach` mm."""
     near = [

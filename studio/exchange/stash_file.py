@@ -145,9 +145,10 @@ def given(design: Design, stash: Stash, clash: Literal["refuse", "rename"] = "re
     return stash_of(taken(known, stash_of(design), clash))
 
 
-def at_home(stock: tuple[Stock, ...], old: Path, new: Path) -> tuple[Stock, ...]:
+def at_home(stock: tuple[Stock, ...], old: Path | None, new: Path | None) -> tuple[Stock, ...]:
     """Stock whose photographs are found from folder `new` as they were from folder `old`: by a
-    relative path when they lie below it, else by the whole path.
+    relative path when they lie below it, else by the whole path. A project that was never saved
+    has no folder.
     """
     return tuple(
         replace(one, trace=replace(one.trace, photograph=_from(one.trace.photograph, old, new)))
@@ -157,9 +158,11 @@ def at_home(stock: tuple[Stock, ...], old: Path, new: Path) -> tuple[Stock, ...]
     )
 
 
-def beside(photograph: Path, folder: Path) -> str:
+def beside(photograph: Path, folder: Path | None) -> str:
     """How a photograph is written in a file of a folder: relative when it lies below it."""
     whole = Path(os.path.abspath(photograph))
+    if folder is None:
+        return str(whole)
     home = Path(os.path.abspath(folder))
     return whole.relative_to(home).as_posix() if whole.is_relative_to(home) else str(whole)
 
@@ -208,5 +211,7 @@ def _free(one: Cloth | Stock, known: Mapping[str, Cloth | Stock]) -> str:
     return name
 
 
-def _from(photograph: str, old: Path, new: Path) -> str:
-    return beside(old / photograph, new)
+def _from(photograph: str, old: Path | None, new: Path | None) -> str:
+    if old is None and not Path(photograph).is_absolute():
+        return photograph
+    return beside(Path(photograph) if old is None else old / photograph, new)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
 
 from studio.canvas.selection import NOTHING, Selection
 from studio.design import Design
 from studio.design.file import load, save
 from studio.errors import YokewrightError
+from studio.exchange.stash_file import at_home
 from studio.pattern import Pattern, evaluate
 from studio.window.history import History
 
@@ -67,9 +69,23 @@ class Document(QObject):
         self.shown.emit()
         self.settled.emit()
 
+    @property
+    def home(self) -> Path | None:
+        """The folder of the project, from which photographs are named; None before it is saved."""
+        return None if self.path is None else self.path.parent
+
     def save(self, path: Path) -> None:
-        """Write the project file; raises BadInput and keeps the old file when it cannot."""
-        save(self.history.design, path)
+        """Write the project file; raises BadInput and keeps the old file when it cannot.
+
+        In another folder, photographs are named from there.
+        """
+        design = self.history.design
+        stash = at_home(design.stash, self.home, path.parent)
+        if stash != design.stash:
+            design = replace(design, stash=stash)
+        save(design, path)
+        if design is not self.history.design:
+            self.change("Name photographs from the new place", design)
         self.path = path
         self.history.mark_saved()
         self.settled.emit()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
 from msgspec.structs import replace
@@ -138,11 +139,11 @@ class DrawForm(QWidget):
         emptied(self._rows)
         if tracing.outline and not tracing.fixed:
             words = f"outline   ·   {len(tracing.outline)} points"
-            self._row(words, None, partial(trace.outline_removed, tracing))
+            self._row(words, None, trace.outline_removed)
         if len(tracing.grain) == 2 and not tracing.fixed:
-            self._row("grain", None, lambda: replace(tracing, grain=()))
+            self._row("grain", None, trace.grain_removed)
         for at, flaw in enumerate(tracing.flaws):
-            self._row(self._words(flaw), at, partial(trace.flaw_removed, tracing, at))
+            self._row(self._words(flaw), at, partial(trace.flaw_removed, at=at))
             if at == self._hand.picked_flaw:
                 self._rows.addWidget(self._flaw_form(at, flaw))
         if not self._rows.count():
@@ -156,7 +157,7 @@ class DrawForm(QWidget):
             said.append("may be covered")
         return "   ·   ".join(said)
 
-    def _row(self, words: str, flaw: int | None, without: object) -> None:
+    def _row(self, words: str, flaw: int | None, without: Callable[[Tracing], Tracing]) -> None:
         row = QWidget()
         line = QHBoxLayout(row)
         line.setContentsMargins(0, 0, 0, 0)
@@ -179,9 +180,9 @@ class DrawForm(QWidget):
         line.addWidget(gone)
         self._rows.addWidget(row)
 
-    def _remove(self, without: object) -> None:
+    def _remove(self, without: Callable[[Tracing], Tracing]) -> None:
         self._hand.picked = None
-        self._hand.set_tracing(without())  # type: ignore[operator]
+        self._hand.set_tracing(without(self._hand.tracing))
 
     def _flaw_form(self, at: int, flaw: Flaw) -> QWidget:
         holder = QWidget()
@@ -207,4 +208,4 @@ class DrawForm(QWidget):
 def _told_of(tracing: Tracing) -> object:
     """What the list tells: it is made anew when that changes."""
     flaws = tuple((flaw.kind, flaw.wide, flaw.avoided) for flaw in tracing.flaws)
-    return len(tracing.outline), len(tracing.grain), flaws, tracing.outline, tracing.grain
+    return len(tracing.outline), len(tracing.grain), flaws

@@ -49,10 +49,14 @@ class StashActs:
         self.unit: LengthUnit = "mm"
 
     @property
-    def home(self) -> Path:
+    def home(self) -> Path | None:
         """The folder that photographs are named from: that of the project, once it has one."""
-        path = self._document.path
-        return path.parent if path is not None else Path.cwd()
+        return self._document.home
+
+    @property
+    def _start(self) -> Path:
+        """Where files are looked for first."""
+        return self.home or Path.cwd()
 
     def new_cloth(self) -> None:
         """A cloth more, to be named and described."""
@@ -73,7 +77,7 @@ class StashActs:
     def panel_from_drawing(self) -> None:
         """Choose a DXF or SVG file and take its outline."""
         name, _ = QFileDialog.getOpenFileName(
-            self._over, "Drawing of a panel", str(self.home), "Drawings (*.dxf *.svg)"
+            self._over, "Drawing of a panel", str(self._start), "Drawings (*.dxf *.svg)"
         )
         if name:
             self.take_drawing(Path(name))
@@ -101,7 +105,7 @@ class StashActs:
     def panel_from_photograph(self) -> None:
         """Choose a photograph and trace a panel over it."""
         name, _ = QFileDialog.getOpenFileName(
-            self._over, "Photograph of the cloth", str(self.home), PICTURES
+            self._over, "Photograph of the cloth", str(self._start), PICTURES
         )
         if name:
             self.trace_over(Path(name))
@@ -145,7 +149,7 @@ class StashActs:
 
     def stash_in(self) -> None:
         """Choose a stash file and take what is in it."""
-        name, _ = QFileDialog.getOpenFileName(self._over, "Stash", str(self.home), _FILTER)
+        name, _ = QFileDialog.getOpenFileName(self._over, "Stash", str(self._start), _FILTER)
         if name:
             self.take_stash(Path(name))
 
@@ -171,7 +175,7 @@ class StashActs:
         name, _ = QFileDialog.getSaveFileName(
             self._over,
             "Add to a stash",
-            str(self.home / f"shelf{SUFFIX}"),
+            str(self._start / f"shelf{SUFFIX}"),
             _FILTER,
             options=QFileDialog.Option.DontConfirmOverwrite,
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QWidget
 
+from studio.assets import asset_path
 from studio.canvas.theme import DARK, LIGHT, Theme
 
 
@@ -40,6 +41,7 @@ def theme_of(widget: QWidget) -> Theme:
 
 def style_sheet_of(theme: Theme) -> str:
     """A style sheet for what a palette cannot say."""
+    arrow = asset_path(f"arrow-{theme.name}.png").as_posix()
     return f"""
     QWidget {{ font-size: 10pt; }}
     QMainWindow::separator {{ background: {theme.border}; width: 1px; height: 1px; }}
@@ -85,8 +87,7 @@ def style_sheet_of(theme: Theme) -> str:
         border: 1px solid {theme.border}; border-radius: 4px; padding: 3px;
         selection-background-color: {theme.seam}; selection-color: {theme.chrome}; }}
     QComboBox::drop-down {{ border: none; width: 20px; }}
-    QComboBox::down-arrow {{ width: 0; height: 0; border-left: 4px solid none;
-        border-right: 4px solid none; border-top: 5px solid {theme.faint}; }}
+    QComboBox::down-arrow {{ image: url("{arrow}"); width: 10px; height: 6px; }}
     QDoubleSpinBox::up-button, QDoubleSpinBox::down-button {{ width: 0; border: none; }}
     QDoubleSpinBox QLineEdit {{ border: none; padding: 0; background: transparent; }}
     QDoubleSpinBox:focus, QLineEdit:focus, QComboBox:focus {{ border: 1px solid {theme.seam}; }}

@@ -59,7 +59,7 @@ class TraceWindow(QDialog):
     def __init__(
         self,
         stock: Stock,
-        home: Path,
+        home: Path | None,
         unit: LengthUnit,
         theme: Theme,
         parent: QWidget | None = None,
@@ -183,7 +183,7 @@ class TraceWindow(QDialog):
 
     def _begin(self) -> None:
         """With the photograph it was traced over, if that is found."""
-        if self._old is None or not self.take_photograph(self._home / self._old.photograph):
+        if self._old is None or not self.take_photograph(self._found(self._old.photograph)):
             lost = self._told_now
             self._go("draw")
             if not self.hand.tracing.outline:
@@ -269,15 +269,30 @@ class TraceWindow(QDialog):
         self._place.setText(f"{across} across, {up} up")
 
     def _find_photograph(self) -> None:
-        start = str(self._home)
+        start = str(self._home or Path.cwd())
         name, _ = QFileDialog.getOpenFileName(self, "Photograph of the cloth", start, PICTURES)
-        if name and self.take_photograph(Path(name)):
-            self._seen = None
-            if self._old is not None and self._old.pixels and self._image is not None:
-                self._trace = (self._old.pixels, self._old.marks)
-                self.hand.set_marks(self._old.pixels)
-                self.scale.take_marks(self._old.marks)
-            self._go("scale")
+        if name:
+            self.take_other_photograph(Path(name))
+
+    def take_other_photograph(self, path: Path) -> bool:
+        """Work over another photograph: the one that was lost, with its marks, or a new one, whose
+        marks are to be set. What is drawn stays as it is. False when it cannot be shown.
+        """
+        if not self.take_photograph(path):
+            return False
+        old = self._old
+        if old is not None and (not old.pixels or Path(old.photograph).name != path.name):
+            old = None
+        self._seen = None
+        self.hand.set_marks(() if old is None else old.pixels)
+        self._go("scale")
+        if old is not None:
+            self.scale.take_marks(old.marks)
+            self.straighten()
+        return True
+
+    def _found(self, photograph: str) -> Path:
+        return Path(photograph) if self._home is None else self._home / photograph
 
     def _gives_up(self) -> bool:
         box = QMessageBox(self)

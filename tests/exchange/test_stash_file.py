@@ -134,3 +134,5 @@ def test_a_photograph_is_found_from_another_folder(tmp_path):
     away = at_home((SLEEVE,), old, tmp_path / "b")[0].trace.photograph
     assert Path(away) == old / "sleeve.jpg"
     assert beside(old / "x.png", old) == "x.png"
+    assert at_home((SLEEVE,), None, new) == (SLEEVE,)
+    assert beside(old / "x.png", None) == str(old / "x.png")

@@ -10,8 +10,8 @@ from studio.canvas.selection import NOTHING, Selection
 from studio.canvas.theme import DARK
 from studio.cloth import stash_edit as edit
 from studio.cloth.tracing import blank, panel_of, tracing_of
-from studio.design.cloth import Cloth, CuttingRule, Placement
-from studio.design.file import encoded
+from studio.design.cloth import Cloth, CuttingRule, Placement, Trace
+from studio.design.file import encoded, load
 from studio.exchange.stash_file import Stash, load_stash, save_stash
 from studio.window import dialogs
 from studio.window.road_pane import CLOTH
@@ -365,3 +365,23 @@ def test_the_tracing_window_wears_the_windows_theme(stocked):
     shown = stocked.stash.tracing(stock(stocked))
     assert shown.view.theme is DARK
     shown.deleteLater()
+
+
+def test_photographs_are_found_wherever_the_project_is_saved(stocked, tmp_path):
+    document = stocked.document
+    here, there = tmp_path / "here", tmp_path / "there"
+    here.mkdir()
+    there.mkdir()
+    assert stocked.stash.home is None
+    panel = replace(stock(stocked), trace=Trace(str(here / "coat.jpg"), (), ()))
+    document.change("Trace", edit.changed_stock(document.design, panel))
+    document.save(here / "one.yoke")
+    assert stock(stocked).trace.photograph == "coat.jpg"
+    assert not document.history.is_dirty
+    assert load(here / "one.yoke") == document.design
+    document.save(there / "one.yoke")
+    assert stock(stocked).trace.photograph == str(here / "coat.jpg")
+    assert load(there / "one.yoke") == document.design
+    steps = document.history.undo_label
+    document.save(there / "two.yoke")
+    assert document.history.undo_label == steps

@@ -236,7 +236,7 @@ def test_a_photograph_that_is_lost_or_none_leaves_the_drawing(qtbot, folder, tmp
     assert lost.made() == panel
     broken = tmp_path / "coat.png"
     broken.write_text("no picture")
-    assert not lost.take_photograph(broken)
+    assert not lost.take_other_photograph(broken)
     assert str(broken) in lost._hint.text()
     with pytest.raises(BadInput, match="no picture"):
         read_photograph(broken)
@@ -300,3 +300,38 @@ def test_the_magnifier_keeps_out_of_the_pointers_way(qtbot, folder):
     for across in (0, view.viewport().width() - 190):
         corner = QRect(across, foot, 190, 190)
         assert right.copy(corner) != left.copy(corner)
+
+
+def test_a_lost_photograph_is_found_again_with_its_marks_and_another_is_marked_anew(
+    qtbot, folder, tmp_path
+):
+    window = opened(qtbot, blank("coat", "drill", "coat.png"), folder)
+    trace_all(window)
+    window.drawing.up.setCurrentText("the right side")
+    panel = window.made()
+    lost = opened(qtbot, panel, tmp_path)
+    assert lost.take_other_photograph(folder / "coat.png")
+    assert lost.hand.stage == "draw"
+    assert lost.made().outline == panel.outline
+    other = tmp_path / "sleeve.png"
+    other.write_bytes((folder / "coat.png").read_bytes())
+    assert lost.take_other_photograph(other)
+    assert lost.hand.stage == "scale"
+    assert lost.hand.state.marks == ()
+    lost.accept()
+    assert "to scale first" in lost._hint.text()
+    assert lost.hand.tracing.outline == panel.outline
+
+
+def test_a_mark_is_nudged_by_tenths_of_a_pixel_with_the_magnifier_on_it(qtbot, folder):
+    window = opened(qtbot, blank("coat", "drill", "coat.png"), folder)
+    view = window.view
+    click(view, (600.0, 500.0), zoom=12.0)
+    (x, y), *_ = window.hand.state.marks
+    QTest.keyClick(view, Qt.Key.Key_Right, Qt.KeyboardModifier.AltModifier)
+    QTest.keyClick(view, Qt.Key.Key_Up)
+    assert window.hand.state.marks[0] == pytest.approx((x + 0.1, y - 1.0))
+    spot = view.spot_of(window.hand.state.marks[0])
+    assert (view._pointer - spot).manhattanLength() < 1e-6
+    QTest.keyClick(view, Qt.Key.Key_Delete)
+    assert window.hand.state.marks == ()
