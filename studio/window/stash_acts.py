@@ -112,22 +112,16 @@ class StashActs:
 
     def panel_drawn(self) -> None:
         """Draw a panel on ruled paper."""
-        window = self.tracing(blank(self._free("panel"), self._cloth()))
-        if window.exec():
-            self.take_traced(window)
+        self._trace(blank(self._free("panel"), self._cloth()))
 
     def trace_over(self, photograph: Path) -> None:
         """Trace a new panel over a photograph."""
         name = self._free(photograph.stem)
-        window = self.tracing(blank(name, self._cloth(), beside(photograph, self.home)))
-        if window.exec():
-            self.take_traced(window)
+        self._trace(blank(name, self._cloth(), beside(photograph, self.home)))
 
     def trace(self, name: str) -> None:
         """Open a panel or a roll again, over its photograph if it has one."""
-        window = self.tracing(edit.stock_of(self._document.history.design, name))
-        if window.exec():
-            self.take_traced(window)
+        self._trace(edit.stock_of(self._document.history.design, name))
 
     def tracing(self, stock: Stock) -> TraceWindow:
         """The window in which a stock is traced."""
@@ -214,6 +208,12 @@ class StashActs:
         """Change the design and pick what is new in it."""
         if self._document.change(label, design):
             self._document.select(Selection(kind, name))
+
+    def _trace(self, stock: Stock) -> None:
+        window = self.tracing(stock)
+        if window.exec():
+            self.take_traced(window)
+        window.deleteLater()
 
     def _ask(self, kind: Literal["roll", "panel"]) -> None:
         design = self._document.history.design

@@ -51,7 +51,7 @@ _GUIDE = {
 
 
 class TraceWindow(QDialog):
-    """Shows one stock; `result` is what became of it once the window is accepted.
+    """Shows one stock; `result_stock` is what became of it once the window is accepted.
 
     `home` is the folder from which photographs are named.
     """
@@ -139,6 +139,13 @@ class TraceWindow(QDialog):
         """Ask before work is given up."""
         if not self.hand.can_undo or self._gives_up():
             super().reject()
+
+    def done(self, result: int) -> None:
+        """Let the pictures go: they are large."""
+        super().done(result)
+        self._image = None
+        self.view.show_photograph(None)
+        self.view.show_cloth(None)
 
     def made(self) -> Stock:
         """The stock as it is drawn now.
