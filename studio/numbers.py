@@ -56,6 +56,15 @@ def area(mm2: float, unit: LengthUnit = "cm", decimals: int = 1) -> str:
     return f"{_digits(mm2 / _millimetres(unit) ** 2, decimals, signed=False)} {unit}²"
 
 
+def cloth_area(mm2: float, decimals: int = 1) -> str:
+    """An area of cloth given in square millimetres, in square decimetres: "12.5 dm²".
+
+    Raises:
+        BadInput: The area is not a finite number.
+    """
+    return f"{_digits(mm2 / 1e4, decimals, signed=False)} dm²"
+
+
 def angle(deg: float, decimals: int = 1, *, signed: bool = False) -> str:
     """An angle given in degrees: "7.5°". Full turns are kept as they are.
 
