@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QTransform
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QTransform
 from PySide6.QtWidgets import QApplication
 
 from studio import numbers
 from studio.canvas.dimensions import Dimension
-from studio.canvas.items import SheetItem, pen
 from studio.canvas.paths import path_of, to_scene
+from studio.canvas.sheet_item import SheetItem, pen
 from studio.canvas.theme import Theme
 from studio.curves import Point, Vector
 from studio.numbers import LengthUnit
@@ -74,7 +74,7 @@ class DimensionItem(SheetItem):
             return
         tint = QColor(self.theme.work)
         tint.setAlphaF(0.35)
-        measured = pen(self.theme.work, 6.0)
+        measured = QPen(pen(self.theme.work, 6.0))
         measured.setColor(tint)
         painter.setPen(measured)
         painter.setBrush(Qt.BrushStyle.NoBrush)

@@ -8,8 +8,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from studio.canvas.hold_places import HoldPlace
-from studio.canvas.items import SheetItem
 from studio.canvas.paths import to_scene
+from studio.canvas.sheet_item import SheetItem
 from studio.canvas.theme import Theme
 from studio.curves import Point, Vector
 from studio.design import holds

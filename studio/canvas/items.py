@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
-from PySide6.QtWidgets import QApplication, QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from studio.block.panel import Panel
-from studio.canvas.paths import path_of, rect_of, to_scene
+from studio.canvas.paths import path_of, paths_of, rect_of, to_scene
+from studio.canvas.sheet_item import NamedItem, SheetItem, lettering, mixed, pen, write
 from studio.canvas.theme import Theme
 from studio.curves import Chain, Point, Vector
 from studio.cut.drawn import DrawnLine
@@ -33,101 +32,11 @@ HANDLES_FROM_PIXELS = 260.0
 """A picked line shorter than this on the screen shows only the handles near the grip in hand."""
 
 
-def pen(colour: str, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
-    """A pen whose width is in pixels at any zoom."""
-    made = QPen(QColor(colour), width, style)
-    made.setCosmetic(True)
-    made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-    made.setCapStyle(Qt.PenCapStyle.FlatCap)
-    return made
+_SOLID, _DASHES, _DOTS = Qt.PenStyle.SolidLine, Qt.PenStyle.DashLine, Qt.PenStyle.DotLine
+_NO_PEN, _NO_BRUSH = Qt.PenStyle.NoPen, Qt.BrushStyle.NoBrush
 
 
-def write(
-    painter: QPainter,
-    place: QPointF,
-    text: str,
-    colour: str,
-    *,
-    size: float,
-    bold: bool = False,
-    ground: str = "",
-    ends_there: bool = False,
-    below: float = 0.0,
-) -> None:
-    """Text of a size in points centred on a place (or ending there), as large at any zoom, on a
-    ground if given, `below` pixels lower.
-    """
-    at = painter.worldTransform().map(place) + QPointF(0.0, below)
-    painter.save()
-    painter.resetTransform()
-    font, metrics = lettering(size, bold)
-    painter.setFont(font)
-    width = metrics.horizontalAdvance(text)
-    left = at.x() - (width + 8.0 if ends_there else width / 2.0)
-    if ground:
-        box = metrics.tightBoundingRect(text)
-        plate = QRectF(left - 5.0, at.y() - box.height() - 4.0, width + 10.0, box.height() + 9.0)
-        tint = QColor(ground)
-        tint.setAlphaF(0.86)
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(tint)
-        painter.drawRoundedRect(plate, 4.0, 4.0)
-    painter.setPen(QColor(colour))
-    painter.drawText(QPointF(left, at.y()), text)
-    painter.restore()
-
-
-@cache
-def lettering(size: float, bold: bool) -> tuple[QFont, QFontMetricsF]:
-    """The program's font at a size in points, made once."""
-    font = QFont(QApplication.font())
-    font.setPointSizeF(size)
-    font.setBold(bold)
-    return font, QFontMetricsF(font)
-
-
-class SheetItem(QGraphicsItem):
-    """Something with a box on the sheet, moved by a shift."""
-
-    def __init__(self, theme: Theme, parent: QGraphicsItem | None = None) -> None:
-        super().__init__(parent)
-        self.theme = theme
-        self._rect = QRectF()
-
-    def boundingRect(self) -> QRectF:
-        """The box, in the item's own millimetres."""
-        return self._rect
-
-    def paint(
-        self,
-        painter: QPainter,
-        _option: QStyleOptionGraphicsItem,
-        _widget: QWidget | None = None,
-    ) -> None:
-        """Qt's call; what an item looks like is its `draw`."""
-        self.draw(painter)
-
-    def draw(self, painter: QPainter) -> None:
-        """Paint the item, in its own millimetres."""
-        raise NotImplementedError
-
-    def set_shift(self, shift: Vector) -> None:
-        """Lie at a shift (mm) on the sheet."""
-        self.setPos(to_scene(Point(shift.x, shift.y)))
-
-    def set_theme(self, theme: Theme) -> None:
-        """Take other colours."""
-        self.theme = theme
-        self.update()
-
-    def _take_rect(self, rect: QRectF) -> None:
-        if rect != self._rect:
-            self.prepareGeometryChange()
-            self._rect = rect
-        self.update()
-
-
-class PanelItem(SheetItem):
+class PanelItem(NamedItem):
     """A panel of the block: paper, outline, level lines, darts, its name."""
 
     def __init__(self, theme: Theme) -> None:
@@ -139,6 +48,7 @@ class PanelItem(SheetItem):
 
     def show_panel(self, panel: Panel) -> None:
         """Show a panel; nothing is done when it is the one shown."""
+        self.keep_picture(panel is self.shown)
         if panel is self.shown:
             return
         self.shown = panel
@@ -159,7 +69,7 @@ class PanelItem(SheetItem):
     def draw(self, painter: QPainter) -> None:
         """Paper first, then what is drawn on it."""
         theme = self.theme
-        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setPen(_NO_PEN)
         painter.setBrush(QColor(theme.paper))
         painter.drawPath(self._outline)
         painter.save()
@@ -171,14 +81,14 @@ class PanelItem(SheetItem):
         rect = self._outline.boundingRect()
         painter.drawLine(QPointF(0.0, rect.top()), QPointF(0.0, rect.bottom()))
         painter.restore()
-        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setBrush(_NO_BRUSH)
         painter.setPen(pen(theme.ink, 1.4))
         painter.drawPath(self._outline)
         painter.setPen(pen(theme.faint, 1.1))
         painter.drawPath(self._darts)
-        self._write_names(painter)
 
-    def _write_names(self, painter: QPainter) -> None:
+    def write_names(self, painter: QPainter) -> None:
+        """The panel's below it, those of its level lines at their left."""
         if self.shown is None or painter.worldTransform().m11() < NAMES_FROM_SCALE:
             return
         box = self.shown.outline.box
@@ -218,7 +128,7 @@ class LineItem(SheetItem):
 
     def draw(self, painter: QPainter) -> None:
         """The line, then handles, then grips."""
-        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setBrush(_NO_BRUSH)
         painter.setPen(pen(self.theme.work, 2.6 if self.picked else 1.8))
         painter.drawPath(self._path)
         if not self.picked or self.drawn is None:
@@ -269,7 +179,7 @@ class LineItem(SheetItem):
         painter.restore()
 
 
-class PieceItem(SheetItem):
+class PieceItem(NamedItem):
     """A piece with allowance: cut line, sewing line, notches, grain, marks, darts, its name."""
 
     def __init__(self, theme: Theme) -> None:
@@ -290,30 +200,32 @@ class PieceItem(SheetItem):
         if picked != self.picked or colour != self.colour:
             self.picked, self.colour = picked, colour
             self.update()
+        self.keep_picture(sewn is self.sewn)
         if sewn is self.sewn:
             return
-        self.sewn = sewn
-        self._cut = path_of((edge.chain for edge in sewn.cut_line), closed=True)
-        self._sewing = path_of((edge.chain for edge in sewn.piece.outline), closed=True)
+        before, self.sewn = self.sewn, sewn
+        self._draw_lines(sewn, before)
         self._notches = QPainterPath()
         for notch in sewn.notches:
             for mouth, tip in slits(notch):
                 self._notches.moveTo(to_scene(mouth))
                 self._notches.lineTo(to_scene(tip))
-        self._marks = QPainterPath()
-        for chain in (
-            *(mark.chain for mark in sewn.piece.marks),
-            *map(dart_legs, sewn.piece.darts),
-        ):
-            self._marks.addPath(path_of((chain,)))
-        self._rows = QPainterPath()
-        for row in sewn.rows:
-            self._rows.addPath(path_of((row,)))
-        self._second = QPainterPath()
-        for line in sewn.second:
-            self._second.addPath(path_of((line,)))
-        self._grain = arrow(*sewn.grain)
         self._take_rect(rect_of(cut_box(sewn), 30.0))
+
+    def _draw_lines(self, sewn: SewnPiece, before: SewnPiece | None) -> None:
+        """The paths of what is another than on the piece shown before."""
+        if before is None or sewn.cut_line is not before.cut_line:
+            self._cut = path_of((edge.chain for edge in sewn.cut_line), closed=True)
+        if before is None or sewn.piece.outline is not before.piece.outline:
+            self._sewing = path_of((edge.chain for edge in sewn.piece.outline), closed=True)
+            self._grain = arrow(*sewn.grain)
+        if before is None or sewn.piece is not before.piece:
+            darts = map(dart_legs, sewn.piece.darts)
+            self._marks = paths_of((*(mark.chain for mark in sewn.piece.marks), *darts))
+        if before is None or sewn.rows is not before.rows:
+            self._rows = paths_of(sewn.rows)
+        if before is None or sewn.second is not before.second:
+            self._second = paths_of(sewn.second)
 
     def shape(self) -> QPainterPath:
         """The cut piece, for picking."""
@@ -326,13 +238,13 @@ class PieceItem(SheetItem):
         theme = self.theme
         # Dots and dashes cost far more than they tell at a small scale.
         fine = painter.worldTransform().m11() >= DASHES_FROM_SCALE
-        dots = Qt.PenStyle.DotLine if fine else Qt.PenStyle.SolidLine
-        dashes = Qt.PenStyle.DashLine if fine else Qt.PenStyle.SolidLine
+        dots = _DOTS if fine else _SOLID
+        dashes = _DASHES if fine else _SOLID
         share = 0.42 if self.picked else 0.26
-        painter.setBrush(QBrush(mixed(self.colour, theme.paper, share)))
+        painter.setBrush(mixed(self.colour, theme.paper, share))
         painter.setPen(pen(theme.ink, 2.2 if self.picked else 1.5))
         painter.drawPath(self._cut)
-        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setBrush(_NO_BRUSH)
         painter.drawPath(self._notches)
         painter.setPen(pen(theme.faint, 1.0))
         painter.drawPath(self._grain)
@@ -345,13 +257,11 @@ class PieceItem(SheetItem):
         if not self._second.isEmpty():
             painter.setPen(pen(theme.ink, 0.9))
             painter.drawPath(self._second)
-        self._write_name(painter)
 
-    def _write_name(self, painter: QPainter) -> None:
+    def write_names(self, painter: QPainter) -> None:
         """On the grainline where there is room, else below the piece."""
-        assert self.sewn is not None
         transform = painter.worldTransform()
-        if transform.m11() < NAMES_FROM_SCALE:
+        if self.sewn is None or transform.m11() < NAMES_FROM_SCALE:
             return
         piece = self.sewn.piece
         low, high = self.sewn.grain
@@ -394,21 +304,11 @@ class HighlightItem(SheetItem):
 
     def draw(self, painter: QPainter) -> None:
         """First side solid, second dotted: told apart without colour."""
-        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setBrush(_NO_BRUSH)
         for path, second in self._sides:
             style = Qt.PenStyle.DotLine if second else Qt.PenStyle.SolidLine
             painter.setPen(pen(self.theme.work, 5.0, style))
             painter.drawPath(path)
-
-
-def mixed(colour: str, ground: str, share: float) -> QColor:
-    """A colour laid on a ground with so much of it showing."""
-    one, two, rest = QColor(colour), QColor(ground), 1.0 - share
-    return QColor(
-        round(share * one.red() + rest * two.red()),
-        round(share * one.green() + rest * two.green()),
-        round(share * one.blue() + rest * two.blue()),
-    )
 
 
 def arrow(start: Point, end: Point) -> QPainterPath:

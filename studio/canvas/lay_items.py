@@ -6,7 +6,7 @@ import msgspec
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPixmap, QTransform
 
-from studio.canvas.items import SheetItem, arrow, lettering, mixed, pen, write
+from studio.canvas.items import arrow
 from studio.canvas.lay_paths import (
     flaw_path,
     line_path,
@@ -15,6 +15,7 @@ from studio.canvas.lay_paths import (
     transform_of,
 )
 from studio.canvas.paths import path_of
+from studio.canvas.sheet_item import SheetItem, lettering, mixed, pen, write
 from studio.canvas.theme import Theme
 from studio.cloth.bed import Bed
 from studio.cloth.stance import Stance

@@ -9,7 +9,6 @@ from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QGraphicsScene
 from shapely import Polygon
 
-from studio.canvas.items import SheetItem
 from studio.canvas.lay_items import (
     BESIDE,
     ROOM_ABOVE,
@@ -19,6 +18,7 @@ from studio.canvas.lay_items import (
     TrayItem,
 )
 from studio.canvas.paths import to_scene
+from studio.canvas.sheet_item import SheetItem
 from studio.canvas.table_places import (
     BETWEEN,
     TablePlaces,

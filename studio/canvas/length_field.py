@@ -52,11 +52,16 @@ class LengthField(QDoubleSpinBox):
         self.setRange(floor / scale, self._most / scale)
         self.setSingleStep(1.0 / scale)
         self.blockSignals(False)
-        self.show_mm(self._shown)
+        self._show()
 
     def show_mm(self, mm: float | None) -> None:
         """Show a length without telling anyone."""
-        self._shown = mm
+        if mm != self._shown:
+            self._shown = mm
+            self._show()
+
+    def _show(self) -> None:
+        mm = self._shown
         self.blockSignals(True)
         self.setValue(self.minimum() if mm is None else mm / MILLIMETRES[self._unit])
         self.blockSignals(False)

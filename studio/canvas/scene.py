@@ -6,17 +6,18 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Literal, TypeAlias, TypeVar
 
 from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QTransform
+from PySide6.QtGui import QPixmapCache, QTransform
 from PySide6.QtWidgets import QGraphicsScene
 
 from studio.canvas.dimension_item import DimensionItem
 from studio.canvas.dimensions import Dimension, dimensions
 from studio.canvas.hold_item import HoldItem
 from studio.canvas.hold_places import hold_places
-from studio.canvas.items import HighlightItem, LineItem, PanelItem, PieceItem, SheetItem
+from studio.canvas.items import HighlightItem, LineItem, PanelItem, PieceItem
 from studio.canvas.paths import to_scene
 from studio.canvas.placing import GAP, place_panels, place_pieces
 from studio.canvas.selection import NOTHING, Selection
+from studio.canvas.sheet_item import SheetItem
 from studio.canvas.snap import Snap
 from studio.canvas.snap_item import SnapItem
 from studio.canvas.step_item import StepItem
@@ -34,6 +35,9 @@ from studio.sew.sewn import SewnPiece
 from studio.sew.walk import Step as WalkStep
 from studio.sew.walk import Walk
 
+_PICTURES_KB = 160_000
+"""Room for pictures of what lies still on the sheet: a large screen full of pieces, twice."""
+
 Shows = TypeVar("Shows", bound=SheetItem)
 Shown: TypeAlias = Literal["both", "panels", "pieces"]
 
@@ -43,6 +47,7 @@ class Sheet(QGraphicsScene):
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
+        QPixmapCache.setCacheLimit(max(QPixmapCache.cacheLimit(), _PICTURES_KB))
         self.theme = theme
         self.shown: Shown = "both"
         self._panels: dict[str, PanelItem] = {}

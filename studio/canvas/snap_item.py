@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from studio.canvas.items import SheetItem, pen, write
 from studio.canvas.paths import to_scene
+from studio.canvas.sheet_item import SheetItem, pen, write
 from studio.canvas.snap import Snap
 from studio.canvas.theme import Theme
 

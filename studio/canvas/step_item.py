@@ -6,8 +6,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from studio.alter import Handle, kind_of
-from studio.canvas.items import SheetItem, pen
 from studio.canvas.paths import path_of, rect_of, to_scene
+from studio.canvas.sheet_item import SheetItem, pen
 from studio.canvas.theme import Theme
 from studio.pattern import StepMade
 

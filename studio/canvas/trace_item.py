@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath
 
-from studio.canvas.items import SheetItem, pen
 from studio.canvas.paths import path_of, to_scene
+from studio.canvas.sheet_item import SheetItem, pen
 from studio.canvas.theme import Theme
 from studio.curves import Chain, Point, through
 

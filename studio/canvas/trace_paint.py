@@ -9,7 +9,7 @@ from typing import TypeAlias
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPolygonF
 
-from studio.canvas.items import pen, write
+from studio.canvas.sheet_item import pen, write
 from studio.canvas.theme import Theme
 from studio.canvas.trace_hand import TraceHand
 from studio.cloth.bed import flaw_area

@@ -17,10 +17,10 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QGraphicsScene
 
 from studio.canvas.gesture import REACH_PIXELS, Kind, Recogniser
-from studio.canvas.items import pen
 from studio.canvas.pan_zoom import PanZoomView
 from studio.canvas.photograph import Levels, Straightened
 from studio.canvas.select_tool import NUDGE, NUDGE_FAR, NUDGE_FINE
+from studio.canvas.sheet_item import pen
 from studio.canvas.theme import LIGHT, Theme
 from studio.canvas.trace_hand import TraceHand
 from studio.canvas.trace_paint import paint_hand

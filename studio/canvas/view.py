@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, Qt, QTimer, Signal
+from PySide6.QtCore import QLineF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -11,7 +11,7 @@ from PySide6.QtGui import (
     QPainter,
     QPen,
 )
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QGraphicsView, QWidget
 
 from studio.canvas.dimensions import Dimension
 from studio.canvas.gesture import Kind, Pointer, Recogniser, pointer_at
@@ -43,6 +43,7 @@ class DraftView(PanZoomView):
     def __init__(self, sheet: Sheet, tool: Tool, parent: QWidget | None = None) -> None:
         super().__init__(sheet, parent)
         self._sheet = sheet
+        self.setCacheMode(QGraphicsView.CacheModeFlag.CacheBackground)
         self.tool = tool
         self._recogniser = Recogniser()
         self._waiting: Pointer | None = None
@@ -213,11 +214,9 @@ class DraftView(PanZoomView):
 
 def _rule(painter: QPainter, rect: QRectF, step: float, colour: str) -> None:
     painter.setPen(QPen(QColor(colour), 0.0))
-    x = step * (rect.left() // step)
-    while x <= rect.right():
-        painter.drawLine(QPointF(x, rect.top()), QPointF(x, rect.bottom()))
-        x += step
-    y = step * (rect.top() // step)
-    while y <= rect.bottom():
-        painter.drawLine(QPointF(rect.left(), y), QPointF(rect.right(), y))
-        y += step
+    left, top, right, bottom = rect.left(), rect.top(), rect.right(), rect.bottom()
+    across = range(int(left // step), int(right // step) + 1)
+    along = range(int(top // step), int(bottom // step) + 1)
+    lines = [QLineF(step * k, top, step * k, bottom) for k in across]
+    lines += [QLineF(left, step * k, right, step * k) for k in along]
+    painter.drawLines(lines)

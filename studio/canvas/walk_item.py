@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainter
 
-from studio.canvas.items import SheetItem
+from studio.canvas.sheet_item import SheetItem
 from studio.canvas.theme import Theme
 from studio.exchange.paint.walk import WalkStyle, box_of_walk, paint_walk
 from studio.sew.sewn import SewnPiece

@@ -129,6 +129,7 @@ class MainWindow(QMainWindow):
             app.setPalette(palette_of(theme))
         self.setStyleSheet(style_sheet_of(theme))
         self.sheet.set_theme(theme)
+        self.view.resetCachedContent()
         self.view.viewport().update()
         self.wearer.set_theme(theme)
         self.ledger.set_theme(theme)

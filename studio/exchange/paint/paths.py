@@ -14,16 +14,27 @@ def path_of(chains: Iterable[Chain], *, closed: bool = False) -> QPainterPath:
     path = QPainterPath()
     started = False
     for chain in chains:
-        for cubic in chain.cubics:
-            if not started:
-                path.moveTo(cubic.p0.x, -cubic.p0.y)
-                started = True
-            if cubic.is_straight:
-                path.lineTo(cubic.p3.x, -cubic.p3.y)
-            else:
-                path.cubicTo(
-                    cubic.p1.x, -cubic.p1.y, cubic.p2.x, -cubic.p2.y, cubic.p3.x, -cubic.p3.y
-                )
+        _follow(path, chain, goes_on=started)
+        started = True
     if closed:
         path.closeSubpath()
     return path
+
+
+def paths_of(chains: Iterable[Chain]) -> QPainterPath:
+    """One path for chains that lie apart, in mm, y down."""
+    path = QPainterPath()
+    for chain in chains:
+        _follow(path, chain, goes_on=False)
+    return path
+
+
+def _follow(path: QPainterPath, chain: Chain, *, goes_on: bool) -> None:
+    if not goes_on:
+        path.moveTo(chain.cubics[0].p0.x, -chain.cubics[0].p0.y)
+    for cubic in chain.cubics:
+        p1, p2, p3 = cubic.p1, cubic.p2, cubic.p3
+        if cubic.is_straight:
+            path.lineTo(p3.x, -p3.y)
+        else:
+            path.cubicTo(p1.x, -p1.y, p2.x, -p2.y, p3.x, -p3.y)

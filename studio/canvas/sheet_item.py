@@ -1,0 +1,172 @@
+"""What all items of the sheet share: pens, lettering, a place; pictures kept of what lies still."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtWidgets import QApplication, QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+
+from studio.canvas.paths import to_scene
+from studio.canvas.theme import Theme
+from studio.curves import Point, Vector
+
+_KEPT = QGraphicsItem.CacheMode.DeviceCoordinateCache
+_DRAWN = QGraphicsItem.CacheMode.NoCache
+
+
+@cache
+def pen(colour: str, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
+    """A pen whose width is in pixels at any zoom; made once, and not to be changed."""
+    made = QPen(QColor(colour), width, style)
+    made.setCosmetic(True)
+    made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    made.setCapStyle(Qt.PenCapStyle.FlatCap)
+    return made
+
+
+def write(
+    painter: QPainter,
+    place: QPointF,
+    text: str,
+    colour: str,
+    *,
+    size: float,
+    bold: bool = False,
+    ground: str = "",
+    ends_there: bool = False,
+    below: float = 0.0,
+) -> None:
+    """Text of a size in points centred on a place (or ending there), as large at any zoom, on a
+    ground if given, `below` pixels lower.
+    """
+    at = painter.worldTransform().map(place) + QPointF(0.0, below)
+    painter.save()
+    painter.resetTransform()
+    font, metrics = lettering(size, bold)
+    painter.setFont(font)
+    width = metrics.horizontalAdvance(text)
+    left = at.x() - (width + 8.0 if ends_there else width / 2.0)
+    if ground:
+        box = metrics.tightBoundingRect(text)
+        plate = QRectF(left - 5.0, at.y() - box.height() - 4.0, width + 10.0, box.height() + 9.0)
+        tint = QColor(ground)
+        tint.setAlphaF(0.86)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(tint)
+        painter.drawRoundedRect(plate, 4.0, 4.0)
+    painter.setPen(QColor(colour))
+    painter.drawText(QPointF(left, at.y()), text)
+    painter.restore()
+
+
+@cache
+def lettering(size: float, bold: bool) -> tuple[QFont, QFontMetricsF]:
+    """The program's font at a size in points, made once."""
+    font = QFont(QApplication.font())
+    font.setPointSizeF(size)
+    font.setBold(bold)
+    return font, QFontMetricsF(font)
+
+
+class SheetItem(QGraphicsItem):
+    """Something with a box on the sheet, moved by a shift."""
+
+    def __init__(self, theme: Theme, parent: QGraphicsItem | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self._rect = QRectF()
+
+    def boundingRect(self) -> QRectF:
+        """The box, in the item's own millimetres."""
+        return self._rect
+
+    def paint(
+        self,
+        painter: QPainter,
+        _option: QStyleOptionGraphicsItem,
+        _widget: QWidget | None = None,
+    ) -> None:
+        """Qt's call; what an item looks like is its `draw`."""
+        self.draw(painter)
+
+    def draw(self, painter: QPainter) -> None:
+        """Paint the item, in its own millimetres."""
+        raise NotImplementedError
+
+    def set_shift(self, shift: Vector) -> None:
+        """Lie at a shift (mm) on the sheet."""
+        self.setPos(to_scene(Point(shift.x, shift.y)))
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        self.theme = theme
+        self.update()
+
+    def _take_rect(self, rect: QRectF) -> None:
+        if rect != self._rect:
+            self.prepareGeometryChange()
+            self._rect = rect
+        self.update()
+
+
+class NamedItem(SheetItem):
+    """Something with names beside it, of which a picture is kept while it lies still: while a line
+    is dragged most of what is on the sheet does not change.
+
+    A picture ends at the item's box and names do not, so they are written afresh.
+    """
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self._names = _Names(self)
+
+    def write_names(self, painter: QPainter) -> None:
+        """Write the item's names, in its own millimetres."""
+        raise NotImplementedError
+
+    def keep_picture(self, kept: bool) -> None:
+        """Keep a picture of the item from now on, or draw it anew each time."""
+        if kept is not (self.cacheMode() is _KEPT):
+            self.setCacheMode(_KEPT if kept else _DRAWN)
+
+    def _take_rect(self, rect: QRectF) -> None:
+        if rect != self._rect:
+            self._names.take_rect(rect)
+        super()._take_rect(rect)
+
+
+class _Names(QGraphicsItem):
+    """The names of an item, over it."""
+
+    def __init__(self, owner: NamedItem) -> None:
+        super().__init__(owner)
+        self._owner = owner
+        self._rect = QRectF()
+
+    def take_rect(self, rect: QRectF) -> None:
+        self.prepareGeometryChange()
+        self._rect = rect
+
+    def boundingRect(self) -> QRectF:
+        return self._rect
+
+    def paint(
+        self,
+        painter: QPainter,
+        _option: QStyleOptionGraphicsItem,
+        _widget: QWidget | None = None,
+    ) -> None:
+        self._owner.write_names(painter)
+
+
+@cache
+def mixed(colour: str, ground: str, share: float) -> QColor:
+    """A colour laid on a ground with so much of it showing."""
+    one, two, rest = QColor(colour), QColor(ground), 1.0 - share
+    return QColor(
+        round(share * one.red() + rest * two.red()),
+        round(share * one.green() + rest * two.green()),
+        round(share * one.blue() + rest * two.blue()),
+    )
