@@ -35,6 +35,7 @@ from studio.cloth.scrap_places import (
     where_words,
 )
 from studio.cloth.shortfall import is_mirrored
+from studio.cloth.stance import stance_of
 from studio.cut.piece import Piece
 from studio.design.cloth import Placement
 from studio.design.design import Design
@@ -78,6 +79,7 @@ def joins_offered(
     if not items or not _may_join(ground, items[0].piece):
         return ()
     sewn = ground.piece(items[0].piece)
+    items = [_whole(ground, sewn, item) for item in items]
     ways = [way for bed in beds if (way := items[0].way(bed.name)) is not None]
     if not ways:
         return ()
@@ -105,6 +107,17 @@ def offer_taken(ground: Ground, offer: Offer) -> Design:
     made = ground.pieced(offer.asked)
     lay = replace(made.lay, placements=(*made.lay.placements, *offer.placements))
     return replace(made, lay=lay)
+
+
+def _whole(ground: Ground, sewn: SewnPiece, item: Item) -> Item:
+    """A copy with all its allowances: those it does without are forgotten when it is joined."""
+    cloths = {cloth.name: cloth for cloth in ground.design.cloths}
+    stash = {stock.name: cloths.get(stock.cloth) for stock in ground.design.stash}
+    ways = tuple(
+        replace(way, stance=stance_of(sewn, stash[way.stock])) if way.stock in stash else way
+        for way in item.ways
+    )
+    return replace(item, ways=ways)
 
 
 def _safe(bed: Bed) -> Bed:

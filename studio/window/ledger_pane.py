@@ -284,6 +284,10 @@ class LedgerPane(QWidget):
             if where in names:
                 self._document.select(Selection(kind, where))  # type: ignore[arg-type]
                 return
+        # A finding on one copy of a piece begins with its name: "back-leg, right: ...".
+        piece = where.partition(":")[0].partition(",")[0]
+        if any(sewn.piece.name == piece for sewn in pattern.pieces):
+            self._document.select(Selection("piece", piece))
 
 
 def _seams_title(pattern: Pattern) -> str:

@@ -1,13 +1,16 @@
-"""How long it takes to tell what is short and which joins help: a leg, six opened panels."""
+"""How long it takes to tell what is short, which joins help, and whether a lay still holds."""
 
 import gc
 from time import process_time
+
+from msgspec.structs import replace
 
 from studio.cloth.bed import bed_of
 from studio.cloth.items import items_of
 from studio.cloth.scrap_places import Ground
 from studio.cloth.scraps import joins_offered
-from studio.cloth.shortfall import least_loss, nests_of
+from studio.cloth.shortfall import cleared, least_loss, nests_of
+from studio.cloth.verdict import verdict
 from studio.demo import demo_design
 from studio.design.cloth import Flaw, SalvagedPanel
 from studio.pattern import evaluate
@@ -79,3 +82,34 @@ def test_all_joins_of_a_leg_on_empty_cloth():
     print(f"\nall joins of both front legs over {len(beds)} panels: {took:.0f} ms")
     # Asked for: 500 ms.
     assert took <= 500.0
+
+
+def test_the_verdict_on_a_lay_while_a_line_is_dragged():
+    design = demo_design()
+    pattern = evaluate(design)
+    outline = ((0, 0), (430, 0), (430, 1120), (0, 1120))
+    stash = [SalvagedPanel(f"panel {k}", "main", outline, ((9, 9), (9, 300))) for k in range(6)]
+    beds = [bed_of(one) for one in stash]
+    names = ("front-leg", "back-leg", "yoke", "bearer")
+    items = items_of([pattern.piece(name) for name in names], design.cloths, (), stash)
+    placements = []
+    for item in sorted(items, key=lambda one: names.index(one.piece)):
+        free = cleared(beds, items, placements, 2.0)
+        found = least_loss(item, pattern.piece(item.piece), free)
+        if found.fits:
+            placements.append(found.placement)
+    assert len(placements) >= 6
+    line = design.line("yoke")
+    for moved in (82.0, 140.0):
+        start = replace(line.path.start, mm=moved)
+        dragged = evaluate(design.with_line(replace(line, path=replace(line.path, start=start))))
+        pieces = [dragged.piece(name) for name in names]
+        after = items_of(pieces, design.cloths, (), stash)
+
+        def judge(pieces=pieces, after=after):
+            assert verdict(pieces, after, beds, placements, 2.0, before=items) is not None
+
+        took = timed(judge)
+        print(f"\nverdict with the yoke at {moved:.0f}: {took:.0f} ms")
+        # Asked for: half a second.
+        assert took <= 500.0
