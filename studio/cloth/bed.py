@@ -52,7 +52,7 @@ def bed_of(stock: Stock) -> Bed:
     areas = [flaw_area(flaw, stock.name) for flaw in stock.flaws]
     avoided = [area for area, flaw in zip(areas, stock.flaws, strict=True) if flaw.avoided]
     usable = clear.difference(unary_union(avoided)) if avoided else clear
-    return Bed(stock.name, stock.cloth, warp, outline, _parts(usable), isinstance(stock, Roll))
+    return Bed(stock.name, stock.cloth, warp, outline, areas_of(usable), isinstance(stock, Roll))
 
 
 def flaw_area(flaw: Flaw, stock: str = "") -> Polygon:
@@ -89,7 +89,7 @@ def _direction(grain: tuple[Place, Place], stock: str) -> float:
     return math.degrees(math.atan2(upper_y - y, upper_x - x))
 
 
-def _parts(geometry: BaseGeometry) -> MultiPolygon:
-    """Only the areas of a geometry."""
+def areas_of(geometry: BaseGeometry) -> MultiPolygon:
+    """Only the areas of a geometry, without lines and points that a cut may leave."""
     parts = getattr(geometry, "geoms", (geometry,))
     return MultiPolygon([part for part in parts if isinstance(part, Polygon) and not part.is_empty])

@@ -12,7 +12,7 @@ from shapely import MultiPolygon, Polygon
 from shapely.affinity import affine_transform
 
 from studio import numbers
-from studio.cloth.bed import Bed
+from studio.cloth.bed import Bed, areas_of
 from studio.cloth.items import Way
 from studio.cloth.stance import lying
 from studio.curves import Affine, Chain, Outline, tolerance
@@ -88,7 +88,7 @@ def missing_at(sewn: SewnPiece, way: Way, placement: Placement, bed: Bed) -> Lyi
     back = there.inverse()
     ground = shapely.make_valid(affine_transform(bed.usable, _numbers(back)))
     cut = Polygon(cut_outline_points(sewn.cut_line, tolerance.FLAT_MM)).buffer(0.0)
-    ground = ground.intersection(shapely.box(*cut.buffer(1.0).bounds))
+    ground = areas_of(ground.intersection(shapely.box(*cut.buffer(1.0).bounds)))
     lost = cut.difference(ground)
     seam = Polygon(sewn.piece.outline.polyline())
     inside = float(seam.difference(ground).area)

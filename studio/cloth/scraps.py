@@ -14,10 +14,9 @@ from collections.abc import Iterable, Iterator, Sequence
 import msgspec
 import numpy as np
 from msgspec.structs import replace
-from shapely import MultiPolygon
 
 from studio import numbers
-from studio.cloth.bed import Bed
+from studio.cloth.bed import Bed, areas_of
 from studio.cloth.items import Item
 from studio.cloth.pieced import Lies, Piecing
 from studio.cloth.raster import CELL_MM, Grid, grid_of
@@ -122,9 +121,7 @@ def _whole(ground: Ground, sewn: SewnPiece, item: Item) -> Item:
 
 def _safe(bed: Bed) -> Bed:
     """The bed less half a cell all round, so that what is laid on its cells lies on its cloth."""
-    kept = bed.usable.buffer(-CELL_MM / 2.0, join_style="mitre")
-    parts = [part for part in getattr(kept, "geoms", (kept,)) if part.area > 0.0]
-    return replace(bed, usable=MultiPolygon(parts))
+    return replace(bed, usable=areas_of(bed.usable.buffer(-CELL_MM / 2.0, join_style="mitre")))
 
 
 def _may_join(ground: Ground, name: str) -> bool:

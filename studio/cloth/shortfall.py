@@ -15,10 +15,9 @@ import shapely
 from msgspec.structs import replace
 from numpy.typing import NDArray
 from scipy.optimize import minimize
-from shapely import MultiPolygon
 from shapely.ops import unary_union
 
-from studio.cloth.bed import Bed
+from studio.cloth.bed import Bed, areas_of
 from studio.cloth.items import Item, Way
 from studio.cloth.missing import Lying, missing_at
 from studio.cloth.nest import Nest, nest_of
@@ -126,8 +125,7 @@ def cleared(
             found.append(bed)
             continue
         left = bed.usable.difference(unary_union(taken))
-        parts = [part for part in getattr(left, "geoms", (left,)) if part.area > 0.0]
-        found.append(replace(bed, usable=MultiPolygon(parts)))
+        found.append(replace(bed, usable=areas_of(left)))
     return tuple(found)
 
 
@@ -269,7 +267,7 @@ def _refined(item: Item, spot: _Spot, nest: Nest) -> tuple[float, Placement]:
     )
     reach = float(np.hypot(*whole.T).max()) + 20.0
     around = shapely.box(spot.x - reach, spot.y - reach, spot.x + reach, spot.y + reach)
-    ground = shapely.intersection(spot.grid.usable, around)
+    ground = areas_of(shapely.intersection(spot.grid.usable, around))
     shapely.prepare(ground)
     radius = max(1.0, reach / 2.0)
 

@@ -121,6 +121,18 @@ def test_shortages_leave_a_little_play_and_speak_of_the_copy():
     assert (side.piece, side.copy) == ("r", 0)
 
 
+def test_cloth_that_only_touches_the_piece_in_a_line_or_is_all_taken_is_no_trouble():
+    # A second part of the cloth begins where the look round the piece ends.
+    hole = Flaw("hole", ((325.0, 0.0), (326.0, 0.0), (326.0, 500.0), (325.0, 500.0)))
+    assert placed(213.0, 250.0, bed=panel(600.0, 500.0, flaws=(hole,))).fits
+    bed = panel(400.0, 500.0)
+    other = Placement("r", 0, "cloth", (200.0, 250.0))
+    (left,) = cleared((bed,), (item_of(rectangle(390.0, 490.0), bed),), (other,), 30.0)
+    assert left.usable.is_empty
+    found = least_loss(item_of(PIECE, left), PIECE, (left,))
+    assert found is None or found.crosses
+
+
 def test_a_mirrored_copy_is_short_at_the_same_edge_on_the_other_side():
     sewn = rectangle(200.0, 300.0, cut="pair")
     bed = panel(219.0, 500.0)

@@ -5,6 +5,7 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import QDialogButtonBox
 
 from studio.canvas.selection import Selection
+from studio.design.cloth import Shortage
 from studio.design.file import encoded
 from studio.design.joins import EdgeRef
 from studio.window.join_dialog import JoinDialog
@@ -114,3 +115,12 @@ def test_edges_are_joined_from_two_lists_and_taken_apart(window):
     assert window.document.selection == Selection("join", "outer seam")
     window.details._join_form.take_apart()
     assert all(join.name != "outer seam" for join in window.document.design.joins)
+
+
+def test_a_finding_on_one_copy_of_a_piece_leads_to_the_piece(window):
+    short = Shortage("back-leg", 1, "back.rise", 205.0, 240.0, 5.3)
+    window.document.change("short", replace(window.document.design, shortages=(short,)))
+    rules = [finding.rule for finding in window.document.pattern.findings]
+    window.ledger._pick_finding(rules.index("allowance-short"))
+    picked = window.document.selection
+    assert (picked.kind, picked.name) == ("piece", "back-leg")
