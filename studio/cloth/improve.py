@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from studio.cloth.board import Board, Spot
 from studio.cloth.crowd import Crowd
 from studio.cloth.guided import Guided, Ticks, lay_anew
-from studio.cloth.merit import Rest, off_straight, rests_of
+from studio.cloth.merit import Rest, merit_of, off_straight, rests_of
 from studio.cloth.repair import Repair
 
 Better: TypeAlias = Generator["dict[int, Spot] | None", None, None]
@@ -19,7 +19,7 @@ Better: TypeAlias = Generator["dict[int, Spot] | None", None, None]
 
 _FEWER_STEPS = 1500
 _LARGER_STEPS = 150
-_ROUNDS = 4
+_ROUNDS = 3
 """Rounds of all improvements without a gain, each with twice the steps, before it ends."""
 _RESTS = 2
 _GROWN_BY = (0.2, 0.08, 0.03)
@@ -103,6 +103,7 @@ class Improving:
     def _larger_rest(self, spots: dict[int, Spot], effort: int) -> Ticks:
         """A larger rectangle left on a grid that is cut into: all keep off where it grows."""
         board = self._board
+        merit = merit_of(board, spots)
         for rest in rests_of(board, spots)[:_RESTS]:
             for grown in _grown(rest, board, self._rng):
                 area = grown.area(board.grids[rest.grid])
@@ -110,7 +111,8 @@ class Improving:
                 for one, spot in spots.items():
                     crowd.put(one, spot)
                 found = yield from Guided(crowd, self._repair).solve(_LARGER_STEPS * effort)
-                if found is not None:
+                # A rectangle that grew on the grid may have shrunk again by exact repair.
+                if found is not None and merit_of(board, found) > merit:
                     return found
         return None
 
