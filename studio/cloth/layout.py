@@ -26,8 +26,8 @@ class Layout(msgspec.Struct, frozen=True):
     left_out: tuple[tuple[str, int], ...]
     never: tuple[tuple[str, int], ...]
     used: dict[str, float]
-    lengths: dict[str, float]
     merit: Merit
+    lengths: dict[str, float] = {}
 
 
 def layout_of(group: Group, found: Found) -> Layout:
@@ -52,8 +52,8 @@ def layout_of(group: Group, found: Found) -> Layout:
         tuple(copy for copy in copies if copy not in there),
         tuple((candidates[one].piece, candidates[one].copy) for one in found.never),
         used_shares(group.items, group.beds, placements),
-        roll_lengths(group.items, group.beds, placements),
         found.merit,
+        roll_lengths(group.items, group.beds, placements),
     )
 
 
@@ -64,13 +64,13 @@ def together(layouts: Sequence[Layout]) -> Layout:
         tuple(copy for each in layouts for copy in each.left_out),
         tuple(copy for each in layouts for copy in each.never),
         {stock: share for each in layouts for stock, share in each.used.items()},
-        {stock: length for each in layouts for stock, length in each.lengths.items()},
         Merit(
             sum(each.merit.worth for each in layouts),
             sum(each.merit.fields for each in layouts),
             sum(each.merit.turned for each in layouts),
             sum(each.merit.leftover for each in layouts),
         ),
+        {stock: length for each in layouts for stock, length in each.lengths.items()},
     )
 
 
