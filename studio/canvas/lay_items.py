@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import msgspec
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPixmap, QTransform
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QTransform
 
 from studio.canvas.items import arrow
 from studio.canvas.lay_paths import (
@@ -14,6 +13,7 @@ from studio.canvas.lay_paths import (
     screen_brush,
     transform_of,
 )
+from studio.canvas.lay_photographs import Photograph
 from studio.canvas.paths import path_of
 from studio.canvas.sheet_item import SheetItem, lettering, mixed, pen, write
 from studio.canvas.theme import Theme
@@ -52,13 +52,6 @@ _HATCH: dict[str, Qt.BrushStyle] = {
     "worn": Qt.BrushStyle.Dense6Pattern,
     "seam": Qt.BrushStyle.VerPattern,
 }
-
-
-class Photograph(msgspec.Struct, frozen=True):
-    """A picture and the move that brings its pixels to where they lie on the cloth, y down."""
-
-    picture: QPixmap
-    to_cloth: QTransform
 
 
 class StockItem(SheetItem):

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QTransform
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from studio.canvas.paths import to_scene
-from studio.curves import Affine, Point
+from studio.curves import Affine
 from studio.design.cloth import Flaw
 
 
@@ -42,28 +39,6 @@ def screen_brush(
     brush = QBrush(tint, style)
     brush.setTransform(painter.worldTransform().inverted()[0])
     return brush
-
-
-def photograph_transform(
-    pixels: Sequence[tuple[float, float]], marks: Sequence[tuple[float, float]]
-) -> QTransform | None:
-    """The move from a photograph's pixels to the cloth, y down, by two marks or four corners; None
-    when they give none.
-    """
-    from_pixels = [QPointF(*at) for at in pixels]
-    onto = [to_scene(Point(*at)) for at in marks]
-    if len(from_pixels) == 4 and len(onto) == 4:
-        found = QTransform.quadToQuad(from_pixels, onto)
-        return found if isinstance(found, QTransform) else None
-    if len(from_pixels) != 2 or len(onto) != 2 or from_pixels[0] == from_pixels[1]:
-        return None
-    run, wanted = from_pixels[1] - from_pixels[0], onto[1] - onto[0]
-    size = run.x() ** 2 + run.y() ** 2
-    along = (wanted.x() * run.x() + wanted.y() * run.y()) / size
-    aside = (wanted.y() * run.x() - wanted.x() * run.y()) / size
-    turn = QTransform(along, aside, -aside, along, 0.0, 0.0)
-    start = onto[0] - turn.map(from_pixels[0])
-    return QTransform(along, aside, -aside, along, start.x(), start.y())
 
 
 def flaw_path(flaw: Flaw) -> QPainterPath:

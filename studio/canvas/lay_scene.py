@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import TypeAlias
 
 from PySide6.QtCore import QRectF
@@ -13,10 +14,10 @@ from studio.canvas.lay_items import (
     BESIDE,
     ROOM_ABOVE,
     LaidItem,
-    Photograph,
     StockItem,
     TrayItem,
 )
+from studio.canvas.lay_photographs import Photograph
 from studio.canvas.paths import to_scene
 from studio.canvas.sheet_item import SheetItem
 from studio.canvas.table_places import (
@@ -66,15 +67,11 @@ class LayScene(QGraphicsScene):
         self._tray = TrayItem(theme)
         self.addItem(self._tray)
 
-    def show_table(
-        self,
-        table: Table,
-        pattern: Pattern,
-        troubles: Mapping[Key, str],
-        photographs: Mapping[str, Photograph],
+    def show_cloths(
+        self, table: Table, pattern: Pattern, photographs: Mapping[str, Photograph]
     ) -> None:
-        """Show the stash of a pattern and the lay on it; cloths keep their places while they are
-        the same. `troubles` says what is wrong with where a piece lies.
+        """Show the stash of a pattern and take its pieces, which `show_lay` then shows; cloths keep
+        their places while they are the same.
         """
         design = pattern.design
         stash = [stock for stock in design.stash if stock.name in table.beds]
@@ -103,12 +100,13 @@ class LayScene(QGraphicsScene):
             )
         for name in [name for name in self._stocks if name not in table.beds]:
             self.removeItem(self._stocks.pop(name))
-        self.show_lay(table, troubles)
+        self.table = table
 
     def show_lay(
         self, table: Table, troubles: Mapping[Key, str], short: Mapping[Key, str] | None = None
     ) -> None:
-        """Show another lay of the same pieces on the same cloths; `short` says what allowance a
+        """Show a lay of these pieces on these cloths. `troubles` says what is wrong with where a
+        piece lies; `short` says what allowance a
         piece does without where it lies, the one shown before when it is not given.
         """
         self.table, self.troubles = table, troubles
@@ -181,6 +179,11 @@ class LayScene(QGraphicsScene):
         for item in self.table.not_laid:
             key = item.piece, item.copy
             self._pose(self._item(key), item, None)
+
+    @property
+    def names(self) -> dict[Key, str]:
+        """What every copy is called, as a value that stays as it is."""
+        return dict(self._names)
 
     def name_of(self, key: Key) -> str:
         """A copy as it is called: "back-leg, left"."""
@@ -304,11 +307,16 @@ def used_shares(table: Table) -> dict[str, float]:
     """For each stock the share of its usable area that lies under pieces."""
     covered = dict.fromkeys(table.beds, 0.0)
     for one in table.laid:
-        covered[one.stock] += Polygon(stance_there(table, one).cut).area
+        covered[one.stock] += _area_of(stance_there(table, one).cut)
     return {
         name: covered[name] / bed.usable.area if bed.usable.area else 0.0
         for name, bed in table.beds.items()
     }
+
+
+@lru_cache(maxsize=256)
+def _area_of(cut: tuple[Place, ...]) -> float:
+    return float(Polygon(cut).area)
 
 
 def resting(item: Item) -> Placement:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from threading import Lock, Thread
 
 from PySide6.QtCore import QObject, Signal
+from shiboken6 import isValid
 
 from studio.errors import YokewrightError
 
@@ -24,7 +25,9 @@ class Latest(QObject):
         super().__init__(parent)
         self._asked = 0
         self._told = 0
-        self._worker = ThreadPoolExecutor(1, "beside the window")
+        self._lock = Lock()
+        self._waiting: tuple[int, Callable[[], object]] | None = None
+        self._working = False
         self._came.connect(self._tell)
 
     @property
@@ -34,27 +37,38 @@ class Latest(QObject):
 
     def ask(self, work: Callable[[], object]) -> None:
         """Ask; `work` must read only values that never change."""
-        self._asked += 1
-        self._worker.submit(self._answer, self._asked, work)
+        with self._lock:
+            self._asked += 1
+            self._waiting = (self._asked, work)
+            if self._working:
+                return
+            self._working = True
+        # The program may end without waiting for an answer that nobody will hear.
+        Thread(target=self._work, name="beside the window", daemon=True).start()
 
     def forget(self) -> None:
-        """Want no answer to what was asked."""
-        self._asked += 1
-        self._told = self._asked
+        """Want no answer to what was asked; what runs comes to its end unheard."""
+        with self._lock:
+            self._asked += 1
+            self._told = self._asked
+            self._waiting = None
 
-    def end(self) -> None:
-        """Ask no more; what runs comes to its end unheard."""
-        self.forget()
-        self._worker.shutdown(wait=False, cancel_futures=True)
-
-    def _answer(self, number: int, work: Callable[[], object]) -> None:
-        """On the other thread."""
-        if number != self._asked:
-            return
-        try:
-            self._came.emit(number, work())
-        except YokewrightError as problem:
-            self._came.emit(number, problem)
+    def _work(self) -> None:
+        """On the other thread: the latest question, until there is none."""
+        while True:
+            with self._lock:
+                waiting, self._waiting = self._waiting, None
+                if waiting is None:
+                    self._working = False
+                    return
+            number, work = waiting
+            try:
+                answer = work()
+            except YokewrightError as problem:
+                answer = problem
+            # The window may have been taken down meanwhile.
+            if isValid(self):
+                self._came.emit(number, answer)
 
     def _tell(self, number: int, answer: object) -> None:
         if number != self._asked:

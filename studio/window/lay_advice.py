@@ -5,7 +5,7 @@ Nothing here knows the screen; it is worked out beside the window from values th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import partial
 
 import msgspec
@@ -16,6 +16,8 @@ from studio.cloth.bed import Bed
 from studio.cloth.by_hand import Table, settled, table_of
 from studio.cloth.lay_edit import with_placement
 from studio.cloth.missing import Lying, Missing, missing_at, sentences, shortages_of
+from studio.cloth.scrap_places import Ground
+from studio.cloth.scraps import Offer, joins_offered, offer_taken
 from studio.cloth.shortfall import cleared, losses
 from studio.design import Design
 from studio.design.cloth import CuttingRule, Placement, Shortage
@@ -26,6 +28,9 @@ Key = tuple[str, int]
 
 MOST_ADVISED = 8
 """For so many pieces at the most advice is sought: each costs a tenth of a second."""
+
+MOST_JOINS = 3
+"""So many joins are offered for a piece."""
 
 MOST_TOLD = 4
 """So many stretches are told of one piece, the worst first."""
@@ -41,21 +46,33 @@ _SHORT = "The cloth gives no more there."
 
 class Deal(msgspec.Struct, frozen=True):
     """Something to be done with one click: what the button says, more about it, the label of the
-    step, and what it makes of a design, which may raise YokewrightError.
+    step, and what it makes of a design, which may raise YokewrightError. `words` stand above the
+    button.
     """
 
     label: str
     tip: str
     step: str
     made: Callable[[Design], Design]
+    words: str = ""
 
 
 class Advice(msgspec.Struct, frozen=True):
-    """What there is to say of a piece that is wanting, and what can be done."""
+    """What there is to say of a piece that is wanting, and what can be done. Not `whole` is one
+    for which there is cloth, but nowhere enough of it in one place.
+    """
 
     key: Key
     sentences: tuple[str, ...]
     deals: tuple[Deal, ...] = ()
+    whole: bool = True
+
+
+class Joins(msgspec.Struct, frozen=True):
+    """Joins of scraps found for a piece, for all its copies."""
+
+    piece: str
+    deals: tuple[Deal, ...]
 
 
 def all_advice(
@@ -103,6 +120,40 @@ def laid_advice(pattern: Pattern, table: Table, placement: Placement) -> Advice 
     return Advice(key, _told(found, sewn), _taking(pattern, found, found.placement.stock))
 
 
+def joins_of(pattern: Pattern, table: Table, piece: str) -> Joins:
+    """Joins of scraps for a piece, 0.3 s or more; all of its copies are laid anew, as all are
+    joined alike.
+    """
+    others = [one for one in table.laid if one.piece != piece]
+    beds = cleared(table.beds.values(), table.items.values(), others, table.lay.gap)
+    items = [item for item in table.items.values() if item.piece == piece]
+    if not items or not items[0].ways:
+        return Joins(piece, ())
+    offers = joins_offered(_ground(pattern, pattern.design), items, beds, MOST_JOINS)
+    return Joins(
+        piece,
+        tuple(
+            Deal(
+                "Make it of two scraps",
+                "Pattern, ledger and order of sewing get both parts and the seam between them.",
+                f"Join {piece} of two scraps",
+                partial(_joined, pattern, offer),
+                offer.sentence,
+            )
+            for offer in offers
+        ),
+    )
+
+
+def with_joins(advice: Mapping[Key, Advice], found: Joins) -> dict[Key, Advice]:
+    """Advice with joins offered for the first copy of their piece that is wanting."""
+    joined = dict(advice)
+    first = next((key for key in advice if key[0] == found.piece), None)
+    if first is not None:
+        joined[first] = replace(advice[first], deals=(*advice[first].deals, *found.deals))
+    return joined
+
+
 def _advice(pattern: Pattern, table: Table, key: Key, beds: Sequence[Bed]) -> Advice:
     item, sewn = table.items[key], pattern.piece(key[0])
     if not item.ways:
@@ -110,7 +161,8 @@ def _advice(pattern: Pattern, table: Table, key: Key, beds: Sequence[Bed]) -> Ad
         return Advice(key, (words,), _other_cloths(pattern, table, sewn))
     found = losses(item, sewn, beds)
     if not found:
-        return Advice(key, ("Nothing is left of its cloth.",), _other_cloths(pattern, table, sewn))
+        deals = _other_cloths(pattern, table, sewn)
+        return Advice(key, ("Nothing is left of its cloth.",), deals, False)
     best = found[0]
     stock = best.placement.stock
     if best.fits:
@@ -122,7 +174,18 @@ def _advice(pattern: Pattern, table: Table, key: Key, beds: Sequence[Bed]) -> Ad
         )
         return Advice(key, (f"There is room for it on {stock}.",), (deal,))
     deals = (*_taking(pattern, best, stock), *_other_cloths(pattern, table, sewn))
-    return Advice(key, _told(best, sewn), deals)
+    return Advice(key, _told(best, sewn), deals, False)
+
+
+def _joined(pattern: Pattern, offer: Offer, design: Design) -> Design:
+    piece = offer.asked.piece
+    kept = tuple(one for one in design.lay.placements if one.piece != piece)
+    cleared_of_it = replace(design, lay=replace(design.lay, placements=kept))
+    return offer_taken(_ground(pattern, cleared_of_it), offer)
+
+
+def _ground(pattern: Pattern, design: Design) -> Ground:
+    return Ground(design, pattern.panels, pattern.lines, pattern.pieces)
 
 
 def _told(found: Lying, sewn: SewnPiece) -> tuple[str, ...]:
@@ -132,9 +195,10 @@ def _told(found: Lying, sewn: SewnPiece) -> tuple[str, ...]:
     else:
         head = f"On {stock} it lacks:"
     told = sentences(_worth_telling(found.missing), sewn.piece.outline)
-    rest = len(told) - MOST_TOLD
+    most = MOST_TOLD // 2 if found.crosses else MOST_TOLD
+    rest = len(told) - most
     more = (f"And {rest} more.",) if rest > 0 else ()
-    return (head, *(f"{one}." for one in told[:MOST_TOLD]), *more)
+    return (head, *(f"{one}." for one in told[:most]), *more)
 
 
 def _worth_telling(missing: Iterable[Missing]) -> list[Missing]:

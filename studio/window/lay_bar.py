@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QEnterEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QToolButton, QWidget
 
 from studio.canvas.length_field import LengthField
@@ -16,9 +16,12 @@ MOST_GAP = 50.0
 
 
 class LayBar(QWidget):
-    """`asked` is Find or Stop; `gap_changed` tells mm; `left_out_changed` names of cloths."""
+    """`asked` is Find or Stop, `near` that the pointer has come to that button; `gap_changed` tells
+    mm; `left_out_changed` names of cloths.
+    """
 
     asked = Signal()
+    near = Signal()
     gap_changed = Signal(float)
     left_out_changed = Signal(frozenset)
     sheets_asked = Signal()
@@ -29,7 +32,7 @@ class LayBar(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(14, 8, 14, 8)
         row.setSpacing(10)
-        self.find_button = QPushButton("Find a lay")
+        self.find_button = _FindButton("Find a lay", self.near.emit)
         self.find_button.setProperty("role", "primary")
         self.find_button.setMinimumWidth(118)
         self.find_button.clicked.connect(lambda: self.asked.emit())
@@ -95,3 +98,16 @@ class LayBar(QWidget):
     def _gap_typed(self, mm: float | None) -> None:
         if mm is not None:
             self.gap_changed.emit(mm)
+
+
+class _FindButton(QPushButton):
+    """A button that tells when the pointer comes to it."""
+
+    def __init__(self, label: str, near: Callable[[], object]) -> None:
+        super().__init__(label)
+        self._near = near
+
+    def enterEvent(self, event: QEnterEvent) -> None:
+        """It is about to be pressed."""
+        self._near()
+        super().enterEvent(event)

@@ -32,11 +32,12 @@ class StockRow(msgspec.Struct, frozen=True):
 
 
 class Offer(msgspec.Struct, frozen=True):
-    """Something that can be done with one click, and what it does."""
+    """Something that can be done with one click, what it does, and words to stand above it."""
 
     label: str
     does: Callable[[], object]
     tip: str = ""
+    words: str = ""
 
 
 class MissingRow(msgspec.Struct, frozen=True):
@@ -50,7 +51,7 @@ class MissingRow(msgspec.Struct, frozen=True):
     @property
     def looks(self) -> tuple[object, ...]:
         """What of it is seen."""
-        return self.name, self.sentences, tuple(offer.label for offer in self.offers)
+        return self.name, self.sentences, tuple((one.label, one.words) for one in self.offers)
 
 
 class LayPane(QWidget):
@@ -137,10 +138,10 @@ class LayPane(QWidget):
         name.column.addWidget(QLabel(f"<b>{row.name}</b>"))
         column.addWidget(name)
         for sentence in row.sentences:
-            label = QLabel(sentence)
-            label.setWordWrap(True)
-            column.addWidget(label)
+            column.addWidget(_wrapped(sentence))
         for offer in row.offers:
+            if offer.words:
+                column.addWidget(_wrapped(offer.words))
             button = QPushButton(offer.label)
             button.setProperty("role", "offer")
             button.setToolTip(offer.tip)
@@ -214,6 +215,12 @@ class _Bar(QWidget):
             whole.setWidth(max(5.0, whole.width() * self._share))
             painter.drawRoundedRect(whole, 2.5, 2.5)
         painter.end()
+
+
+def _wrapped(sentence: str) -> QLabel:
+    label = QLabel(sentence)
+    label.setWordWrap(True)
+    return label
 
 
 def _head(words: str) -> QLabel:

@@ -54,6 +54,11 @@ def report_of(
     return Report(troubles, short, waiting, _verdict(table, troubles, short, name), good)
 
 
+def judged(pattern: Pattern, table: Table, names: Mapping[Key, str], unit: LengthUnit) -> Report:
+    """The same from values that never change, for work beside the window."""
+    return report_of(pattern, table, lambda key: names.get(key, key[0]), unit)
+
+
 def stock_rows(table: Table) -> list[StockRow]:
     """Every cloth with how much of it is used."""
     shares = used_shares(table)
@@ -61,6 +66,14 @@ def stock_rows(table: Table) -> list[StockRow]:
         StockRow(bed.name, f"{bed.cloth}, {shares[bed.name] * 100.0:.0f} %", shares[bed.name])
         for bed in table.beds.values()
     ]
+
+
+def used_of_cut(table: Table) -> float:
+    """The share of the usable area of all stock that is cut into which lies under pieces."""
+    shares = used_shares(table)
+    areas = {name: bed.usable.area for name, bed in table.beds.items() if shares[name]}
+    whole = sum(areas.values())
+    return sum(shares[name] * area for name, area in areas.items()) / whole if whole else 0.0
 
 
 def wanting(

@@ -8,18 +8,17 @@ from pathlib import Path
 
 from msgspec.structs import replace
 from PySide6.QtCore import QSize, Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QKeySequence, QPixmap, QShortcut, QShowEvent
+from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLabel, QSplitter, QVBoxLayout, QWidget
 
 from studio import numbers
 from studio.canvas.lay_hand import LayHand
-from studio.canvas.lay_items import Photograph
-from studio.canvas.lay_paths import photograph_transform
+from studio.canvas.lay_photographs import Photographs
 from studio.canvas.lay_scene import Key, LayScene
 from studio.canvas.lay_view import KEYS, LayView
 from studio.canvas.theme import Theme
 from studio.cloth.by_hand import Table, table_of
-from studio.design.cloth import Lay, SalvagedPanel
+from studio.design.cloth import Lay
 from studio.errors import BadInput, YokewrightError
 from studio.exchange.lay_dxf import write_lay_dxf
 from studio.exchange.lay_paper import write_lay_pdf, write_true_pdf
@@ -28,10 +27,29 @@ from studio.numbers import LengthUnit
 from studio.window import dialogs
 from studio.window.document import Document
 from studio.window.latest import Latest
-from studio.window.lay_advice import MOST_ADVISED, Advice, Deal, all_advice
+from studio.window.lay_advice import (
+    MOST_ADVISED,
+    Advice,
+    Deal,
+    Joins,
+    all_advice,
+    joins_of,
+    with_joins,
+)
 from studio.window.lay_bar import LayBar
 from studio.window.lay_panes import LayPane, MissingRow, Offer
-from studio.window.lay_report import Report, report_of, stock_rows, wanting
+from studio.window.lay_report import (
+    Report,
+    judged,
+    report_of,
+    stock_rows,
+    used_of_cut,
+    wanting,
+)
+from studio.window.lay_search import LaySearch
+
+TICK_MS = 500
+"""The running search's seconds are told so often."""
 
 FOLLOW_MS = 60
 """The table follows a design that is being changed this long after the last change it has shown."""
@@ -49,8 +67,10 @@ class LayWindow(QWidget):
         self._unit: LengthUnit = unit
         self._left_out: frozenset[str] = frozenset()
         self._problem = ""
+        self._photographs = Photographs()
         self._advice: dict[Key, Advice] = {}
         self._report: Report | None = None
+        self._to_join: list[str] = []
         self.scene = LayScene(theme)
         self.hand = LayHand(self, self.scene)
         self.view = LayView(self.scene, self.hand)
@@ -58,10 +78,16 @@ class LayWindow(QWidget):
         self.pane = LayPane(theme)
         self._hint = QLabel()
         self._lay_out()
+        self.search = LaySearch(self)
+        self._searched = document.history.design
+        self._tick = QTimer(self, interval=TICK_MS)
+        self._tick.timeout.connect(self._show_progress)
         self._adviser = Latest(self)
         self._adviser.answered.connect(self._advised)
+        self._judge = Latest(self)
+        self._judge.answered.connect(self._judged)
         self._follow = QTimer(self, singleShot=True, interval=FOLLOW_MS)
-        self._follow.timeout.connect(self.refresh)
+        self._follow.timeout.connect(self._follow_on)
         self._connect()
         self.refresh()
 
@@ -87,8 +113,19 @@ class LayWindow(QWidget):
         self.view.viewport().update()
 
     def refresh(self) -> None:
-        """Show the pieces and the lay of the design as they are now."""
+        """Show the pieces and the lay of the design as they are now, and judge them."""
         self._follow.stop()
+        self._judge.forget()
+        self.show_lay(self._shown_cloths())
+
+    def show_lay(self, table: Table) -> None:
+        """Show a lay of the same pieces on the same cloths, and what there is to say of it."""
+        self._show_report(
+            table, report_of(self._document.pattern, table, self.scene.name_of, self._unit)
+        )
+
+    def _shown_cloths(self) -> Table:
+        """Show the cloths; gives the table with the pieces as they are now."""
         self.hand.cancel()
         pattern = self._document.pattern
         design = pattern.design
@@ -99,7 +136,7 @@ class LayWindow(QWidget):
                 design.cloths,
                 design.cutting,
                 design.stash,
-                design.lay,
+                self._shown_lay(),
                 self._pieces_left_out(),
                 design.shortages,
             )
@@ -107,16 +144,16 @@ class LayWindow(QWidget):
             self._problem = str(problem)
             table = table_of(pattern.pieces, design.cloths, design.cutting, (), design.lay)
         known = self.table.beds
-        self.scene.show_table(table, pattern, {}, self._photographs())
+        folder = self._document.path.parent if self._document.path is not None else Path()
+        self.scene.show_cloths(table, pattern, self._photographs.of(design.stash, folder))
         self.bar.gap.show_mm(design.lay.gap)
-        self._show_cloths()
-        self.show_lay(table)
+        self._show_counts()
         if known != table.beds:
+            self.scene.show_lay(table, {}, {})
             self.view.fit()
+        return table
 
-    def show_lay(self, table: Table) -> None:
-        """Show a lay of the same pieces on the same cloths, and what there is to say of it."""
-        report = report_of(self._document.pattern, table, self.scene.name_of, self._unit)
+    def _show_report(self, table: Table, report: Report) -> None:
         self._report = report
         self.scene.show_lay(table, report.troubles, report.short)
         words = report.verdict if not self._problem else ""
@@ -127,8 +164,28 @@ class LayWindow(QWidget):
         self._ask_advice(report)
         self.pane.show_lists(stock_rows(table), self._rows(report))
 
+    def _follow_on(self) -> None:
+        """Show what the design is by now. While a line is dragged its pieces are shown at once, and
+        judged beside the window, so that the drag stays fluid.
+        """
+        document = self._document
+        if document.design is document.history.design:
+            self.refresh()
+            return
+        table = self._shown_cloths()
+        self.scene.show_lay(table, self.scene.troubles)
+        name = self.scene.names
+        self._judge.ask(partial(judged, document.pattern, table, name, self._unit))
+
+    def _judged(self, found: object) -> None:
+        """What was worked out of a design that was passing by."""
+        assert isinstance(found, Report)
+        self._show_report(self.table, found)
+
     def begin_hand(self) -> None:
-        """A piece is about to be moved by hand."""
+        """A piece is about to be moved by hand: a running search is stopped and its best kept."""
+        if self.search.is_running:
+            self.stop_and_keep()
 
     def take_lay(self, label: str, lay: Lay, merge: str = "") -> None:
         """One step in the history."""
@@ -147,6 +204,77 @@ class LayWindow(QWidget):
 
     def find_or_stop(self) -> None:
         """Start the search, or end it and keep the best."""
+        if self.search.is_running:
+            self.stop_and_keep()
+        else:
+            self.begin_search()
+
+    def begin_search(self) -> None:
+        """Look for a lay of all that is not left out, in processes beside the window."""
+        self.refresh()
+        if self._problem or not self.table.beds:
+            return
+        self._searched = self._document.history.design
+        self.search.begin(self.table)
+        self.bar.show_running(True)
+        self._tick.start()
+        self._show_progress()
+
+    def stop_and_keep(self) -> None:
+        """End the search; the best lay that it has found is one step."""
+        if not self.search.is_running:
+            return
+        seconds = self.search.seconds
+        self.search.stop()
+        self._ended(seconds)
+
+    def _ended(self, seconds: float) -> None:
+        """No more comes of the search."""
+        self._tick.stop()
+        self.bar.show_running(False)
+        best, self.search.best = self.search.best, None
+        if best is not None and best != self._document.history.design.lay:
+            self.take_lay("Find a lay", best)
+        else:
+            self.refresh()
+        told = f"{seconds:.0f} s, {self._progress(self.table)}" if best else "Nothing was found."
+        self.bar.show_progress(told)
+
+    def _better(self, lay: object) -> None:
+        """A better lay has been found: shown at once, and no step yet."""
+        assert isinstance(lay, Lay)
+        self.show_lay(self.table.with_lay(lay))
+        self._show_progress()
+
+    def _failed(self, sentence: str) -> None:
+        self._ended(0.0)
+        dialogs.tell(self, "The search could not go on.", sentence)
+
+    def _show_progress(self) -> None:
+        told = f"{self.search.seconds:.0f} s"
+        if self.search.best is not None:
+            told = f"{told}, {self._progress(self.table)}"
+        self.bar.show_progress(f"Searching: {told}")
+
+    def _progress(self, table: Table) -> str:
+        """How many pieces lie, and how much of the cloth that is cut into they take."""
+        laid, waiting = len(table.laid), len(table.not_laid)
+        used = used_of_cut(table) * 100.0
+        return f"{laid} of {laid + waiting} pieces laid, {used:.0f} % of the cloth used"
+
+    def _shown_lay(self) -> Lay:
+        """What the running search has found, or the lay of the design."""
+        best = self.search.best
+        return best if self.search.is_running and best is not None else self._document.design.lay
+
+    def _settled(self) -> None:
+        """The design has taken a step: a search for what was before is begun anew."""
+        self._changed()
+        design = self._document.history.design
+        if self.search.is_running and design is not self._searched:
+            self.search.stop()
+            self.search.best = None
+            self.begin_search()
 
     def save_sheets(self, folder: Path) -> list[Path]:
         """Write the lay to a folder: plans to read, each cloth at true size, a DXF a cloth.
@@ -169,7 +297,10 @@ class LayWindow(QWidget):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Nothing goes on behind a closed window."""
+        self.stop_and_keep()
+        self.search.stop()
         self._adviser.forget()
+        self._judge.forget()
         event.accept()
 
     def _lay_out(self) -> None:
@@ -202,8 +333,12 @@ class LayWindow(QWidget):
     def _connect(self) -> None:
         document = self._document
         document.shown.connect(self._changed)
-        document.settled.connect(self._changed)
+        document.settled.connect(self._settled)
+        self.search.better.connect(self._better)
+        self.search.ended.connect(self._ended)
+        self.search.failed.connect(self._failed)
         self.bar.asked.connect(self.find_or_stop)
+        self.bar.near.connect(self._make_ready)
         self.bar.gap_changed.connect(self._take_gap)
         self.bar.left_out_changed.connect(self._take_left_out)
         self.bar.sheets_asked.connect(self._ask_and_save)
@@ -221,6 +356,11 @@ class LayWindow(QWidget):
         """The design is another one: shown soon, but not for every move of a drag."""
         if not self._follow.isActive():
             self._follow.start()
+
+    def _make_ready(self) -> None:
+        """A search is about to be asked for."""
+        if not self.search.is_running and self.table.beds:
+            self.search.make_ready()
 
     def _show_all(self) -> None:
         self.scene.tidy()
@@ -240,7 +380,11 @@ class LayWindow(QWidget):
     def _take_left_out(self, cloths: frozenset[str]) -> None:
         self._left_out = cloths
         self.scene.tidy()
-        self.refresh()
+        if self.search.is_running:
+            self.search.stop()
+            self.begin_search()
+        else:
+            self.refresh()
 
     def _pieces_left_out(self) -> frozenset[str]:
         return frozenset(
@@ -249,30 +393,17 @@ class LayWindow(QWidget):
             if sewn.piece.cloth in self._left_out
         )
 
-    def _show_cloths(self) -> None:
+    def _show_counts(self) -> None:
         counts: Counter[str] = Counter()
         for sewn in self._document.pattern.pieces:
             counts[sewn.piece.cloth] += sewn.piece.quantity
         self.bar.show_cloths(counts, self._left_out)
 
-    def _photographs(self) -> dict[str, Photograph]:
-        """The photographs that panels were traced over, where their files are there."""
-        folder = self._document.path.parent if self._document.path is not None else Path()
-        found = {}
-        for stock in self._document.design.stash:
-            trace = stock.trace if isinstance(stock, SalvagedPanel) else None
-            if trace is None:
-                continue
-            move = photograph_transform(trace.pixels, trace.marks)
-            picture = QPixmap(str(folder / trace.photograph))
-            if move is not None and not picture.isNull():
-                found[stock.name] = Photograph(picture, move)
-        return found
-
     def _ask_advice(self, report: Report) -> None:
         """Of each piece that is wanting what it lacks and what can be done, beside the window."""
         pattern, table = self._document.pattern, self.table
         # What was said of a piece stays to be read until there is better to say.
+        self._to_join = []
         wanted = {*report.waiting, *report.troubles}
         self._advice = {key: one for key, one in self._advice.items() if key in wanted}
         waiting = report.waiting if table.laid and len(report.waiting) <= MOST_ADVISED else ()
@@ -280,13 +411,25 @@ class LayWindow(QWidget):
         if not waiting and not troubled:
             self._adviser.forget()
             return
+        if self.search.is_running:
+            return
         self._adviser.ask(partial(all_advice, pattern, table, waiting, troubled))
 
     def _advised(self, found: object) -> None:
-        assert isinstance(found, tuple)
-        self._advice = {one.key: one for one in found}
+        """Advice comes first, then joins piece by piece, which take longer."""
+        if isinstance(found, Joins):
+            self._advice = with_joins(self._advice, found)
+        else:
+            assert isinstance(found, tuple)
+            self._advice = {one.key: one for one in found}
+            self._to_join = list(
+                dict.fromkeys(key[0] for key, one in self._advice.items() if not one.whole)
+            )
         if self._report is not None:
             self.pane.show_lists(stock_rows(self.table), self._rows(self._report))
+        if self._to_join:
+            piece = self._to_join.pop(0)
+            self._adviser.ask(partial(joins_of, self._document.pattern, self.table, piece))
 
     def _rows(self, report: Report) -> list[MissingRow]:
         """What is wanting, each with what can be done about it."""

@@ -401,6 +401,8 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask first; nothing unsaved is lost by a slip."""
+        if self._laying is not None:
+            self._laying.stop_and_keep()
         if not self.may_leave():
             event.ignore()
             return

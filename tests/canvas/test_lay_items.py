@@ -1,18 +1,20 @@
 """What lies on the table, as it is painted: flaws by their own signs, pieces where they lie."""
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage, QPainter, QTransform
 
 from studio.canvas.lay_items import LaidItem, StockItem
-from studio.canvas.lay_paths import photograph_transform, transform_of
+from studio.canvas.lay_paths import transform_of
+from studio.canvas.lay_photographs import photograph_of
 from studio.canvas.paths import to_scene
 from studio.canvas.theme import LIGHT
 from studio.cloth.bed import bed_of
 from studio.cloth.stance import lying, stance_of
 from studio.curves import Affine, Point, Vector
 from studio.demo import demo_design
-from studio.design.cloth import Flaw, Placement, SalvagedPanel
+from studio.design.cloth import Flaw, Placement, SalvagedPanel, Trace
 from studio.pattern import evaluate
 
 SQUARE = ((0.0, 0.0), (300.0, 0.0), (300.0, 300.0), (0.0, 300.0))
@@ -112,22 +114,32 @@ def test_trouble_is_seen_without_colour(qapp):
     assert "Lies over yoke." in item.toolTip()
 
 
-def test_two_marks_bring_a_photograph_to_scale():
-    """Closed form: the marks go where they are said to lie, and lengths by one factor."""
-    move = photograph_transform(((100.0, 50.0), (500.0, 50.0)), ((0.0, 0.0), (200.0, 0.0)))
-    start, end = (move.map(QPointF(x, 50.0)) for x in (100.0, 500.0))
-    assert (start.x(), start.y()) == pytest.approx((0.0, 0.0), abs=1e-9)
-    assert (end.x(), end.y()) == pytest.approx((200.0, 0.0), abs=1e-9)
-    aside = move.map(QPointF(100.0, 90.0))
-    # Pixels run down, cloth up: forty pixels lower are twenty millimetres lower.
-    assert (aside.x(), aside.y()) == pytest.approx((0.0, 20.0), abs=1e-9)
+def test_a_photograph_lies_where_its_marks_say(qapp, tmp_path):
+    picture = QImage(400, 300, QImage.Format.Format_RGB32)
+    picture.fill(0xFFFFFFFF)
+    for x in range(195, 206):
+        for y in range(95, 106):
+            picture.setPixel(x, y, 0xFF000000)
+    picture.save(str(tmp_path / "leg.png"))
+    # Two pixels a millimetre: a similarity by two marks, in closed form.
+    marks = ((0.0, 0.0), (100.0, 0.0))
+    trace = Trace("leg.png", ((100.0, 200.0), (300.0, 200.0)), marks)
+    found = photograph_of(tmp_path, trace)
+    assert dark_place(found) == pytest.approx((50.0, 50.0), abs=1.0)
+    turned_over = photograph_of(tmp_path, replace(trace, face_down=True))
+    assert dark_place(turned_over) == pytest.approx((-50.0, 50.0), abs=1.0)
+    assert photograph_of(tmp_path, replace(trace, photograph="lost.png")) is None
 
 
-def test_four_corners_take_the_perspective_out():
-    pixels = ((100.0, 400.0), (520.0, 420.0), (430.0, 90.0), (170.0, 80.0))
-    marks = ((0.0, 0.0), (210.0, 0.0), (210.0, 297.0), (0.0, 297.0))
-    move = photograph_transform(pixels, marks)
-    for pixel, mark in zip(pixels, marks, strict=True):
-        there = move.map(QPointF(*pixel))
-        assert (there.x(), -there.y()) == pytest.approx(mark, abs=1e-6)
-    assert photograph_transform(pixels[:1], marks[:1]) is None
+def dark_place(photograph):
+    """Where the dark spot lies on the cloth, mm, y up."""
+    image = photograph.picture.toImage()
+    spots = [
+        (x, y)
+        for x in range(image.width())
+        for y in range(image.height())
+        if image.pixelColor(x, y).lightness() < 100
+    ]
+    x, y = (sum(axis) / len(spots) + 0.5 for axis in zip(*spots, strict=True))
+    there = photograph.to_cloth.map(QPointF(x, y))
+    return there.x(), -there.y()

@@ -31,6 +31,14 @@ KNEE = Roll("waxed end", "knee", 620.0, 480.0, selvedge=0.0)
 POCKETS = Roll("pocketing", "pocketing", 900.0, 420.0)
 
 
+NARROW = SalvagedPanel(
+    "strip",
+    "knee",
+    ((0.0, 0.0), (120.0, 0.0), (120.0, 900.0), (0.0, 900.0)),
+    ((60.0, 10.0), (60.0, 800.0)),
+)
+
+
 def with_stash(*stash: Roll | SalvagedPanel, gap: float = 2.0) -> Design:
     """The demonstration with a stash and nothing laid."""
     return replace(demo_design(), stash=stash, lay=Lay(gap=gap), cutting=())
@@ -39,6 +47,18 @@ def with_stash(*stash: Roll | SalvagedPanel, gap: float = 2.0) -> Design:
 def roomy() -> Design:
     """There is cloth for everything."""
     return with_stash(OLD_LEFT, OLD_RIGHT, ROLL, KNEE, POCKETS)
+
+
+def lean() -> Design:
+    """What a search is through with soon: knee panels and pocket bags, one cloth with a flaw."""
+    end = SalvagedPanel(
+        "waxed end",
+        "knee",
+        ((0.0, 0.0), (640.0, 0.0), (620.0, 500.0), (10.0, 480.0)),
+        ((300.0, 20.0), (300.0, 400.0)),
+        (Flaw("hole", ((20.0, 430.0), (60.0, 430.0), (60.0, 460.0), (20.0, 460.0))),),
+    )
+    return with_stash(OLD_LEFT, end, POCKETS)
 
 
 def scant() -> Design:

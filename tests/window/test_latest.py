@@ -17,13 +17,14 @@ def test_an_answer_comes_from_another_thread_and_is_told_on_this_one(qtbot):
     assert answer != threading.get_ident()
     assert thread == threading.get_ident()
     assert not asked.is_busy
-    asked.end()
 
 
 def test_what_was_overtaken_is_not_told(qtbot):
     asked, heard, go = Latest(), [], threading.Event()
     asked.answered.connect(heard.append)
-    asked.ask(lambda: go.wait(3.0))
+    started = threading.Event()
+    asked.ask(lambda: (started.set(), go.wait(3.0)))
+    assert started.wait(3.0)
     begun = []
     asked.ask(lambda: begun.append(1))
     asked.ask(lambda: "last")
@@ -31,7 +32,6 @@ def test_what_was_overtaken_is_not_told(qtbot):
     qtbot.waitUntil(lambda: bool(heard), timeout=3000)
     assert heard == ["last"]
     assert begun == []
-    asked.end()
 
 
 def test_what_is_forgotten_is_not_told(qtbot):
@@ -43,7 +43,6 @@ def test_what_is_forgotten_is_not_told(qtbot):
     done.set()
     qtbot.wait(100)
     assert heard == []
-    asked.end()
 
 
 def test_a_refusal_is_a_sentence(qtbot):
@@ -54,4 +53,3 @@ def test_a_refusal_is_a_sentence(qtbot):
     with qtbot.waitSignal(asked.refused, timeout=3000) as told:
         asked.ask(refuse)
     assert told.args == ["stash: There is no cloth."]
-    asked.end()

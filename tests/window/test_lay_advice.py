@@ -6,7 +6,13 @@ from studio.cloth.by_hand import table_of
 from studio.cloth.referee import faults
 from studio.design.cloth import Lay, Placement, SalvagedPanel
 from studio.pattern import evaluate
-from studio.window.lay_advice import all_advice, laid_advice, short_as_taken
+from studio.window.lay_advice import (
+    all_advice,
+    joins_of,
+    laid_advice,
+    short_as_taken,
+    with_joins,
+)
 from studio.window.lay_report import report_of, wanting
 from tests.window import stashes
 
@@ -120,3 +126,41 @@ def test_the_verdict_is_one_sentence():
     assert {row.name for row in rows[:-1]} == {"knee-panel", "pocket-bag"}
     empty = pattern_on()
     assert "stash is empty" in report_of(empty, table(empty), name, "mm").verdict
+
+
+SCRAPS = tuple(
+    panel(f"scrap {at}", 360.0, high) for at, high in enumerate((700.0, 690.0, 520.0, 510.0))
+)
+
+
+def test_a_leg_is_joined_of_two_scraps_and_both_legs_lie():
+    pattern = pattern_on(*SCRAPS)
+    advice = advised(pattern, ("front-leg", 0), ("front-leg", 1))
+    assert not any(one.whole for one in advice)
+    joins = joins_of(pattern, table(pattern), "front-leg")
+    told = with_joins({one.key: one for one in advice}, joins)
+    # Offered once, for all copies are joined alike.
+    more = [len(told[one.key].deals) - len(one.deals) for one in advice]
+    assert more == [len(joins.deals), 0]
+    assert "both legs alike" in joins.deals[0].words
+    made = evaluate(joins.deals[0].made(pattern.design))
+    laid = table(made)
+    assert len(laid.laid) == 4
+    assert {one.piece for one in laid.laid} >= {"front-leg"}
+    found = faults(laid.items.values(), laid.beds.values(), laid.laid, laid.lay.gap)
+    # True to about a cell of the grid they were laid on.
+    assert all(fault.by < 3.0 for fault in found)
+
+
+def test_a_join_lays_all_copies_anew():
+    there = Placement("front-leg", 0, "scrap 0", (180.0, 350.0))
+    pattern = pattern_on(*SCRAPS, lay=(there,))
+    joins = joins_of(pattern, table(pattern), "front-leg")
+    laid = joins.deals[0].made(pattern.design).lay.placements
+    keys = [(one.piece, one.copy) for one in laid]
+    assert len(keys) == len(set(keys)) == 4
+
+
+def test_a_shape_of_its_own_is_not_joined():
+    pattern = pattern_on(*SCRAPS)
+    assert joins_of(pattern, table(pattern), "back-pocket").deals == ()

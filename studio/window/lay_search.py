@@ -1,0 +1,112 @@
+"""The search for a lay as the window sees it: begun, polled by a timer, stopped, its best kept."""
+
+from __future__ import annotations
+
+import time
+from contextlib import suppress
+
+from msgspec.structs import replace
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from studio.cloth.by_hand import Table
+from studio.cloth.layout import Layout
+from studio.cloth.searching import Searching
+from studio.design.cloth import Lay
+
+POLL_MS = 40
+"""So often the processes are asked for a better layout."""
+
+
+class LaySearch(QObject):
+    """One search at a time, in processes of its own. `better` carries each better lay as it is
+    found; `ended` tells that no more will come, and after how many seconds; `failed` carries a
+    sentence when it could not go on.
+    """
+
+    better = Signal(object)
+    ended = Signal(float)
+    failed = Signal(str)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._searching = Searching()
+        self._table = Table({}, {}, Lay())
+        self._began = 0.0
+        self._timer = QTimer(self, interval=POLL_MS)
+        self._timer.timeout.connect(self._poll)
+        self.best: Lay | None = None
+
+    @property
+    def is_running(self) -> bool:
+        """Whether better lays may still come."""
+        return self._timer.isActive()
+
+    @property
+    def seconds(self) -> float:
+        """How long it has been running."""
+        return time.monotonic() - self._began if self.is_running else 0.0
+
+    @property
+    def too_long(self) -> dict[str, float]:
+        """Rolls that are too short for all that is to come of them: the length needed, mm."""
+        return self._searching.too_long
+
+    def make_ready(self) -> None:
+        """Start the processes ahead, so that a search that is about to begin need not wait."""
+        # A process that cannot be started now is told of when it is needed.
+        with suppress(OSError):
+            self._searching.ready()
+
+    def begin(self, table: Table) -> None:
+        """Look for a lay of all that is not left out; locked pieces, and those left out that lie
+        there already, stay where they are. One that runs is ended first.
+        """
+        self.best, self._table = None, table
+        fixed = tuple(
+            replace(one, locked=True)
+            for one in table.laid
+            if one.locked or one.piece in table.left_out
+        )
+        there = {(one.piece, one.copy) for one in fixed}
+        items = [
+            item
+            for key, item in table.items.items()
+            if key in there or item.piece not in table.left_out
+        ]
+        try:
+            self._searching.start(
+                items, list(table.beds.values()), replace(table.lay, placements=fixed)
+            )
+        except OSError as problem:
+            self._timer.stop()
+            self.failed.emit(f"No process for it could be started: {problem}.")
+            return
+        self._began = time.monotonic()
+        self._timer.start()
+
+    def stop(self) -> None:
+        """End the processes and wait until they are gone; the best so far stays in `best`."""
+        self._timer.stop()
+        self._searching.stop()
+
+    def _poll(self) -> None:
+        found = self._searching.poll()
+        if found is not None:
+            self.best = self._lay_of(found)
+            self.better.emit(self.best)
+        if not self._searching.ended or not self.is_running:
+            return
+        seconds, problem = self.seconds, self._searching.problem
+        self.stop()
+        if problem and self.best is None:
+            self.failed.emit(problem)
+        else:
+            self.ended.emit(seconds)
+
+    def _lay_of(self, found: Layout) -> Lay:
+        """A layout with the locks as the maker has set them."""
+        locked = {(one.piece, one.copy) for one in self._table.laid if one.locked}
+        placements = tuple(
+            replace(one, locked=(one.piece, one.copy) in locked) for one in found.placements
+        )
+        return replace(self._table.lay, placements=placements)
