@@ -12,7 +12,7 @@ from studio.cloth.board import Board, Spot
 from studio.cloth.raster import Cells, Grid
 from studio.cloth.task import Merit
 
-_MOST_CELLS = 12_000
+_MOST_CELLS = 4_000
 """Cells among which rectangles are sought; a finer grid is thinned to so many."""
 _STRAIGHT = 0.05
 """Degrees off a straight turn that count as none."""
