@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 import msgspec
+from msgspec.structs import replace
 
 from studio.canvas.lay_scene import Key, used_shares
 from studio.cloth.by_hand import Table
 from studio.cloth.fault_words import counted, faults_by_piece, trouble_words
+from studio.cloth.items import Item
 from studio.cloth.referee import Fault
+from studio.cloth.verdict import verdict
+from studio.design.cloth import Lay
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window.lay_advice import Advice, Deal, short_as_taken
@@ -51,12 +55,46 @@ def report_of(
     }
     waiting = tuple((item.piece, item.copy) for item in table.not_laid)
     good = not troubles and not waiting and bool(table.laid)
-    return Report(troubles, short, waiting, _verdict(table, troubles, short, name), good)
+    return Report(troubles, short, waiting, verdict_of(table, troubles, short, name), good)
 
 
-def judged(pattern: Pattern, table: Table, names: Mapping[Key, str], unit: LengthUnit) -> Report:
-    """The same from values that never change, for work beside the window."""
-    return report_of(pattern, table, lambda key: names.get(key, key[0]), unit)
+class Followed(msgspec.Struct, frozen=True):
+    """What becomes of a lay whose pieces have changed: the lay as it would be, the report on it,
+    and a sentence; whether it may be cut so.
+    """
+
+    lay: Lay
+    report: Report
+    sentence: str
+    holds: bool
+
+
+def followed(
+    pattern: Pattern,
+    table: Table,
+    names: Mapping[Key, str],
+    unit: LengthUnit,
+    before: Sequence[Item],
+) -> Followed | None:
+    """What becomes of a lay that was made for the items `before`: pure, for work beside the window;
+    half a second at the most. None where nothing is laid.
+    """
+
+    def name(key: Key) -> str:
+        return names.get(key, key[0])
+
+    laid = table.laid
+    keys = {(one.piece, one.copy) for one in laid}
+    items = [item for key, item in table.items.items() if key in keys]
+    if not laid:
+        return None
+    beds = list(table.beds.values())
+    found = verdict(pattern.pieces, items, beds, laid, table.lay.gap, before=before, name=name)
+    if found is None:
+        return None
+    lay = replace(table.lay, placements=found.placements)
+    report = report_of(pattern, table.with_lay(lay), name, unit)
+    return Followed(lay, report, found.sentence, found.kind in ("holds", "moved"))
 
 
 def stock_rows(table: Table) -> list[StockRow]:
@@ -102,27 +140,10 @@ def wanting(
     return found
 
 
-def pieces_words(count: int) -> str:
-    """So many pieces, in words."""
-    return "1 piece" if count == 1 else f"{count} pieces"
-
-
-def _short(pattern: Pattern, table: Table, faults: Mapping[Key, Sequence[Fault]]) -> dict[Key, str]:
-    """Pieces that reach beyond their cloth by no more than the maker does without."""
-    copies = {(one.piece, one.copy) for one in pattern.design.shortages}
-    found = {}
-    for one in table.laid:
-        key = one.piece, one.copy
-        why = faults.get(key, ())
-        beyond = bool(why) and all(fault.kind == "outside" for fault in why)
-        if beyond and key in copies and short_as_taken(pattern, table, one):
-            found[key] = "It lies here with less allowance, as taken."
-    return found
-
-
-def _verdict(
+def verdict_of(
     table: Table, troubles: Mapping[Key, str], short: Mapping[Key, str], name: Callable[[Key], str]
 ) -> str:
+    """How a lay stands, in one sentence."""
     if not table.beds:
         return "The stash is empty: add rolls and salvaged panels first."
     waiting, laid = table.not_laid, len(table.laid)
@@ -136,6 +157,27 @@ def _verdict(
         do = "does" if len(waiting) == 1 else "do"
         return f"{pieces_words(len(waiting))} {do} not lie yet: {_named(keys, name)}."
     return f"{laid} of {laid + len(waiting)} pieces lie on the cloth."
+
+
+def pieces_words(count: int) -> str:
+    """So many pieces, in words."""
+    return "1 piece" if count == 1 else f"{count} pieces"
+
+
+def _short(pattern: Pattern, table: Table, faults: Mapping[Key, Sequence[Fault]]) -> dict[Key, str]:
+    """Pieces that lie with less allowance, beyond their cloth by no more than the maker does
+    without.
+    """
+    copies = {(one.piece, one.copy) for one in pattern.design.shortages}
+    found = {}
+    for one in table.laid:
+        key = one.piece, one.copy
+        why = faults.get(key, ())
+        if key not in copies or any(fault.kind != "outside" for fault in why):
+            continue
+        if not why or short_as_taken(pattern, table, one):
+            found[key] = "It lies here with less allowance, as taken."
+    return found
 
 
 def _named(keys: Mapping[Key, str], name: Callable[[Key], str]) -> str:

@@ -14,39 +14,34 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLabel, QSplitter, QVBox
 from studio import numbers
 from studio.canvas.lay_hand import LayHand
 from studio.canvas.lay_photographs import Photographs
-from studio.canvas.lay_scene import Key, LayScene
+from studio.canvas.lay_scene import LayScene
 from studio.canvas.lay_view import KEYS, LayView
 from studio.canvas.theme import Theme
 from studio.cloth.by_hand import Table, table_of
+from studio.cloth.items import Item
 from studio.design.cloth import Lay
 from studio.errors import BadInput, YokewrightError
-from studio.exchange.lay_dxf import write_lay_dxf
-from studio.exchange.lay_paper import write_lay_pdf, write_true_pdf
-from studio.exchange.lay_plan import CAUTIONS, cloth_plans, lay_words
+from studio.exchange.lay_plan import CAUTIONS
 from studio.numbers import LengthUnit
 from studio.window import dialogs
 from studio.window.document import Document
 from studio.window.latest import Latest
-from studio.window.lay_advice import (
-    MOST_ADVISED,
-    Advice,
-    Deal,
-    Joins,
-    all_advice,
-    joins_of,
-    with_joins,
-)
+from studio.window.lay_advice import Deal
+from studio.window.lay_adviser import LayAdviser
 from studio.window.lay_bar import LayBar
 from studio.window.lay_panes import LayPane, MissingRow, Offer
 from studio.window.lay_report import (
+    Followed,
     Report,
-    judged,
+    followed,
     report_of,
     stock_rows,
     used_of_cut,
+    verdict_of,
     wanting,
 )
 from studio.window.lay_search import LaySearch
+from studio.window.lay_sheets import write_lay_sheets
 
 TICK_MS = 500
 """The running search's seconds are told so often."""
@@ -68,9 +63,10 @@ class LayWindow(QWidget):
         self._left_out: frozenset[str] = frozenset()
         self._problem = ""
         self._photographs = Photographs()
-        self._advice: dict[Key, Advice] = {}
         self._report: Report | None = None
-        self._to_join: list[str] = []
+        self._followed: Followed | None = None
+        self._stood: tuple[Item, ...] = ()
+        self._stood_lay: Lay | None = None
         self.scene = LayScene(theme)
         self.hand = LayHand(self, self.scene)
         self.view = LayView(self.scene, self.hand)
@@ -82,8 +78,8 @@ class LayWindow(QWidget):
         self._searched = document.history.design
         self._tick = QTimer(self, interval=TICK_MS)
         self._tick.timeout.connect(self._show_progress)
-        self._adviser = Latest(self)
-        self._adviser.answered.connect(self._advised)
+        self.adviser = LayAdviser(self)
+        self.adviser.changed.connect(self._show_lists)
         self._judge = Latest(self)
         self._judge.answered.connect(self._judged)
         self._follow = QTimer(self, singleShot=True, interval=FOLLOW_MS)
@@ -116,7 +112,12 @@ class LayWindow(QWidget):
         """Show the pieces and the lay of the design as they are now, and judge them."""
         self._follow.stop()
         self._judge.forget()
-        self.show_lay(self._shown_cloths())
+        self._followed = None
+        table = self._shown_cloths()
+        if table.lay is not self._stood_lay:
+            # What this lay was made for: pieces that change later are held against it.
+            self._stood_lay, self._stood = table.lay, tuple(table.items.values())
+        self.show_lay(table)
 
     def show_lay(self, table: Table) -> None:
         """Show a lay of the same pieces on the same cloths, and what there is to say of it."""
@@ -161,26 +162,42 @@ class LayWindow(QWidget):
             words or f"The stash cannot be used. {self._problem}",
             good=report.good and not self._problem,
         )
-        self._ask_advice(report)
-        self.pane.show_lists(stock_rows(table), self._rows(report))
+        self.adviser.ask(self._document.pattern, table, report, quick_only=self.search.is_running)
+        self._show_lists()
 
     def _follow_on(self) -> None:
         """Show what the design is by now. While a line is dragged its pieces are shown at once, and
         judged beside the window, so that the drag stays fluid.
         """
-        document = self._document
-        if document.design is document.history.design:
+        if self._document.design is self._document.history.design:
             self.refresh()
-            return
-        table = self._shown_cloths()
-        self.scene.show_lay(table, self.scene.troubles)
-        name = self.scene.names
-        self._judge.ask(partial(judged, document.pattern, table, name, self._unit))
+        else:
+            self.scene.show_lay(self._shown_cloths(), self.scene.troubles)
+        if not self.search.is_running:
+            names = self.scene.names
+            self._judge.ask(
+                partial(
+                    followed,
+                    self._document.pattern,
+                    self.table,
+                    names,
+                    self._unit,
+                    self._stood,
+                )
+            )
 
     def _judged(self, found: object) -> None:
-        """What was worked out of a design that was passing by."""
-        assert isinstance(found, Report)
-        self._show_report(self.table, found)
+        """What becomes of the lay. Of a design that passes by it is only shown; of one that stays
+        the pieces lie where they did until the maker takes what is offered.
+        """
+        if not isinstance(found, Followed):
+            return
+        if self._document.design is not self._document.history.design:
+            self._show_report(self.table.with_lay(found.lay), found.report)
+            self.pane.show_verdict(found.sentence, good=found.holds and found.report.good)
+        elif found.holds and found.lay.placements != self.table.laid:
+            self._followed = found
+            self._show_lists()
 
     def begin_hand(self) -> None:
         """A piece is about to be moved by hand: a running search is stopped and its best kept."""
@@ -243,7 +260,12 @@ class LayWindow(QWidget):
     def _better(self, lay: object) -> None:
         """A better lay has been found: shown at once, and no step yet."""
         assert isinstance(lay, Lay)
-        self.show_lay(self.table.with_lay(lay))
+        # The search has had it judged; lists are written anew when it has come to its end.
+        table = self.table.with_lay(lay)
+        self.scene.show_lay(table, {}, {})
+        self.pane.show_verdict(
+            verdict_of(table, {}, {}, self.scene.name_of), good=not table.not_laid
+        )
         self._show_progress()
 
     def _failed(self, sentence: str) -> None:
@@ -282,13 +304,7 @@ class LayWindow(QWidget):
         Raises:
             YokewrightError: nothing is laid, or a file cannot be written.
         """
-        pattern = self._document.pattern
-        stem = (self._document.path or Path(self._document.design.name)).stem
-        plans = cloth_plans(pattern)
-        target = folder / f"{stem}-lay.pdf"
-        title = f"{self._document.design.name}, lay"
-        write_lay_pdf(plans, target, title=title, verdict=lay_words(pattern), unit=self._unit)
-        return [target, *write_true_pdf(plans, folder, stem), *write_lay_dxf(plans, folder, stem)]
+        return write_lay_sheets(self._document.pattern, folder, self._document.path, self._unit)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Keys go to the table at once."""
@@ -299,7 +315,7 @@ class LayWindow(QWidget):
         """Nothing goes on behind a closed window."""
         self.stop_and_keep()
         self.search.stop()
-        self._adviser.forget()
+        self.adviser.forget()
         self._judge.forget()
         event.accept()
 
@@ -399,48 +415,25 @@ class LayWindow(QWidget):
             counts[sewn.piece.cloth] += sewn.piece.quantity
         self.bar.show_cloths(counts, self._left_out)
 
-    def _ask_advice(self, report: Report) -> None:
-        """Of each piece that is wanting what it lacks and what can be done, beside the window."""
-        pattern, table = self._document.pattern, self.table
-        # What was said of a piece stays to be read until there is better to say.
-        self._to_join = []
-        wanted = {*report.waiting, *report.troubles}
-        self._advice = {key: one for key, one in self._advice.items() if key in wanted}
-        waiting = report.waiting if table.laid and len(report.waiting) <= MOST_ADVISED else ()
-        troubled = [one for one in table.laid if (one.piece, one.copy) in report.troubles]
-        if not waiting and not troubled:
-            self._adviser.forget()
-            return
-        if self.search.is_running:
-            return
-        self._adviser.ask(partial(all_advice, pattern, table, waiting, troubled))
-
-    def _advised(self, found: object) -> None:
-        """Advice comes first, then joins piece by piece, which take longer."""
-        if isinstance(found, Joins):
-            self._advice = with_joins(self._advice, found)
-        else:
-            assert isinstance(found, tuple)
-            self._advice = {one.key: one for one in found}
-            self._to_join = list(
-                dict.fromkeys(key[0] for key, one in self._advice.items() if not one.whole)
-            )
+    def _show_lists(self) -> None:
         if self._report is not None:
             self.pane.show_lists(stock_rows(self.table), self._rows(self._report))
-        if self._to_join:
-            piece = self._to_join.pop(0)
-            self._adviser.ask(partial(joins_of, self._document.pattern, self.table, piece))
 
     def _rows(self, report: Report) -> list[MissingRow]:
         """What is wanting, each with what can be done about it."""
-        return [
+        rows = []
+        if self._followed is not None:
+            take = partial(self.take_lay, "Lay changed pieces", self._followed.lay)
+            offer = Offer("Lay them so", take, "The changed pieces are laid where they fit.")
+            rows.append(MissingRow("Changed pieces", (self._followed.sentence,), (offer,)))
+        return rows + [
             MissingRow(
                 one.name,
                 one.sentences,
                 tuple(Offer(deal.label, partial(self._take, deal), deal.tip) for deal in one.deals),
                 one.key,
             )
-            for one in wanting(report, self.table, self.scene.name_of, self._advice)
+            for one in wanting(report, self.table, self.scene.name_of, self.adviser.advice)
         ]
 
     def _take(self, deal: Deal) -> None:

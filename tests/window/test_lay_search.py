@@ -163,10 +163,10 @@ def test_what_does_not_fit_is_told_with_what_can_be_done(qtbot, tmp_path):
     click(laying, qtbot)
     assert {item.piece for item in laying.table.not_laid} == {"knee-panel"}
     assert "2 pieces do not lie yet" in laying.pane.verdict.text()
-    qtbot.waitUntil(lambda: bool(laying._advice), timeout=60_000)
-    advice = laying._advice[("knee-panel", 0)]
+    qtbot.waitUntil(lambda: bool(laying.adviser.advice), timeout=60_000)
+    advice = laying.adviser.advice[("knee-panel", 0)]
     assert "strip" in advice.sentences[0]
-    laying._adviser.forget()
+    laying.adviser.forget()
 
 
 def test_with_nothing_in_the_stash_no_search_begins(qtbot, tmp_path):

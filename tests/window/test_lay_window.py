@@ -278,6 +278,36 @@ def test_pieces_follow_the_design_at_their_places(laying, qtbot):
     document.rollback()
 
 
+def test_the_verdict_follows_a_design_that_passes_by(laying, qtbot):
+    document = laying.main.document
+    wider = replace(document.history.design, standard_allowance=20.0)
+    document.preview(wider)
+    qtbot.waitUntil(lambda: "fits" in verdict(laying) or "holds" in verdict(laying), timeout=9000)
+    document.rollback()
+    qtbot.waitUntil(lambda: "2 of 23" in verdict(laying), timeout=9000)
+
+
+def verdict(laying):
+    return laying.pane.verdict.text()
+
+
+def test_pieces_that_no_longer_fit_are_offered_another_place(qtbot, tmp_path):
+    # Side by side with little between them: with wider seams one has to move.
+    front = replace(FRONT, at=(200.0, 600.0))
+    back = Placement("front-leg", 1, "canvas", (558.0, 600.0))
+    design = replace(stashes.roomy(), lay=Lay((front, back)))
+    laying = opened(qtbot, tmp_path, design)
+    assert sound(laying)
+    document = laying.main.document
+    document.change("Wider seams", replace(design, standard_allowance=20.0))
+    qtbot.waitUntil(lambda: laying._followed is not None, timeout=9000)
+    assert not sound(laying)
+    assert lay_of(laying).placements == (front, back)
+    laying.take_lay("Lay changed pieces", laying._followed.lay)
+    assert sound(laying)
+    assert len(lay_of(laying).placements) == 2
+
+
 def test_a_stash_that_cannot_be_used_is_told(laying):
     broken = Roll("canvas", "main", 1500.0, 1250.0, flaws=(Flaw("hole", ((0.0, 0.0),)),))
     document = laying.main.document
