@@ -42,6 +42,7 @@ class ClothForm(QWidget):
         self.called: QLineEdit = _line("Name", self._rename_typed)
         self.colour = QPushButton()
         self.colour.setAccessibleName("Colour")
+        self.colour.setProperty("role", "pick")
         self.colour.setIconSize(QSize(18, 18))
         self.colour.clicked.connect(self._ask_colour)
         self.fibre: QLineEdit = _line("Fibre", partial(self._set_typed, "fibre"))

@@ -11,9 +11,10 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QFormLayout,
+    QLabel,
     QMenu,
+    QPushButton,
     QSizePolicy,
-    QToolButton,
     QWidget,
 )
 
@@ -48,17 +49,17 @@ class CuttingForm(QWidget):
         form.setVerticalSpacing(3)
         others = [cloth.name for cloth in design.cloths if cloth.name != recipe.cloth]
         self.cloths = _ticks("Other cloths", others, rule.cloths, "no other", self.set_cloths)
-        form.addRow(faint("Or also from"), self.cloths)
+        form.addRow(_head("Or also from"), self.cloths)
         lying = [one.name for one in design.stash if one.cloth in (recipe.cloth, *rule.cloths)]
         self.stock = _ticks("Only on", lying, rule.stock, "anything of it", self.set_stock)
-        form.addRow(faint("Laid on"), self.stock)
+        form.addRow(_head("Laid on"), self.stock)
         self.lies = QComboBox()
         self.lies.setAccessibleName("Lies")
         for word, said in _LIES.items():
             self.lies.addItem(said, word)
         self.lies.setCurrentIndex(self.lies.findData(rule.lies))
         self.lies.activated.connect(lambda _at: self.set("lies", self.lies.currentData()))
-        form.addRow(faint("It lies"), self.lies)
+        form.addRow(_head("It lies"), self.lies)
         self._add_tolerance(form, rule)
         self.points_up = QCheckBox("Points up on every cloth")
         self.points_up.setChecked(rule.one_way)
@@ -109,8 +110,8 @@ class CuttingForm(QWidget):
             "Degrees off the grain", partial(self.set, "tolerance"), unit="°", most=MOST_TOLERANCE
         )
         self.degrees.show_value(rule.tolerance)
-        form.addRow(faint("On the grain"), self.tolerance)
-        form.addRow(faint("Off it by"), self.degrees)
+        form.addRow(_head("On the grain"), self.tolerance)
+        form.addRow(_head("Off it by"), self.degrees)
         self._form = form
         # At any angle there is no grain to keep to.
         form.setRowVisible(self.tolerance, rule.lies != "free")
@@ -125,18 +126,26 @@ class CuttingForm(QWidget):
             self.set("tolerance", 0.0 if chosen == _EXACT else USUAL_TOLERANCE)
 
 
+def _head(words: str) -> QLabel:
+    """A label as wide as those of the piece's other fields."""
+    label = faint(words)
+    label.setMinimumWidth(label.fontMetrics().horizontalAdvance("From the cloth") + 7)
+    return label
+
+
 def _ticks(
     label: str, names: list[str], ticked: Iterable[str], none: str, changed: object
-) -> QToolButton:
+) -> QPushButton:
     """A button that opens a list of names to tick."""
-    button = QToolButton()
+    button = QPushButton()
     button.setAccessibleName(label)
-    button.setProperty("role", "small")
-    button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-    button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+    button.setProperty("role", "pick")
+    button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
     known = tuple(ticked)
-    button.setText(", ".join(known) or none)
-    button.setToolTip(button.text())
+    words = ", ".join(known) or none
+    # A button with a menu is painted without the room at its left that a style asks for.
+    button.setText(f" {words}")
+    button.setToolTip(words)
     button.setEnabled(bool(names))
     menu = QMenu(button)
     for name in names:

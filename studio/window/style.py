@@ -83,6 +83,12 @@ def style_sheet_of(theme: Theme) -> str:
         border: 1px solid {theme.border}; border-radius: 4px; padding: 4px 9px; }}
     QPushButton[role="offer"]:hover, QPushButton[role="offer"]:focus {{
         border-color: {theme.seam}; }}
+    QPushButton[role="pick"] {{ text-align: left; background: {theme.field}; color: {theme.ink};
+        border: 1px solid {theme.border}; border-radius: 4px; padding: 4px 22px 4px 6px; }}
+    QPushButton[role="pick"]:focus {{ border: 1px solid {theme.seam}; }}
+    QPushButton[role="pick"]:disabled {{ color: {theme.faint}; }}
+    QPushButton[role="pick"]::menu-indicator {{ image: url("{arrow}"); width: 10px; height: 6px;
+        subcontrol-origin: padding; subcontrol-position: right center; right: 2px; }}
     QDoubleSpinBox, QLineEdit, QComboBox {{ background: {theme.field}; color: {theme.ink};
         border: 1px solid {theme.border}; border-radius: 4px; padding: 3px;
         selection-background-color: {theme.seam}; selection-color: {theme.chrome}; }}
