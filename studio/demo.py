@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from studio.curves import Vector
 from studio.cut.parts import BeltLoops, Fly, PatchPocket, ToolLoop
+from studio.demo_stash import demo_stash
 from studio.design import (
     AnchoredPath,
     Body,
@@ -156,7 +157,9 @@ _PARTS = (
 
 @cache
 def demo_design() -> Design:
-    """The orchard trousers as a design: the pair, and the parts that make them work trousers."""
+    """The orchard trousers as a design: the pair, the parts that make them work trousers, and the
+    cloth there is for them.
+    """
     design = _pair()
     for part in _PARTS:
         pattern = evaluate(design)
@@ -165,7 +168,9 @@ def demo_design() -> Design:
         design = part.added(design, panels, pieces)
     secateurs = Carried("secateurs-pocket", "secateurs", 180.0, 48.0, 16.0)
     return replace(
-        design, carried=(secateurs, Carried("twine-loop", "ball of twine", 60.0, 55.0, 55.0))
+        design,
+        carried=(secateurs, Carried("twine-loop", "ball of twine", 60.0, 55.0, 55.0)),
+        stash=demo_stash(),
     )
 
 

@@ -168,14 +168,6 @@ class Hand:
         return region
 
 
-def settled(table: Table, placement: Placement) -> Placement | None:
-    """The nearest to a placement where the piece may lie, as it is turned; None when there is no
-    such place on its stock.
-    """
-    lifted = replace(placement, stock="")
-    return Hand(table, lifted).over(placement.stock, placement, placement.at)
-
-
 def posed_on(way: Way, held: Placement) -> Placement:
     """Turned and faced as it is held, or as near to that as a way allows."""
     flipped = held.flipped if held.flipped in way.faces else way.faces[0]

@@ -114,11 +114,11 @@ def missing_words(missing: Missing, outline: Outline) -> str:
     return f"{where}: up to {depth} of {whole} missing"
 
 
-def shortages_of(lying_there: Lying) -> tuple[Shortage, ...]:
-    """The shortages a maker would accept to cut the piece where it lies: `PLAY_MM` deeper,
-    rounded up to a tenth, and stretches longer by a station at both ends, so that it
-    lies there with a little play. None when the sewing line is off the cloth, which is no matter
-    of allowances.
+def shortages_of(lying_there: Lying, outline: Outline) -> tuple[Shortage, ...]:
+    """The shortages a maker would accept to cut a piece of that outline where it lies: `PLAY_MM`
+    deeper, rounded up to a tenth, and stretches longer by a station at both ends, so that it lies
+    there with a little play. None when the sewing line is off the cloth, which is no matter of
+    allowances.
     """
     if lying_there.crosses:
         return ()
@@ -129,7 +129,7 @@ def shortages_of(lying_there: Lying) -> tuple[Shortage, ...]:
             at.copy,
             one.edge,
             one.start if one.is_corner else max(one.start - STATION_MM, 0.0),
-            one.end if one.is_corner else one.end + STATION_MM,
+            one.end if one.is_corner else min(one.end + STATION_MM, outline.edge(one.edge).length),
             _given_up(one),
         )
         for one in lying_there.missing

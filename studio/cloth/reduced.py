@@ -17,6 +17,9 @@ from studio.sew.short import corner_reach, is_corner
 _BEYOND = 2.0
 """What is taken off reaches so far beyond the allowance, mm, so that no sliver is left."""
 
+_SLIVER = 0.1
+"""Twice this is the widest gap between what is taken off that is taken off as well, mm."""
+
 _ROUND = 32
 """Chords to a quarter of a corner's circle: 0.02 mm off for an allowance of 60."""
 
@@ -45,7 +48,11 @@ def reduced_outline(sewn: SewnPiece, shortages: Sequence[Shortage]) -> tuple[Pla
         return tuple(points)
     inside = Polygon(sewn.piece.outline.polyline())
     whole = Polygon(points)
-    left = whole.difference(unary_union(off).difference(inside))
+    # Slivers between a stretch and the corner beside it go with them.
+    closed = (
+        unary_union(off).buffer(_SLIVER, join_style="mitre").buffer(-_SLIVER, join_style="mitre")
+    )
+    left = whole.difference(closed.difference(inside))
     largest = max(shapely.get_parts(left), key=lambda part: part.area)
     ring = shapely.geometry.polygon.orient(largest).exterior
     return tuple((float(x), float(y)) for x, y in list(ring.coords)[:-1])

@@ -13,11 +13,12 @@ from msgspec.structs import replace
 
 from studio.check.shortages import shortage_taken
 from studio.cloth.bed import Bed
-from studio.cloth.by_hand import Table, settled, table_of
+from studio.cloth.by_hand import Table, table_of
 from studio.cloth.lay_edit import with_placement
 from studio.cloth.missing import Lying, Missing, missing_at, sentences, shortages_of
 from studio.cloth.scrap_places import Ground
 from studio.cloth.scraps import Offer, joins_offered, offer_taken
+from studio.cloth.settle import settled
 from studio.cloth.shortfall import cleared, losses
 from studio.design import Design
 from studio.design.cloth import CuttingRule, Placement, Shortage
@@ -210,7 +211,7 @@ def _worth_telling(missing: Iterable[Missing]) -> list[Missing]:
 
 def _taking(pattern: Pattern, found: Lying, stock: str) -> tuple[Deal, ...]:
     """The reduced allowance as one step; none where the sewing line is reached."""
-    shortages = shortages_of(found)
+    shortages = shortages_of(found, pattern.piece(found.placement.piece).piece.outline)
     if not shortages:
         return ()
     piece = found.placement.piece
@@ -237,8 +238,10 @@ def _taken(
         design.lay,
         shortages=design.shortages,
     )
-    # With the narrower cut line it lies a hair off where the whole one lost least.
-    return _laid(settled(table, placement) or placement, design)
+    # With the narrower cut line it lies a hair off where the whole one lost least; what it does
+    # without is of that place, so it stays there.
+    there = settled(table, placement) or placement
+    return _laid(replace(there, locked=True), design)
 
 
 def _laid(placement: Placement, design: Design) -> Design:

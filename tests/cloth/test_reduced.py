@@ -8,12 +8,13 @@ from shapely import LineString, Polygon
 
 from studio.check import shortage_taken
 from studio.cloth.bed import bed_of
-from studio.cloth.by_hand import settled, table_of
+from studio.cloth.by_hand import table_of
 from studio.cloth.items import items_of
 from studio.cloth.laid_pieces import laid_pieces
 from studio.cloth.missing import shortages_of
 from studio.cloth.reduced import reduced_outline
 from studio.cloth.referee import faults
+from studio.cloth.settle import settled
 from studio.cloth.shortfall import least_loss
 from studio.cut.copies import drawn_legs
 from studio.demo import demo_design
@@ -88,7 +89,7 @@ def test_what_falls_short_once_taken_can_be_laid_and_the_referee_agrees(lack):
     assert found.missing
     assert not found.crosses
     design = DEMO.design
-    for short in shortages_of(found):
+    for short in shortages_of(found, LEG.piece.outline):
         design = shortage_taken(design, short, "no more cloth", DEMO.pieces, DEMO.panels)
     pattern = evaluate(design)
     there = (pattern.piece("back-leg"),)

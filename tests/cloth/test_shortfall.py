@@ -79,7 +79,7 @@ def test_a_sewing_line_off_the_cloth_is_told_and_never_a_shortage():
     found = least_loss(item_of(PIECE, bed), PIECE, (bed,))
     assert found.crosses
     assert found.inside == pytest.approx(10.0 * 300.0, rel=0.05)
-    assert shortages_of(found) == ()
+    assert shortages_of(found, PIECE.piece.outline) == ()
     words = sentences(found.missing, PIECE.piece.outline)
     assert "the sewing line is off the cloth" in words[0]
 
@@ -115,7 +115,8 @@ def test_a_hole_under_the_piece_crosses_its_sewing_line():
 def test_shortages_leave_a_little_play_and_speak_of_the_copy():
     bed = panel(219.0, 500.0)
     found = placed(112.0 + 0.031, 250.0, bed=bed)
-    side = next(one for one in shortages_of(found) if one.edge == "r.side" and one.end > 0.0)
+    taken = shortages_of(found, PIECE.piece.outline)
+    side = next(one for one in taken if one.edge == "r.side" and one.end > 0.0)
     # 5.031 are missing; with the play and rounded up to a tenth.
     assert side.missing == pytest.approx(5.4)
     assert (side.piece, side.copy) == ("r", 0)
@@ -227,7 +228,7 @@ def test_a_taken_shortfall_is_drawn_and_let_stand():
     assert not found.crosses
     assert found.missing
     design = DEMO.design
-    for short in shortages_of(found):
+    for short in shortages_of(found, DEMO.piece("back-leg").piece.outline):
         design = shortage_taken(design, short, "no more cloth", DEMO.pieces, DEMO.panels)
     after = evaluate(design)
     assert [f for f in after.findings if f.rule == "allowance-short" and not f.accepted] == []
