@@ -11,7 +11,7 @@ from studio.demo import demo_design
 from studio.design.cloth import Cloth, CuttingRule, Flaw, Lay, Placement, Roll
 from studio.errors import BadInput
 
-DEMO = demo_design()
+DEMO = replace(demo_design(), stash=())
 COAT = Cloth("old coat", "#556644")
 SPOT = Flaw("stain", ((10.0, 10.0), (60.0, 10.0), (60.0, 60.0)))
 LEG = DEMO.pieces[0].name

@@ -1,6 +1,7 @@
 """A window on the demonstration, with its unsaved work kept in a folder of the test's own."""
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QSettings
 
 from studio.demo import demo_design
@@ -16,7 +17,7 @@ def settings_of_its_own(tmp_path):
 
 @pytest.fixture
 def window(qtbot, tmp_path):
-    made = MainWindow(demo_design(), None, recovery=Recovery(tmp_path / "aside"))
+    made = MainWindow(replace(demo_design(), stash=()), None, recovery=Recovery(tmp_path / "aside"))
     qtbot.addWidget(made, before_close_func=lambda _: made.document.history.mark_saved())
     made.resize(1400, 900)
     with qtbot.waitExposed(made):
