@@ -9,16 +9,13 @@ import msgspec
 
 from studio.alter.corner import taken_out
 from studio.block.panel import Dart, Panel
-from studio.curves import Outline, Point, meetings, tolerance
+from studio.curves import Chain, Outline, Point, meetings, tolerance
 from studio.cut.drawn import DrawnLine
 from studio.cut.piece import Mark, Piece
 from studio.cut.split import Side, kept_side, place_of
 from studio.cut.yoke import darts_closed, darts_within, rest_below
 from studio.design.pieces import PanelPiece
 from studio.errors import GeometryRefused
-
-_MARK_CHORD_ERROR = 2.0
-"""Chords keep this near the outline, mm, when it is asked whether a mark lies inside."""
 
 
 def cut_from_panel(
@@ -49,7 +46,7 @@ def cut_from_panel(
     return Piece(
         recipe.name,
         face,
-        _marked(recipe, face, marks),
+        _marked(recipe, bounds, marks),
         darts,
         (),
         panel.levels,
@@ -61,22 +58,21 @@ def cut_from_panel(
     )
 
 
-def _marked(recipe: PanelPiece, face: Outline, lines: tuple[DrawnLine, ...]) -> tuple[Mark, ...]:
-    """The lines drawn on a piece; what its bounds cut off is left out."""
+def _marked(
+    recipe: PanelPiece, bounds: tuple[DrawnLine, ...], lines: tuple[DrawnLine, ...]
+) -> tuple[Mark, ...]:
+    """The lines drawn on a piece; what lies beyond its bounds is left out."""
     drawn = [edge for line in lines for edge in line.edges]
-    if not recipe.bounds:
-        return tuple(Mark(edge.name, edge.chain) for edge in drawn)
-    cuts = [edge.chain for edge in face if edge.name.partition(".")[0] in _bounding(recipe)]
-    ground = face.polyline(_MARK_CHORD_ERROR)
+    cuts = [(line.chain, bound.keep) for bound, line in zip(recipe.bounds, bounds, strict=True)]
     found = []
     for edge in drawn:
-        met = {meeting.first for cut in cuts for meeting in meetings(edge.chain, cut)}
+        met = {meeting.first for cut, _ in cuts for meeting in meetings(edge.chain, cut)}
         places = [0.0, *sorted(met), edge.length]
         runs = [
             (low, high)
             for low, high in itertools.pairwise(places)
             if high - low > tolerance.CORNER_MM
-            and _is_inside(ground, edge.chain.at((low + high) / 2.0))
+            and all(_is_kept(edge.chain.at((low + high) / 2.0), *cut) for cut in cuts)
         ]
         if runs == [(0.0, edge.length)]:
             found.append(Mark(edge.name, edge.chain))
@@ -85,16 +81,12 @@ def _marked(recipe: PanelPiece, face: Outline, lines: tuple[DrawnLine, ...]) -> 
     return tuple(found)
 
 
-def _bounding(recipe: PanelPiece) -> set[str]:
-    return {bound.line for bound in recipe.bounds}
-
-
-def _is_inside(ground: list[tuple[float, float]], place: Point) -> bool:
-    inside = False
-    for (x, y), (next_x, next_y) in zip(ground, (*ground[1:], ground[0]), strict=True):
-        if (y > place.y) != (next_y > place.y):
-            inside ^= place.x < x + (next_x - x) * (place.y - y) / (next_y - y)
-    return inside
+def _is_kept(place: Point, line: Chain, keep: Side) -> bool:
+    """Whether a place lies on the side of a line that is kept, judged where it is nearest."""
+    along, off = line.nearest(place)
+    if off <= tolerance.CORNER_MM:
+        return True
+    return (line.tangent(along).cross(place - line.at(along)) > 0.0) == (keep == "left")
 
 
 def splits_of(outline: Outline, lines: tuple[DrawnLine, ...]) -> tuple[tuple[int, float, str], ...]:
