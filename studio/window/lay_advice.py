@@ -83,8 +83,11 @@ def all_advice(
     those laid beyond their cloth.
     """
     wanted = [key for key in waiting if key in table.items][:MOST_ADVISED]
-    beds = cleared(table.beds.values(), table.items.values(), table.laid, table.lay.gap)
-    found = [_advice(pattern, table, key, beds) for key in wanted]
+    beds, roomy = (
+        cleared(table.beds.values(), table.items.values(), laid, table.lay.gap)
+        for laid in (table.laid, _locked(table.laid))
+    )
+    found = [_advice(pattern, table, key, beds, roomy) for key in wanted]
     told = (laid_advice(pattern, table, one) for one in troubled)
     return (*found, *(one for one in told if one is not None))
 
@@ -123,14 +126,20 @@ def laid_advice(pattern: Pattern, table: Table, placement: Placement) -> Advice 
 
 def joins_of(pattern: Pattern, table: Table, piece: str) -> Joins:
     """Joins of scraps for a piece, 0.3 s or more; all of its copies are laid anew, as all are
-    joined alike.
+    joined alike. Where the parts find no place beside what lies there, one is made for them: what
+    lies loose on that cloth goes back to the tray.
     """
     others = [one for one in table.laid if one.piece != piece]
-    beds = cleared(table.beds.values(), table.items.values(), others, table.lay.gap)
     items = [item for item in table.items.values() if item.piece == piece]
     if not items or not items[0].ways:
         return Joins(piece, ())
-    offers = joins_offered(_ground(pattern, pattern.design), items, beds, MOST_JOINS)
+    ground, makes_room = _ground(pattern, pattern.design), False
+    beds = cleared(table.beds.values(), table.items.values(), others, table.lay.gap)
+    offers = joins_offered(ground, items, beds, MOST_JOINS)
+    if not any(offer.placements for offer in offers):
+        makes_room = True
+        beds = cleared(table.beds.values(), table.items.values(), _locked(others), table.lay.gap)
+        offers = joins_offered(ground, items, beds, MOST_JOINS)
     return Joins(
         piece,
         tuple(
@@ -138,7 +147,7 @@ def joins_of(pattern: Pattern, table: Table, piece: str) -> Joins:
                 "Make it of two scraps",
                 "Pattern, ledger and order of sewing get both parts and the seam between them.",
                 f"Join {piece} of two scraps",
-                partial(_joined, pattern, offer),
+                partial(_joined, pattern, offer, makes_room),
                 offer.sentence,
             )
             for offer in offers
@@ -155,12 +164,20 @@ def with_joins(advice: Mapping[Key, Advice], found: Joins) -> dict[Key, Advice]:
     return joined
 
 
-def _advice(pattern: Pattern, table: Table, key: Key, beds: Sequence[Bed]) -> Advice:
+def _advice(
+    pattern: Pattern, table: Table, key: Key, beds: Sequence[Bed], roomy: Sequence[Bed]
+) -> Advice:
+    """`beds` are free of all that is laid, `roomy` ones only of what is locked."""
     item, sewn = table.items[key], pattern.piece(key[0])
     if not item.ways:
         words = f"No {sewn.piece.cloth} lies in the stash."
         return Advice(key, (words,), _other_cloths(pattern, table, sewn))
     found = losses(item, sewn, beds)
+    if not found or found[0].crosses:
+        with_room = next(iter(losses(item, sewn, roomy)), None)
+        if with_room is not None and not with_room.fits and not with_room.crosses:
+            deals = _taking(pattern, with_room, with_room.placement.stock, makes_room=True)
+            return Advice(key, _told(with_room, sewn, makes_room=True), deals, False)
     if not found:
         deals = _other_cloths(pattern, table, sewn)
         return Advice(key, ("Nothing is left of its cloth.",), deals, False)
@@ -178,8 +195,10 @@ def _advice(pattern: Pattern, table: Table, key: Key, beds: Sequence[Bed]) -> Ad
     return Advice(key, _told(best, sewn), deals, False)
 
 
-def _joined(pattern: Pattern, offer: Offer, design: Design) -> Design:
+def _joined(pattern: Pattern, offer: Offer, makes_room: bool, design: Design) -> Design:
     piece = offer.asked.piece
+    if makes_room:
+        design = _roomy(design, (one.stock for one in offer.placements))
     kept = tuple(one for one in design.lay.placements if one.piece != piece)
     cleared_of_it = replace(design, lay=replace(design.lay, placements=kept))
     return offer_taken(_ground(pattern, cleared_of_it), offer)
@@ -189,9 +208,11 @@ def _ground(pattern: Pattern, design: Design) -> Ground:
     return Ground(design, pattern.panels, pattern.lines, pattern.pieces)
 
 
-def _told(found: Lying, sewn: SewnPiece) -> tuple[str, ...]:
+def _told(found: Lying, sewn: SewnPiece, *, makes_room: bool = False) -> tuple[str, ...]:
     stock = found.placement.stock
-    if found.crosses:
+    if makes_room:
+        head = f"On {stock}, were nothing loose there, it lacks:"
+    elif found.crosses:
         head = f"On {stock} not even its sewing lines fit:"
     else:
         head = f"On {stock} it lacks:"
@@ -209,8 +230,12 @@ def _worth_telling(missing: Iterable[Missing]) -> list[Missing]:
     return runs or known
 
 
-def _taking(pattern: Pattern, found: Lying, stock: str) -> tuple[Deal, ...]:
-    """The reduced allowance as one step; none where the sewing line is reached."""
+def _taking(
+    pattern: Pattern, found: Lying, stock: str, *, makes_room: bool = False
+) -> tuple[Deal, ...]:
+    """The reduced allowance as one step; none where the sewing line is reached. The piece is
+    locked where it lies; where that `makes_room`, what lies loose there goes back to the tray.
+    """
     shortages = shortages_of(found, pattern.piece(found.placement.piece).piece.outline)
     if not shortages:
         return ()
@@ -218,20 +243,28 @@ def _taking(pattern: Pattern, found: Lying, stock: str) -> tuple[Deal, ...]:
     return (
         Deal(
             f"Lay it on {stock} with less allowance",
-            "The allowance is narrower there; pattern, ledger and sheets say so.",
+            "The allowance is narrower there; pattern, ledger and sheets say so. The piece is "
+            "locked in that place"
+            + ("; what lies loose on the cloth goes back to the tray." if makes_room else "."),
             f"Do without some allowance of {piece}",
-            partial(_taken, pattern, found.placement, shortages),
+            partial(_taken, pattern, found.placement, shortages, makes_room),
         ),
     )
 
 
 def _taken(
-    pattern: Pattern, placement: Placement, shortages: Iterable[Shortage], design: Design
+    pattern: Pattern,
+    placement: Placement,
+    shortages: Iterable[Shortage],
+    makes_room: bool,
+    design: Design,
 ) -> Design:
+    if makes_room:
+        design = _roomy(design, (placement.stock,))
     for short in shortages:
         design = shortage_taken(design, short, _SHORT, pattern.pieces, pattern.panels)
     table = table_of(
-        (pattern.piece(placement.piece),),
+        pattern.pieces,
         design.cloths,
         design.cutting,
         design.stash,
@@ -242,6 +275,17 @@ def _taken(
     # without is of that place, so it stays there.
     there = settled(table, placement) or placement
     return _laid(replace(there, locked=True), design)
+
+
+def _roomy(design: Design, stocks: Iterable[str]) -> Design:
+    """What lies loose on stocks put back in the tray."""
+    where = frozenset(stocks)
+    kept = tuple(one for one in design.lay.placements if one.locked or one.stock not in where)
+    return replace(design, lay=replace(design.lay, placements=kept))
+
+
+def _locked(placements: Iterable[Placement]) -> tuple[Placement, ...]:
+    return tuple(one for one in placements if one.locked)
 
 
 def _laid(placement: Placement, design: Design) -> Design:

@@ -4,6 +4,8 @@ from msgspec.structs import replace
 
 from studio.cloth.by_hand import table_of
 from studio.cloth.referee import faults
+from studio.cloth.shortfall import losses
+from studio.demo import demo_design
 from studio.design.cloth import Lay, Placement, SalvagedPanel
 from studio.pattern import evaluate
 from studio.window.lay_advice import (
@@ -164,3 +166,51 @@ def test_a_join_lays_all_copies_anew():
 def test_a_shape_of_its_own_is_not_joined():
     pattern = pattern_on(*SCRAPS)
     assert joins_of(pattern, table(pattern), "back-pocket").deals == ()
+
+
+def crowded_demo():
+    """The demonstration's own cloth with a front leg loose on a back panel, so that a back leg
+    finds no room there.
+    """
+    design = stashes.with_stash(*demo_design().stash)
+    pattern = evaluate(design)
+    on_table = table(pattern)
+    bed = on_table.beds["overalls, back right"]
+    front = losses(on_table.items["front-leg", 0], pattern.piece("front-leg"), (bed,))[0]
+    assert front.fits
+    return evaluate(replace(design, lay=replace(design.lay, placements=(front.placement,))))
+
+
+def test_allowance_is_offered_where_only_loose_pieces_are_in_the_way():
+    pattern = crowded_demo()
+    on_table = table(pattern)
+    advice = all_advice(pattern, on_table, [("back-leg", 1)], ())[0]
+    assert advice.sentences[0] == "On overalls, back right, were nothing loose there, it lacks:"
+    deal = next(one for one in advice.deals if "less allowance" in one.label)
+    made = deal.made(pattern.design)
+    assert [(one.piece, one.copy, one.locked) for one in made.lay.placements] == [
+        ("back-leg", 1, True)
+    ]
+    after = evaluate(made)
+    laid = table_of(
+        after.pieces, made.cloths, made.cutting, made.stash, made.lay, shortages=made.shortages
+    )
+    assert faults(laid.items.values(), laid.beds.values(), laid.laid, made.lay.gap) == ()
+
+
+def test_joins_make_room_for_their_parts_where_they_find_none():
+    roll = next(stock for stock in demo_design().stash if stock.name == "end of the roll")
+    design = stashes.with_stash(replace(roll, length=640.0, width=260.0))
+    pattern = evaluate(design)
+    in_the_way = losses(
+        table(pattern).items["fly-shield", 0],
+        pattern.piece("fly-shield"),
+        tuple(table(pattern).beds.values()),
+    )[0].placement
+    lay = replace(design.lay, placements=(replace(in_the_way, at=(130.0, 320.0)),))
+    crowded = evaluate(replace(design, lay=lay))
+    found = joins_of(crowded, table(crowded), "waistband")
+    assert found.deals
+    made = found.deals[0].made(crowded.design)
+    laid = {one.piece for one in made.lay.placements}
+    assert laid == {"waistband", "waistband-2"}
