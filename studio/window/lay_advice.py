@@ -48,7 +48,7 @@ _SHORT = "The cloth gives no more there."
 class Deal(msgspec.Struct, frozen=True):
     """Something to be done with one click: what the button says, more about it, the label of the
     step, and what it makes of a design, which may raise YokewrightError. `words` stand above the
-    button.
+    button. A `last` one stands below all others.
     """
 
     label: str
@@ -56,6 +56,7 @@ class Deal(msgspec.Struct, frozen=True):
     step: str
     made: Callable[[Design], Design]
     words: str = ""
+    last: bool = False
 
 
 class Advice(msgspec.Struct, frozen=True):
@@ -160,7 +161,8 @@ def with_joins(advice: Mapping[Key, Advice], found: Joins) -> dict[Key, Advice]:
     joined = dict(advice)
     first = next((key for key in advice if key[0] == found.piece), None)
     if first is not None:
-        joined[first] = replace(advice[first], deals=(*advice[first].deals, *found.deals))
+        deals = sorted((*advice[first].deals, *found.deals), key=lambda deal: deal.last)
+        joined[first] = replace(advice[first], deals=tuple(deals))
     return joined
 
 
@@ -304,6 +306,7 @@ def _other_cloths(pattern: Pattern, table: Table, sewn: SewnPiece) -> tuple[Deal
             f"Every copy of {piece} may then lie on {cloth} too.",
             f"Cut {piece} from {cloth} too",
             partial(_allowed, replace(rule, cloths=(*rule.cloths, cloth))),
+            last=True,
         )
         for cloth in others
     )

@@ -255,6 +255,9 @@ class LayWindow(QWidget):
         else:
             self.refresh()
         told = f"{seconds:.0f} s, {self._progress(self.table)}" if best else "Nothing was found."
+        for roll, mm in self.search.too_long.items():
+            needed = numbers.length(mm, self._unit, 0 if self._unit == "mm" else 1)
+            told = f"{told}; {roll} would have to be {needed} long"
         self.bar.show_progress(told)
 
     def _better(self, lay: object) -> None:
@@ -430,7 +433,10 @@ class LayWindow(QWidget):
             MissingRow(
                 one.name,
                 one.sentences,
-                tuple(Offer(deal.label, partial(self._take, deal), deal.tip) for deal in one.deals),
+                tuple(
+                    Offer(deal.label, partial(self._take, deal), deal.tip, deal.words)
+                    for deal in one.deals
+                ),
                 one.key,
             )
             for one in wanting(report, self.table, self.scene.name_of, self.adviser.advice)
