@@ -28,6 +28,7 @@ _COMMANDS = (
     "draft-along",
     "work-sheet",
     "walk",
+    "lay",
     "batch",
 )
 
@@ -111,6 +112,15 @@ def _parser() -> argparse.ArgumentParser:
     walk.add_argument("--join", required=True, metavar="NAME")
     walk.add_argument("--png", type=Path, metavar="FILE.png")
     walk.set_defaults(run=_walk)
+
+    lay = commands.add_parser("lay", help="lay the pieces on the project's stash; plans and files")
+    lay.add_argument("project", type=Path, metavar="X.yoke")
+    lay.add_argument("--seconds", type=float, default=20.0, metavar="N")
+    lay.add_argument("--to", type=Path, required=True, metavar="DIR")
+    lay.add_argument("--paper", choices=("a4", "letter"), default="a4")
+    lay.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
+    lay.add_argument("--json", action="store_true")
+    lay.set_defaults(run=_lay)
 
     batch = commands.add_parser(
         "batch", help="draft every body of a CSV file, or run a design on each"
@@ -240,6 +250,34 @@ def _walk(arguments: argparse.Namespace) -> int:
         write_walk(pattern, arguments.join, arguments.png)
         print(arguments.png)
     return CLEAN
+
+
+def _lay(arguments: argparse.Namespace) -> int:
+    from studio.exchange.lay_report import lay_text, lay_tree
+    from studio.laying import laid_out
+
+    if not arguments.seconds >= 0.0:
+        raise BadInput("should be 0 or more.", where="--seconds")
+    design = load(arguments.project)
+    if not design.stash:
+        raise BadInput("holds no stash to lay the pieces on.", path=str(arguments.project))
+    folder = _folder(arguments.to)
+    pattern, left, written = laid_out(
+        evaluate(design),
+        arguments.seconds,
+        folder,
+        arguments.project.stem,
+        paper=arguments.paper,
+        unit=arguments.unit,
+    )
+    if arguments.json:
+        tree = lay_tree(pattern, left) | {"files": [str(path) for path in written]}
+        print(msgspec.json.format(msgspec.json.encode(tree), indent=2).decode())
+    else:
+        print(lay_text(pattern, left, arguments.unit))
+        for path in written:
+            print(path)
+    return GRAVE if left else CLEAN
 
 
 def _batch(arguments: argparse.Namespace) -> int:

@@ -67,8 +67,8 @@ def write_true_pdf(plans: Sequence[ClothPlan], folder: Path, stem: str) -> list[
     ensure_gui()
     written = []
     for plan, name in zip(filled, block_names(one.stock.name for one in filled), strict=True):
-        wide, high = plan.width + TEST_SQUARE, max(plan.height, TEST_SQUARE)
-        if max(wide, high) > LONGEST:
+        wide, high = _size(plan)
+        if not fits_page(plan):
             raise BadInput(
                 "It is longer than 5 m, the most that a page of a PDF can hold; use its DXF.",
                 where=plan.stock.name,
@@ -82,6 +82,15 @@ def write_true_pdf(plans: Sequence[ClothPlan], folder: Path, stem: str) -> list[
         write_whole(target, printed(on, plan.stock.name, [partial(_paint_true, plan=plan)]))
         written.append(target)
     return written
+
+
+def fits_page(plan: ClothPlan) -> bool:
+    """Whether a cloth at true size, its test square beside it, fits a page of a PDF."""
+    return max(_size(plan)) <= LONGEST
+
+
+def _size(plan: ClothPlan) -> tuple[float, float]:
+    return plan.width + TEST_SQUARE, max(plan.height, TEST_SQUARE)
 
 
 def _filled(plans: Sequence[ClothPlan]) -> list[ClothPlan]:

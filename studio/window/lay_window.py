@@ -22,6 +22,7 @@ from studio.cloth.items import Item
 from studio.design.cloth import Lay
 from studio.errors import BadInput, YokewrightError
 from studio.exchange.lay_plan import CAUTIONS
+from studio.exchange.lay_write import write_lay
 from studio.numbers import LengthUnit
 from studio.window import dialogs
 from studio.window.document import Document
@@ -41,7 +42,6 @@ from studio.window.lay_report import (
     wanting,
 )
 from studio.window.lay_search import LaySearch
-from studio.window.lay_sheets import write_lay_sheets
 
 TICK_MS = 500
 """The running search's seconds are told so often."""
@@ -307,7 +307,8 @@ class LayWindow(QWidget):
         Raises:
             YokewrightError: nothing is laid, or a file cannot be written.
         """
-        return write_lay_sheets(self._document.pattern, folder, self._document.path, self._unit)
+        stem = (self._document.path or Path(self._document.design.name)).stem
+        return write_lay(self._document.pattern, folder, stem, unit=self._unit)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Keys go to the table at once."""

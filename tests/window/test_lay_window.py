@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QPointF, Qt
@@ -274,7 +276,8 @@ def test_pieces_follow_the_design_at_their_places(laying, qtbot):
         lambda: laying.scene._pieces[("front-leg", 0)].shape().boundingRect().width() > before + 10,
         timeout=3000,
     )
-    assert laying.table.laid[0].at == FRONT.at
+    # Where it would clash it may be shown moved a little; it is not put anywhere else.
+    assert math.dist(laying.table.laid[0].at, FRONT.at) < 10.0
     document.rollback()
 
 

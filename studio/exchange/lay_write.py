@@ -1,0 +1,36 @@
+"""A lay in all its files at once: plans to read, each cloth at true size, a drawing a cloth."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from studio.exchange.lay_dxf import write_lay_dxf
+from studio.exchange.lay_paper import fits_page, write_lay_pdf, write_true_pdf
+from studio.exchange.lay_plan import cloth_plans, lay_words
+from studio.numbers import LengthUnit
+from studio.pattern import Pattern
+
+
+def write_lay(
+    pattern: Pattern, folder: Path, stem: str, *, paper: str = "a4", unit: LengthUnit = "mm"
+) -> list[Path]:
+    """Write `<stem>-lay.pdf`, `<stem>-<cloth>.pdf` and `<stem>-<cloth>.dxf` for the design's lay in
+    an existing folder; returns the files. A cloth longer than a page of a PDF can be has only its
+    DXF.
+
+    Raises:
+        BadInput: nothing is laid, a cloth cannot be used, or a file cannot be written.
+    """
+    plans = cloth_plans(pattern)
+    plan = folder / f"{stem}-lay.pdf"
+    write_lay_pdf(
+        plans,
+        plan,
+        title=pattern.design.name,
+        verdict=lay_words(pattern),
+        paper=paper,
+        unit=unit,
+    )
+    on_a_page = [one for one in plans if one.laid and fits_page(one)]
+    true_size = write_true_pdf(on_a_page, folder, stem) if on_a_page else []
+    return [plan, *true_size, *write_lay_dxf(plans, folder, stem)]
