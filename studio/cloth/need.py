@@ -21,6 +21,7 @@ from studio.cloth.layout import Layout, layout_of
 from studio.cloth.old_pair import OldSize, old_pair
 from studio.cloth.raster import turned
 from studio.cloth.search import search
+from studio.cloth.searching import lay_out
 from studio.cloth.task import Merit
 from studio.design.body import Body, Fit
 from studio.design.cloth import Cloth, CuttingRule, Lay, Placement, Roll, Stock
@@ -99,6 +100,20 @@ def roll_needs(
     return tuple(found)
 
 
+def searched_for(seconds: float) -> LengthOf:
+    """How much of a roll items take by a search of so many seconds in processes beside this one:
+    some per cent less than by first fit, which is told when the search lays less than all.
+    """
+
+    def length_of(items: Sequence[Item], roll: Roll, gap: float) -> float | None:
+        layout, _ = lay_out(items, (bed_of(roll),), Lay((), gap), seconds=seconds)
+        if layout is None or layout.left_out or roll.name not in layout.lengths:
+            return first_fit(items, roll, gap)
+        return layout.lengths[roll.name]
+
+    return length_of
+
+
 def old_pair_enough(
     pieces: Iterable[SewnPiece],
     cloths: Sequence[Cloth],
@@ -109,9 +124,12 @@ def old_pair_enough(
     *,
     fit: Fit | None = None,
     gap: float = 2.0,
+    seconds: float = 0.0,
 ) -> Enough:
     """Whether the pieces of a cloth would have come out of an old pair of a size, opened at its
-    seams. The pair is drafted for a body like `body` scaled to the size, so it is an estimate.
+    seams. The pair is drafted for a body like `body` scaled to the size, so it is an estimate. It
+    is searched for so many `seconds` in processes beside this one, or, when 0, for `SEARCH_STEPS`
+    here; not at all where the pieces' area is larger than the cloth.
 
     Raises:
         BodyRefused: no block can be drafted for that size.
@@ -120,9 +138,15 @@ def old_pair_enough(
     wanted = [sewn for sewn in pieces if sewn.piece.cloth == cloth]
     free = [replace(rule, stock=()) for rule in rules]
     items = items_of(wanted, cloths, free, stock)
-    layout = _searched(items, stock, gap)
     area = sum(_area(item) for item in items)
     usable = sum(bed_of(one).usable.area for one in stock)
+    if area > usable:
+        layout = _nothing(items)
+    elif seconds > 0.0:
+        found, _ = lay_out(items, [bed_of(one) for one in stock], Lay((), gap), seconds=seconds)
+        layout = found or _nothing(items)
+    else:
+        layout = _searched(items, stock, gap)
     return Enough(
         size,
         stock,
@@ -176,9 +200,13 @@ def _searched(items: Sequence[Item], stock: Sequence[Stock], gap: float) -> Layo
         if found is not None:
             best = layout_of(group, found)
     if best is None:
-        copies = tuple((item.piece, item.copy) for item in items)
-        return Layout((), copies, copies, {}, _NO_MERIT)
+        return _nothing(items)
     return replace(best, left_out=(*best.left_out, *left))
+
+
+def _nothing(items: Iterable[Item]) -> Layout:
+    copies = tuple((item.piece, item.copy) for item in items)
+    return Layout((), copies, copies, {}, _NO_MERIT)
 
 
 def _enough_words(size: OldSize, layout: Layout, used: float) -> str:

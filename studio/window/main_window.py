@@ -57,6 +57,7 @@ from studio.window.join_dialog import JoinDialog
 from studio.window.lay_window import LayWindow
 from studio.window.ledger_pane import LedgerPane
 from studio.window.menus import Menus
+from studio.window.need_window import NeedWindow
 from studio.window.part_dialog import PartDialog
 from studio.window.pocket_window import PocketWindow
 from studio.window.recovery import Recovery
@@ -310,6 +311,13 @@ class MainWindow(QMainWindow):
         self._laying.raise_()
         self._laying.activateWindow()
         return self._laying
+
+    def ask_how_much(self) -> NeedWindow:
+        """How much cloth the pieces take, in a window that stays open beside this one."""
+        shown = NeedWindow(self.document, self.unit, self)
+        shown.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        shown.show()
+        return shown
 
     def add_part(self, kind: type[Part]) -> None:
         """Ask for the numbers of a part and add it."""

@@ -88,6 +88,7 @@ class Menus:
     def _make_cloth(self, menu: QMenu) -> None:
         window = self._window
         self._add(menu, "Lay on cloth…", "Ctrl+L", window.lay_on_cloth)
+        self._add(menu, "How much is needed…", None, window.ask_how_much)
         menu.addSeparator()
         self._add(menu, "Show the stash", None, partial(window.road.open_stage, CLOTH))
         fill_menu(menu, window.stash)
