@@ -122,13 +122,13 @@ class NeedWindow(QDialog):
         self.needs = (*self.needs, *needs)
         emptied(self._grid)
         for column, words in enumerate(("Wide", "Long", "Of it cut")):
-            self._grid.addWidget(faint(words), 0, column)
+            self._grid.addWidget(_head(words), 0, column)
         for row, need in enumerate(self.needs, start=1):
             self._add_row(row, need)
         for row, width in enumerate(self._widths, start=len(self.needs) + 1):
             wide = numbers.length(width, self._unit, self._decimals)
-            self._grid.addWidget(faint(wide), row, 0)
-            self._grid.addWidget(faint("looking…"), row, 1)
+            self._grid.addWidget(_head(wide), row, 0)
+            self._grid.addWidget(_head("looking…"), row, 1)
         self._grid.setColumnStretch(3, 1)
         if self._widths:
             self._ask_next(self._widths.pop(0))
@@ -226,6 +226,7 @@ class NeedWindow(QDialog):
             form.addRow(label, field)
         row = QHBoxLayout()
         self._ask_old = QPushButton("Would it have been enough?")
+        self._ask_old.setProperty("role", "pick")
         self._ask_old.clicked.connect(self.ask_old_pair)
         row.addWidget(self._ask_old)
         row.addStretch(1)
@@ -233,3 +234,9 @@ class NeedWindow(QDialog):
         both.addLayout(form)
         both.addLayout(row)
         return both
+
+
+def _head(words: str) -> QLabel:
+    label = QLabel(words)
+    label.setProperty("role", "faint")
+    return label
