@@ -56,6 +56,14 @@ class Remembered(Generic[Result]):
                 self._drop_one()
         return result
 
+    def recall(self, *read: Any) -> Result | None:
+        """The result for these arguments if it is known; None when it would have to be made."""
+        known = self._results.get(_key(read))
+        if known is None:
+            return None
+        known.used = True
+        return known.result
+
     def _drop_one(self) -> None:
         results = self._results
         while True:

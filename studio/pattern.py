@@ -62,7 +62,11 @@ class StepMade(msgspec.Struct, frozen=True):
 
 
 class Pattern(msgspec.Struct, frozen=True):
-    """All that follows from a design. Pieces lie in the coordinates of their panel."""
+    """All that follows from a design. Pieces lie in the coordinates of their panel.
+
+    `judged` are the findings of each piece, by name. A `draft` is a pattern under the hand: all of
+    it is drawn, but pieces that changed are not judged yet, and keep what was found of them before.
+    """
 
     design: Design
     panels: tuple[Panel, ...]
@@ -75,6 +79,8 @@ class Pattern(msgspec.Struct, frozen=True):
     measured: tuple[MeasuredJoin, ...] = ()
     order: SewingOrder = SewingOrder((), ())
     pockets: tuple[Pocket, ...] = ()
+    judged: dict[str, tuple[Finding, ...]] = {}
+    draft: bool = False
 
     def piece(self, name: str) -> SewnPiece:
         """The piece of that name; raises KeyError."""
@@ -97,17 +103,23 @@ class _Joined(msgspec.Struct, frozen=True):
 
 
 class _Made(msgspec.Struct, frozen=True):
-    """A piece ready for the shears, what of it could not be made, and what the rules find."""
+    """A piece ready for the shears, the lines it was given, and what of it could not be made."""
 
     sewn: SewnPiece
+    edges: tuple[str, ...]
+    lined: Lined
     refused: tuple[Finding, ...]
-    findings: tuple[Finding, ...]
 
 
-def evaluate(design: Design) -> Pattern:
+def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
     """The pattern of a design: pure, the same design gives the same pattern.
 
     What cannot be made is left out and told as a grave finding; the rest stands.
+
+    While something is dragged, `since` is the pattern shown before, and a draft is given: what the
+    rules say of pieces that changed (cut lines that cross themselves, notches that cannot be cut)
+    is put off and stays as it was. All that is drawn and measured is as in the whole pattern. A
+    draft is never written to a file; the whole follows when the hand rests or lets go.
 
     Raises:
         BodyRefused: there is no body to draft from, or none that a block can be drawn for.
@@ -142,7 +154,10 @@ def evaluate(design: Design) -> Pattern:
     )
     girths = _girths(design.body, panels, float(lowered))
     pockets = check.pockets_in(design, panels, lines, pieces, _face, _pocket, _loop)
-    findings += _judged(design, panels, made, ledger, girths)
+    findings += _judged(design, panels, ledger, girths)
+    judged, is_draft = _judged_pieces(design, made, rules, since)
+    for found_here in judged.values():
+        findings += found_here
     findings += _allowances(rules)
     if design.shortages:
         findings += check.judge_shortages(design.shortages, sewn, rules, legs)
@@ -151,7 +166,19 @@ def evaluate(design: Design) -> Pattern:
     measured = tuple(joined.measured for joined in joins.values())
     found = check.with_acceptance(findings, design.accepted)
     return Pattern(
-        design, panels, lines, sewn, ledger, girths, found, steps, measured, order, pockets
+        design,
+        panels,
+        lines,
+        sewn,
+        ledger,
+        girths,
+        found,
+        steps,
+        measured,
+        order,
+        pockets,
+        judged,
+        is_draft,
     )
 
 
@@ -355,7 +382,6 @@ def _made_pieces(
     joins: dict[str, _Joined],
     given: Given,
 ) -> tuple[_Made, ...]:
-    cuts = tuple([line.name for line in design.lines if line.kind == "seam"])
     seams: dict[str, list[Seam]] = {name: [] for name in pieces}
     for joined in joins.values():
         for name in joined.pieces:
@@ -363,7 +389,7 @@ def _made_pieces(
     made = []
     for piece, named in zip(pieces.values(), parts, strict=True):
         asked = tuple([one for one in design.topstitching if one.piece == piece.name])
-        made.append(_made(piece, named.edges, tuple(seams[piece.name]), asked, given, cuts))
+        made.append(_made(piece, named.edges, tuple(seams[piece.name]), asked, given))
     return tuple(made)
 
 
@@ -373,17 +399,39 @@ def _made_of(
     seams: tuple[Seam, ...],
     asked: tuple[Topstitch, ...],
     given: Given,
-    cuts: tuple[str, ...],
 ) -> _Made:
     ready = sew.ready(piece, edges, seams, asked, given)
     refused = (_grave("topstitch", piece.name, ready.refused),) if ready.refused else ()
-    found = (
+    return _Made(ready.sewn, edges, ready.lined, refused)
+
+
+def _judged_pieces(
+    design: Design, made: tuple[_Made, ...], rules: AllowanceRules, since: Pattern | None
+) -> tuple[dict[str, tuple[Finding, ...]], bool]:
+    """What the rules find of each piece; and whether that was put off for any."""
+    cuts = tuple([line.name for line in design.lines if line.kind == "seam"])
+    judged, is_draft = {}, False
+    for one in made:
+        name = one.sewn.piece.name
+        found = None
+        if since is not None:
+            found = _piece_findings.recall(one, rules, cuts)
+            if found is None:
+                found, is_draft = since.judged.get(name, ()), True
+        judged[name] = _piece_findings(one, rules, cuts) if found is None else found
+    return judged, is_draft
+
+
+def _piece_findings_of(
+    one: _Made, rules: AllowanceRules, cuts: tuple[str, ...]
+) -> tuple[Finding, ...]:
+    piece = one.sewn.piece
+    return (
         *check.judge_darts(piece, cuts),
-        *_line_findings(piece.name, ready.lined),
-        *check.judge_marks(ready.sewn),
-        *_edge_findings(piece.name, edges, given.rules),
+        *_line_findings(piece.name, one.lined),
+        *check.judge_marks(one.sewn),
+        *_edge_findings(piece.name, one.edges, rules),
     )
-    return _Made(ready.sewn, refused, found)
 
 
 def _line_findings_of(name: str, lined: Lined) -> tuple[Finding, ...]:
@@ -399,7 +447,6 @@ def _less(design: Design, sewn: SewnPiece, legs: dict[str, Leg]) -> SewnPiece:
 def _judged(
     design: Design,
     panels: tuple[Panel, ...],
-    made: tuple[_Made, ...],
     ledger: tuple[LedgerRow, ...],
     girths: tuple[GirthRow, ...],
 ) -> list[Finding]:
@@ -409,8 +456,6 @@ def _judged(
     by_name = {panel.name: panel for panel in panels}
     if "front" in by_name and "back" in by_name:
         found += _run_on(by_name["front"], by_name["back"])
-    for one in made:
-        found += one.findings
     return found
 
 
@@ -506,6 +551,7 @@ _given = Remembered(Given, 8)
 _made = Remembered(_made_of, 64)
 _shorted = Remembered(sew.shorted, 32)
 _legs = Remembered(drawn_legs, 4)
+_piece_findings = Remembered(_piece_findings_of, 64)
 _line_findings = Remembered(_line_findings_of, 64)
 _edge_findings = Remembered(check.judge_edges, 64)
 _ledger_row = Remembered(check.ledger_row, 128)

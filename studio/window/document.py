@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from msgspec.structs import replace
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from studio.canvas.selection import NOTHING, Selection
 from studio.design import Design
@@ -14,6 +14,9 @@ from studio.errors import YokewrightError
 from studio.exchange.stash_file import at_home
 from studio.pattern import Pattern, evaluate
 from studio.window.history import History
+
+_RESTS_AFTER_MS = 150
+"""A hand that has not moved for so long rests."""
 
 
 class Document(QObject):
@@ -33,11 +36,21 @@ class Document(QObject):
         self.history = History(design)
         self.path = path
         self.selection: Selection = NOTHING
+        self._resting = QTimer(self)
+        self._resting.setSingleShot(True)
+        self._resting.setInterval(_RESTS_AFTER_MS)
+        self._resting.timeout.connect(self._finish)
 
     @property
     def design(self) -> Design:
         """The design as shown, a preview included."""
         return self.pattern.design
+
+    def whole(self) -> Pattern:
+        """The pattern of what is shown with nothing put off: what is written to a file."""
+        if self.pattern.draft:
+            self.pattern = evaluate(self.pattern.design)
+        return self.pattern
 
     @property
     def title(self) -> str:
@@ -102,18 +115,29 @@ class Document(QObject):
         return self.history.design
 
     def preview(self, design: Design) -> None:
-        """Show a design without taking a step; one that gives no pattern is not shown."""
+        """Show a design without taking a step, as a draft that is finished when the hand rests;
+        one that gives no pattern is not shown.
+        """
         if design is self.pattern.design:
             return
         try:
-            self.pattern = evaluate(design)
+            self.pattern = evaluate(design, self.pattern)
         except YokewrightError as problem:
             self.refused.emit(str(problem))
             return
+        if self.pattern.draft:
+            self._resting.start()
         self.shown.emit()
+
+    def _finish(self) -> None:
+        """Show what a draft put off."""
+        if self.pattern.draft:
+            self.whole()
+            self.shown.emit()
 
     def commit(self, label: str, merge: str = "") -> None:
         """What is shown becomes one step, unless it changes nothing."""
+        self._finish()
         self.history.commit(label, self.pattern.design, merge)
         self._drop_lost_selection()
         self.settled.emit()

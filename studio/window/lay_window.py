@@ -308,7 +308,7 @@ class LayWindow(QWidget):
             YokewrightError: nothing is laid, or a file cannot be written.
         """
         stem = (self._document.path or Path(self._document.design.name)).stem
-        return write_lay(self._document.pattern, folder, stem, unit=self._unit)
+        return write_lay(self._document.whole(), folder, stem, unit=self._unit)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Keys go to the table at once."""

@@ -217,7 +217,7 @@ class MainWindow(QMainWindow):
             return
         stem = (self.document.path or Path(self.document.design.name)).stem
         try:
-            written = write_pieces(self.document.pattern, Path(name), FORMATS, "a4", stem)
+            written = write_pieces(self.document.whole(), Path(name), FORMATS, "a4", stem)
         except (YokewrightError, OSError) as problem:
             dialogs.tell(self, "The pieces could not be written.", str(problem))
             return

@@ -77,7 +77,7 @@ class SheetWindow(QDialog):
         """Set the sheet anew; the place looked at is kept."""
         where = self._scroll.verticalScrollBar().value()
         paper = PAPERS[self._paper.currentData()]
-        self._pages = pages_of(self._make(self._document.pattern, self._unit), paper)
+        self._pages = pages_of(self._make(self._document.whole(), self._unit), paper)
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(_BETWEEN, _BETWEEN, _BETWEEN, _BETWEEN)
@@ -90,7 +90,7 @@ class SheetWindow(QDialog):
     def save_to(self, path: Path) -> bool:
         """Write the sheet; False, and the reason told, when it could not be written."""
         try:
-            sheet = self._make(self._document.pattern, self._unit)
+            sheet = self._make(self._document.whole(), self._unit)
             write_sheet(sheet, path, paper=self._paper.currentData())
         except YokewrightError as problem:
             dialogs.tell(self, "The sheet could not be written.", str(problem))

@@ -1,0 +1,60 @@
+"""What is put off while the hand moves is shown as it was, and made whole when it lets go."""
+
+import msgspec
+import pytest
+
+from studio import pattern as road
+from studio.check import Finding
+from studio.demo import demo_design
+from studio.design import OnEdge
+from studio.pattern import evaluate
+
+BEFORE = Finding("cut-line", "grave", "front-leg", "found before the drag")
+
+
+def moved(design, name, edge, corner, mm):
+    line = design.line(name)
+    path = msgspec.structs.replace(line.path, end=OnEdge(edge, corner, mm=mm))
+    return design.with_line(msgspec.structs.replace(line, path=path))
+
+
+@pytest.mark.parametrize(
+    ("name", "edge", "corner", "places"),
+    [
+        ("hand-pocket", "front.side", "front.waist", (150.0, 171.0, 188.0)),
+        ("knee-panel", "front.side", "front.hem", (231.0, 240.5, 252.0)),
+        ("yoke", "back.side", "back.waist", (29.0, 33.5, 41.0)),
+    ],
+)
+def test_a_line_let_go_of_gives_what_a_fresh_start_gives(name, edge, corner, places):
+    shown = evaluate(demo_design())
+    design = demo_design()
+    for mm in places:
+        design = moved(demo_design(), name, edge, corner, mm)
+        shown = evaluate(design, shown)
+        assert shown.draft
+    released = evaluate(design)
+    road.forget()
+    fresh = evaluate(design)
+    assert not released.draft
+    assert released == fresh
+    # All that is drawn and measured was so already under the hand.
+    for field in ("panels", "lines", "pieces", "ledger", "girths", "measured", "order", "pockets"):
+        assert getattr(shown, field) == getattr(fresh, field), field
+
+
+def test_a_draft_keeps_what_was_found_of_a_piece_that_changed_and_the_whole_finds_anew():
+    before = evaluate(demo_design())
+    before = msgspec.structs.replace(before, judged=before.judged | {"front-leg": (BEFORE,)})
+    design = moved(demo_design(), "hand-pocket", "front.side", "front.waist", 173.0)
+    draft = evaluate(design, before)
+    assert draft.draft
+    assert BEFORE in draft.findings
+    assert BEFORE not in evaluate(design).findings
+
+
+def test_nothing_is_put_off_where_nothing_changed():
+    before = evaluate(demo_design())
+    again = evaluate(demo_design(), before)
+    assert not again.draft
+    assert again == before
