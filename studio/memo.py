@@ -97,7 +97,7 @@ def _key(read: tuple[Any, ...]) -> tuple[Any, ...]:
     """
     return tuple(
         [
-            _key(item)
+            (_key(item) if item else item)
             if item.__class__ is tuple
             else item
             if item.__class__ in _BY_VALUE

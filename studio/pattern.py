@@ -50,6 +50,10 @@ from studio.sew import (
 
 Made = TypeVar("Made")
 
+MANY = 400
+"""As many results as a stage holds of pieces or joins: several times those of a rich design, so
+that what a drag makes anew does not push out what it leaves alone."""
+
 
 class StepMade(msgspec.Struct, frozen=True):
     """A step of the design with its panel before and after it; `after` is None when the step
@@ -100,6 +104,19 @@ class _Joined(msgspec.Struct, frozen=True):
     row: LedgerRow
     seam: Seam
     findings: tuple[Finding, ...]
+
+
+class _Beside(msgspec.Struct, frozen=True):
+    """The lines of a panel."""
+
+    lines: tuple[DrawnLine, ...]
+
+
+class _Judging(msgspec.Struct, frozen=True):
+    """What pieces are judged by: the allowance rules, and the lines that cut a panel in two."""
+
+    rules: AllowanceRules
+    cuts: tuple[str, ...]
 
 
 class _Made(msgspec.Struct, frozen=True):
@@ -266,7 +283,7 @@ def _pieces(
 ) -> dict[str, Piece]:
     by_name = {panel.name: panel for panel in panels}
     line_by_name = {line.name: line for line in lines}
-    ends = {name: tuple(line for line in lines if line.panel == name) for name in by_name}
+    ends = {name: _beside(tuple([a for a in lines if a.panel == name])) for name in by_name}
     pieces: dict[str, Piece] = {}
     for recipe in design.pieces:
         if isinstance(recipe, StripPiece):
@@ -289,7 +306,7 @@ def _cut_piece(
     recipe: PanelPiece | ShapePiece,
     panels: dict[str, Panel],
     lines: dict[str, DrawnLine],
-    ends: dict[str, tuple[DrawnLine, ...]],
+    ends: dict[str, _Beside],
     findings: list[Finding],
 ) -> Piece | None:
     wanted = (
@@ -319,10 +336,10 @@ def _panel_piece_of(
     panel: Panel,
     bounds: tuple[DrawnLine, ...],
     marks: tuple[DrawnLine, ...],
-    beside: tuple[DrawnLine, ...],
+    beside: _Beside,
 ) -> Piece:
     piece = _face(recipe, panel, bounds, marks)
-    return _with_splits(piece, cut.splits_of(piece.outline, beside))
+    return _with_splits(piece, cut.splits_of(piece.outline, beside.lines))
 
 
 def _waistband(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piece]) -> Piece:
@@ -389,48 +406,46 @@ def _made_pieces(
     made = []
     for piece, named in zip(pieces.values(), parts, strict=True):
         asked = tuple([one for one in design.topstitching if one.piece == piece.name])
-        made.append(_made(piece, named.edges, tuple(seams[piece.name]), asked, given))
+        made.append(_made(piece, named, tuple(seams[piece.name]), asked, given))
     return tuple(made)
 
 
 def _made_of(
     piece: Piece,
-    edges: tuple[str, ...],
+    named: Parts,
     seams: tuple[Seam, ...],
     asked: tuple[Topstitch, ...],
     given: Given,
 ) -> _Made:
-    ready = sew.ready(piece, edges, seams, asked, given)
+    ready = sew.ready(piece, named.edges, seams, asked, given)
     refused = (_grave("topstitch", piece.name, ready.refused),) if ready.refused else ()
-    return _Made(ready.sewn, edges, ready.lined, refused)
+    return _Made(ready.sewn, named.edges, ready.lined, refused)
 
 
 def _judged_pieces(
     design: Design, made: tuple[_Made, ...], rules: AllowanceRules, since: Pattern | None
 ) -> tuple[dict[str, tuple[Finding, ...]], bool]:
     """What the rules find of each piece; and whether that was put off for any."""
-    cuts = tuple([line.name for line in design.lines if line.kind == "seam"])
+    by = _judging(rules, tuple([line.name for line in design.lines if line.kind == "seam"]))
     judged, is_draft = {}, False
     for one in made:
         name = one.sewn.piece.name
         found = None
         if since is not None:
-            found = _piece_findings.recall(one, rules, cuts)
+            found = _piece_findings.recall(one, by)
             if found is None:
                 found, is_draft = since.judged.get(name, ()), True
-        judged[name] = _piece_findings(one, rules, cuts) if found is None else found
+        judged[name] = _piece_findings(one, by) if found is None else found
     return judged, is_draft
 
 
-def _piece_findings_of(
-    one: _Made, rules: AllowanceRules, cuts: tuple[str, ...]
-) -> tuple[Finding, ...]:
+def _piece_findings_of(one: _Made, by: _Judging) -> tuple[Finding, ...]:
     piece = one.sewn.piece
     return (
-        *check.judge_darts(piece, cuts),
+        *check.judge_darts(piece, by.cuts),
         *_line_findings(piece.name, one.lined),
         *check.judge_marks(one.sewn),
-        *_edge_findings(piece.name, one.edges, rules),
+        *_edge_findings(piece.name, one.edges, by.rules),
     )
 
 
@@ -532,33 +547,35 @@ _block = Remembered(_block_of, 4)
 _altered = Remembered(_altered_of, 8)
 _step = Remembered(altered_beside, 64)
 _held = Remembered(_held_of, 32)
-_drawn = Remembered(cut.draw_line, 64)
-_kept = Remembered(cut.kept_side, 64)
-_face = Remembered(partial(cut.cut_from_panel, keep=_kept), 64)
-_with_splits = Remembered(cut.with_splits, 64)
-_panel_piece = Remembered(_panel_piece_of, 64)
-_shape = Remembered(cut.cut_shape, 32)
-_strip = Remembered(cut.cut_strip, 32)
+_drawn = Remembered(cut.draw_line, MANY)
+_kept = Remembered(cut.kept_side, MANY)
+_face = Remembered(partial(cut.cut_from_panel, keep=_kept), MANY)
+_with_splits = Remembered(cut.with_splits, MANY)
+_panel_piece = Remembered(_panel_piece_of, MANY)
+_shape = Remembered(cut.cut_shape, MANY)
+_strip = Remembered(cut.cut_strip, MANY)
 _band = Remembered(cut.cut_waistband, 8)
 _fitted = Remembered(_fitted_of, 16)
 _named_in = Remembered(_named_in_of, 4)
-_joined = Remembered(_joined_of, 128)
+_joined = Remembered(_joined_of, MANY)
 _rules = Remembered(sew.allowance_rules, 4)
 _parts = Remembered(Parts, 2048)  # Only names; while they are the same, so is the order.
-_parts_of_piece = Remembered(_parts_of, 128)
+_parts_of_piece = Remembered(_parts_of, MANY)
 _order = Remembered(_order_of, 8)
 _given = Remembered(Given, 8)
-_made = Remembered(_made_of, 64)
-_shorted = Remembered(sew.shorted, 32)
+_beside = Remembered(_Beside, 16)
+_judging = Remembered(_Judging, 8)
+_made = Remembered(_made_of, MANY)
+_shorted = Remembered(sew.shorted, MANY)
 _legs = Remembered(drawn_legs, 4)
-_piece_findings = Remembered(_piece_findings_of, 64)
-_line_findings = Remembered(_line_findings_of, 64)
-_edge_findings = Remembered(check.judge_edges, 64)
-_ledger_row = Remembered(check.ledger_row, 128)
+_piece_findings = Remembered(_piece_findings_of, MANY)
+_line_findings = Remembered(_line_findings_of, MANY)
+_edge_findings = Remembered(check.judge_edges, MANY)
+_ledger_row = Remembered(check.ledger_row, MANY)
 _girths = Remembered(check.girth_rows, 8)
 _run_on = Remembered(check.judge_run_on, 8)
-_pocket = Remembered(check.pocket_of, 32)
-_loop = Remembered(lambda name, hang: Pocket(name, "loop", hang), 32)
-_use = Remembered(check.use_of, 64)
+_pocket = Remembered(check.pocket_of, MANY)
+_loop = Remembered(lambda name, hang: Pocket(name, "loop", hang), MANY)
+_use = Remembered(check.use_of, MANY)
 _pocket_rules = Remembered(partial(check.judge_pockets, use=_use), 8)
 _allowances = Remembered(check.judge_allowances, 4)

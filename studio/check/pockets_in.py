@@ -13,6 +13,7 @@ from studio.cut.piece import Piece
 from studio.cut.whole import strip_lengths, whole_of
 from studio.design.design import Design
 from studio.design.pieces import PanelPiece, ShapePiece, StripPiece
+from studio.memo import Remembered
 
 
 def pockets_in(
@@ -33,7 +34,7 @@ def pockets_in(
     kinds: dict[str, str] = {line.name: line.kind for line in design.lines}
     bags: dict[str, str] = {}
     loops: dict[str, float] = {}
-    lengths = strip_lengths(design.pieces, design.joins)
+    lengths = _lengths(design.pieces, design.joins)
     pieces = pieces | _wholes(design, panels, lines, pieces, face)
     for recipe in design.pieces:
         if isinstance(recipe, ShapePiece):
@@ -91,3 +92,6 @@ def _take_bag(
         known = bags.get(line)
         if kinds.get(line) == "mouth" and (known is None or area > pieces[known].outline.area_mm2):
             bags[line] = recipe.name
+
+
+_lengths = Remembered(strip_lengths, 4)

@@ -16,6 +16,7 @@ from studio.cut.split import Side, kept_side, place_of
 from studio.cut.yoke import darts_closed, darts_within, rest_below
 from studio.design.pieces import PanelPiece
 from studio.errors import GeometryRefused
+from studio.memo import Remembered
 
 
 def cut_from_panel(
@@ -62,10 +63,16 @@ def _marked(
     recipe: PanelPiece, bounds: tuple[DrawnLine, ...], lines: tuple[DrawnLine, ...]
 ) -> tuple[Mark, ...]:
     """The lines drawn on a piece; what lies beyond its bounds is left out."""
-    drawn = [edge for line in lines for edge in line.edges]
-    cuts = [(line.chain, bound.keep) for bound, line in zip(recipe.bounds, bounds, strict=True)]
+    keeps = tuple([bound.keep for bound in recipe.bounds])
+    return tuple([mark for line in lines for mark in _marks(line, bounds, keeps)])
+
+
+def _marks_of(
+    line: DrawnLine, bounds: tuple[DrawnLine, ...], keeps: tuple[Side, ...]
+) -> tuple[Mark, ...]:
+    cuts = [(bound.chain, keep) for bound, keep in zip(bounds, keeps, strict=True)]
     found = []
-    for edge in drawn:
+    for edge in line.edges:
         met = {meeting.first for cut, _ in cuts for meeting in meetings(edge.chain, cut)}
         places = [0.0, *sorted(met), edge.length]
         runs = [
@@ -123,3 +130,6 @@ def _without_rest(
                 face, line.edges[0].name, f"{panel.name}.{recipe.rest_at}", rest, level
             )
     return face
+
+
+_marks = Remembered(_marks_of, 400)

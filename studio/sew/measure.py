@@ -143,6 +143,6 @@ def _measured_of(join: Join, a: tuple[Stretch, ...], b: tuple[Stretch, ...]) -> 
     return MeasuredJoin(join, MeasuredSide.of(a), MeasuredSide.of(b))
 
 
-_stretch = Remembered(_stretch_of, 512)
-_marked = Remembered(_marked_of, 128)
-_measured = Remembered(_measured_of, 128)
+_stretch = Remembered(_stretch_of, 1600)
+_marked = Remembered(_marked_of, 800)
+_measured = Remembered(_measured_of, 400)

@@ -229,7 +229,7 @@ def _first_crossing_of(chain: Chain, height: float) -> float | None:
     return found[0].first if found else None
 
 
-_first_crossing = Remembered(_first_crossing_of, 128)
+_first_crossing = Remembered(_first_crossing_of, 400)
 """Asked again for the same edges whenever a line elsewhere is dragged."""
 
 

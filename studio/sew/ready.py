@@ -107,5 +107,5 @@ def _lined_of(
     return Lined(facts.widths, line, trouble, rows, second, grainline(outline, warp))
 
 
-_facts = Remembered(piece_rules, 64)
-_lined = Remembered(_lined_of, 64)
+_facts = Remembered(piece_rules, 400)
+_lined = Remembered(_lined_of, 400)

@@ -55,4 +55,4 @@ def _seam_on(join: MeasuredJoin, also: tuple[float, ...], standard: float) -> Se
     return Seam(places, tuple(lonely_notches(join, places)), partial_rows(join, standard))
 
 
-_seam = Remembered(_seam_on, 256)
+_seam = Remembered(_seam_on, 400)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from studio.curves import Affine, Chain, Outline, Point
 from studio.curves.tolerance import CORNER_MM
-from studio.cut.piece import Mark, Piece
+from studio.cut.piece import Piece
 from studio.design.joins import NotchShape
 from studio.memo import Remembered
 from studio.sew.notches import NotchPlace, cut_notch, dart_notches, is_notched
@@ -66,20 +66,25 @@ def patch_corners(piece: Piece) -> tuple[Point, ...]:
     """Places to drill for the patches marked on a piece: inside each corner of a patch's outline,
     so that the patch covers the hole.
     """
-    found = []
-    by_line: dict[str, list[Mark]] = {}
+    found: list[Point] = []
+    by_line: dict[str, list[Chain]] = {}
     for mark in piece.marks:
         line, _, stretch = mark.name.rpartition(".")
         if stretch and not stretch.startswith("fold"):
-            by_line.setdefault(line, []).append(mark)
-    for marks in by_line.values():
-        for one, two in zip(marks, (*marks[1:], marks[0]), strict=True):
-            meets = one.chain.end.distance_to(two.chain.start) < CORNER_MM
-            a, b = one.chain.end_tangent, two.chain.start_tangent
-            if meets and one is not two and abs(a.cross(b)) > _CORNER_FROM:
-                inward = (a.left() + b.left()).unit()
-                found.append(one.chain.end + inward * _INSIDE)
+            by_line.setdefault(line, []).append(mark.chain)
+    for chains in by_line.values():
+        found += _corners_inside(tuple(chains))
     return tuple(found)
+
+
+def _corners_inside_of(chains: tuple[Chain, ...]) -> list[Point]:
+    found = []
+    for one, two in zip(chains, (*chains[1:], chains[0]), strict=True):
+        meets = one.end.distance_to(two.start) < CORNER_MM
+        a, b = one.end_tangent, two.start_tangent
+        if meets and one is not two and abs(a.cross(b)) > _CORNER_FROM:
+            found.append(one.end + (a.left() + b.left()).unit() * _INSIDE)
+    return found
 
 
 def grainline(outline: Outline, warp: float) -> tuple[Point, Point]:
@@ -126,4 +131,5 @@ def _inside(points: list[tuple[float, float]], x: float) -> list[tuple[float, fl
     return list(zip(heights[::2], heights[1::2], strict=False))
 
 
-_notch = Remembered(cut_notch, 512)
+_notch = Remembered(cut_notch, 1600)
+_corners_inside = Remembered(_corners_inside_of, 400)
