@@ -15,18 +15,31 @@ from studio.cut import Piece, kept_side
 from studio.demo import demo_design
 from studio.design import OnEdge, PanelPiece, ShapePiece
 from studio.sew import SewingOrder, allowance_rules, cut_line, piece_rules
+from tests.bench.fuller import LEAST_JOINS, LEAST_PIECES, fuller_pair
 from tests.bench.shapely_road import pieces_by_shapely
 
 ROUNDS = 40
 
+DRAG_MS = 3.0
+"""Asked of a dragged line without paint, median on a quiet machine."""
+
+SLACK = 3.0
+"""How much slower than a quiet machine the one that runs this may be."""
+
+DRAGGED = (
+    ("hand-pocket", "front.side", "front.waist", 150.0, 0.37),
+    ("knee-panel", "front.side", "front.hem", 230.0, 0.37),
+    ("yoke", "back.side", "back.waist", 28.0, 0.21),
+)
+
 
 def timed(run, rounds=ROUNDS):
-    """Median milliseconds of a run."""
+    """Median milliseconds of a run, of the processor's time: others may share the machine."""
     times = []
     for k in range(rounds):
-        start = time.perf_counter()
+        start = time.process_time()
         run(k)
-        times.append((time.perf_counter() - start) * 1e3)
+        times.append((time.process_time() - start) * 1e3)
     return statistics.median(times)
 
 
@@ -34,6 +47,21 @@ def dragged(design, name, edge, corner, mm):
     line = design.line(name)
     path = msgspec.structs.replace(line.path, end=OnEdge(edge, corner, mm=mm))
     return design.with_line(msgspec.structs.replace(line, path=path))
+
+
+def drags(design):
+    """Median milliseconds of each dragged line, as the window shows it: draft after draft."""
+    found = {}
+    for name, edge, corner, from_, step in DRAGGED:
+        shown = [road.evaluate(design)]
+
+        def drag(k, name=name, edge=edge, corner=corner, from_=from_, step=step, shown=shown):
+            shown[0] = road.evaluate(
+                dragged(design, name, edge, corner, from_ + step * k), shown[0]
+            )
+
+        found[name] = timed(drag)
+    return found
 
 
 def test_the_whole_pattern_and_a_dragged_line():
@@ -47,30 +75,33 @@ def test_the_whole_pattern_and_a_dragged_line():
         road.evaluate(design)
 
     full = timed(whole)
-    road.evaluate(design)
-    drags = {
-        "hand-pocket": timed(
-            lambda k: road.evaluate(
-                dragged(design, "hand-pocket", "front.side", "front.waist", 150.0 + 0.37 * k)
-            )
-        ),
-        "knee-panel": timed(
-            lambda k: road.evaluate(
-                dragged(design, "knee-panel", "front.side", "front.hem", 230.0 + 0.37 * k)
-            )
-        ),
-        "yoke": timed(
-            lambda k: road.evaluate(
-                dragged(design, "yoke", "back.side", "back.waist", 28.0 + 0.21 * k)
-            )
-        ),
-    }
+    under_hand = drags(design)
     gc.unfreeze()
     print(f"\nwhole pattern, from the body, nothing remembered: {full:.2f} ms")
-    for name, milliseconds in drags.items():
+    for name, milliseconds in under_hand.items():
         print(f"dragged {name}: {milliseconds:.2f} ms")
-    assert full <= 40.0
-    assert statistics.median(drags.values()) <= 6.0
+    assert full <= 40.0 * SLACK
+    assert statistics.median(under_hand.values()) <= DRAG_MS * SLACK
+
+
+def test_a_dragged_line_of_a_pair_with_sixty_joins():
+    design = fuller_pair()
+    pattern = road.evaluate(design)
+    assert len(pattern.pieces) >= LEAST_PIECES
+    assert len(pattern.ledger) >= LEAST_JOINS
+    assert {row.verdict for row in pattern.ledger} == {"match"}
+    gc.collect()
+    gc.freeze()
+    demo, fuller = drags(demo_design()), drags(design)
+    gc.unfreeze()
+    print(f"\n{len(pattern.pieces)} pieces, {len(pattern.ledger)} joins")
+    for name, milliseconds in fuller.items():
+        print(
+            f"dragged {name}: {milliseconds:.2f} ms, {milliseconds / demo[name]:.1f} times the demo"
+        )
+    # Nearly five times the joins; were nothing remembered, it would cost as many times more.
+    assert statistics.median(fuller[name] / demo[name] for name in demo) <= 3.0
+    assert statistics.median(fuller.values()) <= 2.0 * DRAG_MS * SLACK
 
 
 def test_cutting_with_allowances_against_polylines():

@@ -1,13 +1,18 @@
-"""The window's start and its frames. Asked for by name; run offscreen."""
+"""The window's start and its frames. Asked for by name; run offscreen.
+
+Frames are measured in the processor's time: others may share the machine.
+"""
 
 from __future__ import annotations
 
+import gc
 import statistics
 import subprocess
 import sys
 import time
 
 import msgspec
+import pytest
 from PySide6.QtGui import QImage
 
 from studio.canvas.selection import Selection
@@ -15,6 +20,10 @@ from studio.demo import demo_design
 from studio.design import OnEdge
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
+from tests.bench.fuller import fuller_pair
+
+FRAME_MS = 12.0
+"""Asked of 95 in 100 painted frames of the demonstration, on a quiet machine."""
 
 COLD = """
 import time
@@ -48,8 +57,9 @@ def test_the_window_is_shown_within_a_second_and_a_half_of_a_cold_start(tmp_path
     assert min(times) <= 1.5
 
 
-def test_a_dragged_line_is_evaluated_and_painted_within_a_frame(qtbot, tmp_path):
-    design = demo_design()
+@pytest.mark.parametrize(("make", "slack"), [(demo_design, 3.0), (fuller_pair, 6.0)])
+def test_a_dragged_line_is_evaluated_and_painted_within_a_frame(qtbot, tmp_path, make, slack):
+    design = make()
     window = MainWindow(design, None, recovery=Recovery(tmp_path))
     qtbot.addWidget(window)
     window.resize(1600, 1000)
@@ -59,21 +69,24 @@ def test_a_dragged_line_is_evaluated_and_painted_within_a_frame(qtbot, tmp_path)
     image = QImage(1600, 1000, QImage.Format.Format_RGB32)
     line = design.line("hand-pocket")
     frames = []
+    gc.collect()
+    gc.freeze()
     for k in range(120):
         end = OnEdge("front.side", "front.waist", mm=150.0 + 0.37 * k)
         path = msgspec.structs.replace(line.path, end=end)
         moved = design.with_line(msgspec.structs.replace(line, path=path))
-        start = time.perf_counter()
+        start = time.process_time()
         window.document.preview(moved)
         window.view.viewport().render(image)
-        frames.append((time.perf_counter() - start) * 1e3)
+        frames.append((time.process_time() - start) * 1e3)
+    gc.unfreeze()
     window.document.rollback()
     frames.sort()
     print(
-        f"\nframe: median {statistics.median(frames):.1f} ms, "
+        f"\n{len(design.pieces)} pieces, frame: median {statistics.median(frames):.1f} ms, "
         f"95 % within {frames[int(len(frames) * 0.95)]:.1f} ms"
     )
-    assert statistics.median(frames) <= 20.0
+    assert frames[int(len(frames) * 0.95)] <= FRAME_MS * slack
 
 
 def test_a_walked_seam_plays_at_sixty_frames_a_second(qtbot, tmp_path):
@@ -87,10 +100,10 @@ def test_a_walked_seam_plays_at_sixty_frames_a_second(qtbot, tmp_path):
     image = QImage(1600, 1000, QImage.Format.Format_RGB32)
     frames = []
     for k in range(200):
-        start = time.perf_counter()
+        start = time.process_time()
         window.walking.slider.setValue(20 * k)
         window.view.viewport().render(image)
-        frames.append((time.perf_counter() - start) * 1e3)
+        frames.append((time.process_time() - start) * 1e3)
     window.walking.end()
     frames.sort()
     print(
