@@ -11,7 +11,7 @@ from studio.cut.piece import Piece
 from studio.design.joins import Join, NotchShape
 from studio.memo import Remembered
 from studio.sew.constructions import CONSTRUCTIONS
-from studio.sew.ease import partner_of
+from studio.sew.ease import partner_of, partner_on_a
 from studio.sew.sewn import Ground, MeasuredJoin, MeasuredSide, Notch, NotchKind, Stretch
 
 DEPTH = 5.0
@@ -147,7 +147,7 @@ def _stations(join: MeasuredJoin, also: tuple[float, ...]) -> list[float]:
     length = join.a.length
     wanted = [d if d >= 0.0 else length + d for d in (*join.join.notches, *also)]
     wanted += join.a.joints()
-    wanted += [d * length / join.b.length for d in join.b.joints()]
+    wanted += [partner_on_a(join.join, length, join.b.length, d) for d in join.b.joints()]
     wanted += _line_ends(join.a)
     wanted += [d for d in _level_crossings(join.a) if not _by_a_dart(join, d)]
     kept: list[float] = []

@@ -10,7 +10,8 @@ from studio.cut.piece import Piece
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
 from studio.sew.allowance import sides_rows
-from studio.sew.sewn import MeasuredJoin
+from studio.sew.ease import partner_on_a
+from studio.sew.sewn import MeasuredJoin, MeasuredSide
 
 _RUNS_OUT_MM = 1.0
 """A row that ends so near to a seam runs out into it."""
@@ -50,10 +51,7 @@ def row_ends(
     if not asked:
         return ()
     found = []
-    for side, share in (
-        (join.a, 1.0),
-        (join.b, join.a.length / join.b.length if join.b.length else 0.0),
-    ):
+    for side in (join.a, join.b):
         for passed, stretch in side.walked():
             for one in asked:
                 if one.piece == stretch.piece and one.along != stretch.edge.name:
@@ -61,8 +59,15 @@ def row_ends(
                         for end in (row.start, row.end):
                             along, off = stretch.edge.chain.nearest(end)
                             if off < _RUNS_OUT_MM:
-                                found.append((passed + stretch.sewn(along)) * share)
+                                found.append(_on_a(join, side, passed + stretch.sewn(along)))
     return tuple(found)
+
+
+def _on_a(join: MeasuredJoin, side: MeasuredSide, along: float) -> float:
+    """A place of either side as one of side a, mm."""
+    if side is join.a:
+        return along
+    return partner_on_a(join.join, join.a.length, join.b.length, along)
 
 
 def partial_rows(join: MeasuredJoin, standard: float) -> tuple[tuple[str, Chain], ...]:
