@@ -27,6 +27,7 @@ def moved(design, name, edge, corner, mm):
     ],
 )
 def test_a_line_let_go_of_gives_what_a_fresh_start_gives(name, edge, corner, places):
+    road.forget()  # What other tests have asked for is no longer known, and is put off.
     shown = evaluate(demo_design())
     design = demo_design()
     for mm in places:
@@ -44,6 +45,7 @@ def test_a_line_let_go_of_gives_what_a_fresh_start_gives(name, edge, corner, pla
 
 
 def test_a_draft_keeps_what_was_found_of_a_piece_that_changed_and_the_whole_finds_anew():
+    road.forget()
     before = evaluate(demo_design())
     before = msgspec.structs.replace(before, judged=before.judged | {"front-leg": (BEFORE,)})
     design = moved(demo_design(), "hand-pocket", "front.side", "front.waist", 173.0)

@@ -4,7 +4,7 @@ import msgspec
 
 from studio.demo import demo_design
 from studio.design import OnEdge
-from studio.pattern import evaluate
+from studio.pattern import evaluate, forget
 from studio.window.document import Document
 
 
@@ -16,6 +16,7 @@ def moved(mm):
 
 
 def test_a_preview_is_a_draft_and_a_commit_is_whole(qtbot):
+    forget()
     document = Document(demo_design())
     design = moved(174.0)
     document.preview(design)
