@@ -71,10 +71,18 @@ def _marks_of(
     line: DrawnLine, bounds: tuple[DrawnLine, ...], keeps: tuple[Side, ...]
 ) -> tuple[Mark, ...]:
     cuts = [(bound.chain, keep) for bound, keep in zip(bounds, keeps, strict=True)]
+    met = [
+        {meeting.first for cut, _ in cuts for meeting in meetings(edge.chain, cut)}
+        for edge in line.edges
+    ]
+    if not any(met):
+        # All of it lies on one side of every bound, and one place of it tells which.
+        if all(_is_kept(line.edges[0].chain.at(line.edges[0].length / 2.0), *cut) for cut in cuts):
+            return tuple([Mark(edge.name, edge.chain) for edge in line.edges])
+        return ()
     found = []
-    for edge in line.edges:
-        met = {meeting.first for cut, _ in cuts for meeting in meetings(edge.chain, cut)}
-        places = [0.0, *sorted(met), edge.length]
+    for edge, places_met in zip(line.edges, met, strict=True):
+        places = [0.0, *sorted(places_met), edge.length]
         runs = [
             (low, high)
             for low, high in itertools.pairwise(places)
