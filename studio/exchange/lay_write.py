@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from studio.exchange.lay_dxf import write_lay_dxf
-from studio.exchange.lay_paper import fits_page, write_lay_pdf, write_true_pdf
 from studio.exchange.lay_plan import cloth_plans, lay_words
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
@@ -21,6 +20,8 @@ def write_lay(
     Raises:
         BadInput: nothing is laid, a cloth cannot be used, or a file cannot be written.
     """
+    from studio.exchange.lay_paper import fits_page, write_lay_pdf, write_true_pdf
+
     plans = cloth_plans(pattern)
     plan = folder / f"{stem}-lay.pdf"
     write_lay_pdf(
