@@ -6,6 +6,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import msgspec
+from lay_pictures import of_the_table
 from PySide6.QtCore import QCoreApplication, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPen
 from stash_pictures import of_the_stash
@@ -86,6 +87,7 @@ def main() -> None:
     of_alterations()
     of_holds()
     of_the_stash(FOLDER)
+    of_the_table(FOLDER)
 
 
 def of_the_window() -> None:

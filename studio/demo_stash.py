@@ -75,17 +75,17 @@ _LINING: tuple[Place, ...] = ((0.0, 0.0), (470.0, 0.0), (450.0, 420.0), (20.0, 4
 def demo_stash() -> tuple[Stock, ...]:
     """Six panels and the end of a roll."""
     return (
-        _panel("overalls, back left", _BACK, (Flaw("stain", _OIL, note="chain oil"),)),
-        _panel("overalls, back right", _mirrored(_BACK, _BACK_WIDE)),
-        _panel("overalls, front left", _FRONT, (Flaw("hole", _KNEE, note="worn through"),)),
+        _panel("overalls back left", _BACK, (Flaw("stain", _OIL, note="chain oil"),)),
+        _panel("overalls back right", _mirrored(_BACK, _BACK_WIDE)),
+        _panel("overalls front left", _FRONT, (Flaw("hole", _KNEE, note="worn through"),)),
         _panel(
-            "overalls, front right",
+            "overalls front right",
             _mirrored(_FRONT, _FRONT_WIDE),
             (Flaw("hole", _mirrored(_KNEE, _FRONT_WIDE), note="worn through"),),
         ),
         Roll("end of the roll", "main", 1420.0, 690.0, selvedge=12.0, note="bought as a remnant"),
-        SalvagedPanel("coat, back", "knee", _COAT, ((280.0, 40.0), (280.0, 560.0)), _COAT_FLAWS),
-        SalvagedPanel("coat, lining", "pocketing", _LINING, ((235.0, 20.0), (235.0, 400.0))),
+        SalvagedPanel("coat back", "knee", _COAT, ((280.0, 40.0), (280.0, 560.0)), _COAT_FLAWS),
+        SalvagedPanel("coat lining", "pocketing", _LINING, ((235.0, 20.0), (235.0, 400.0))),
     )
 
 

@@ -286,7 +286,7 @@ class LayScene(QGraphicsScene):
             left = self._places.width + BETWEEN if self._places.width else 0.0
             self._waiting = place_waiting(sizes, left, self._places.height)
         tray = self._waiting
-        words = f"Not laid yet: {len(keys)}" if keys else "Nothing waits: every piece lies on cloth"
+        words = f"Not laid yet: {len(keys)}" if keys else "Nothing waits"
         self._tray.show_tray(QRectF(tray.left, 0.0, tray.width, tray.height), words)
         room = self.content()
         self.setSceneRect(room.adjusted(-1500.0, -1500.0, 1500.0, 1500.0))

@@ -91,8 +91,7 @@ def _group(
 
 def _candidate(item: Item, beds: Sequence[Bed], figures: dict[tuple[Place, ...], int]) -> Candidate:
     poses = tuple(_poses(item, item.way(bed.name), figures) for bed in beds)
-    worth = max((Polygon(way.stance.cut).area for way in item.ways), default=0.0)
-    return Candidate(item.piece, item.copy, worth, poses)
+    return Candidate(item.piece, item.copy, item.area, poses)
 
 
 def _poses(item: Item, way: Way | None, figures: dict[tuple[Place, ...], int]) -> tuple[Pose, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 import msgspec
+from shapely import Polygon
 
 from studio.cloth.stance import Stance, stance_of
 from studio.design.cloth import Cloth, CuttingRule, Shortage, Stock
@@ -34,6 +35,11 @@ class Item(msgspec.Struct, frozen=True):
     piece: str
     copy: int
     ways: tuple[Way, ...]
+
+    @property
+    def area(self) -> float:
+        """What it covers, mm2: the most where cloths shrink differently; 0 without a way."""
+        return max((Polygon(way.stance.cut).area for way in self.ways), default=0.0)
 
     def way(self, stock: str) -> Way | None:
         """How it may lie on a stock; None when it may not."""

@@ -15,17 +15,18 @@ from studio.cut.copies import Leg, copy_name
 from studio.design.cloth import Cloth, Placement, Shortage
 from studio.sew import CutEdge, SewnPiece
 from studio.sew.moved import moved
-from studio.sew.short import short_line
+from studio.sew.short import short_line, short_words
 
 
 class LaidPiece(msgspec.Struct, frozen=True):
     """A copy of a piece on a bed: in the bed's coordinates, grown by what its cloth shrinks. One
-    that does without some allowance has the narrower cut line, of straight chords, and no second
-    lines for what other copies do without.
+    that does without some allowance (`is_short`) has the narrower cut line, of straight chords,
+    and no second lines for what other copies do without.
     """
 
     placement: Placement
     sewn: SewnPiece
+    is_short: bool = False
 
 
 def laid_pieces(
@@ -50,21 +51,26 @@ def laid_pieces(
             continue
         stance = stance_of(sewn, by_cloth.get(bed.cloth))
         own = tuple(one for one in short if one.piece == placement.piece)
-        cut = _as_cut(sewn, own, placement.copy) if own else sewn
+        cut = _as_cut(sewn, own, placement.copy, legs) if own else sewn
         there = moved(cut, stance.move.then(lying(stance, placement, bed.warp)))
         name = copy_name(sewn.piece, placement.copy, legs)
         piece = replace(there.piece, name=name, cut="single", count=1, cloth=bed.cloth)
-        found.append(LaidPiece(placement, replace(there, piece=piece)))
+        is_short = any(one.copy == placement.copy for one in own)
+        found.append(LaidPiece(placement, replace(there, piece=piece), is_short))
     return tuple(found)
 
 
-def _as_cut(sewn: SewnPiece, shortages: tuple[Shortage, ...], copy: int) -> SewnPiece:
-    """The piece as one of its copies is cut."""
+def _as_cut(
+    sewn: SewnPiece, shortages: tuple[Shortage, ...], copy: int, legs: Mapping[str, Leg]
+) -> SewnPiece:
+    """The piece as one of its copies is cut, with the words for what that does without."""
     lines = [short_line(sewn, one) for one in shortages]
     second = tuple(line for line in sewn.second if line not in lines)
     own = [one for one in shortages if one.copy == copy]
+    leg = legs.get(sewn.piece.panel, "")
+    sewn = replace(sewn, second=second, short=tuple(short_words(sewn, one, leg) for one in own))
     if not own:
-        return replace(sewn, second=second)
+        return sewn
     points = [Point(x, y) for x, y in reduced_outline(sewn, own)]
     outline = CutEdge("cut", Chain.straight(*points, points[0]))
-    return replace(sewn, second=second, cut_line=(outline,))
+    return replace(sewn, cut_line=(outline,))

@@ -93,7 +93,7 @@ def roll_needs(
             break
         probe = Roll("roll", cloth, width, 1000.0, selvedge)
         items = items_of(wanted, cloths, free, (probe,))
-        area = sum(_area(item) for item in items)
+        area = sum(item.area for item in items)
         longest = max((_longest(item) for item in items), default=0.0)
         roll = replace(probe, length=area / (width - 2.0 * selvedge) * _LONGER + longest + 100.0)
         found.append(_need(items, roll, area, gap, length_of))
@@ -138,7 +138,7 @@ def old_pair_enough(
     wanted = [sewn for sewn in pieces if sewn.piece.cloth == cloth]
     free = [replace(rule, stock=()) for rule in rules]
     items = items_of(wanted, cloths, free, stock)
-    area = sum(_area(item) for item in items)
+    area = sum(item.area for item in items)
     usable = sum(bed_of(one).usable.area for one in stock)
     if area > usable:
         layout = _nothing(items)
@@ -226,10 +226,6 @@ def _enough_words(size: OldSize, layout: Layout, used: float) -> str:
         f"An old pair of {size.words} would not do as it is: {why}. An estimate: a larger size, "
         "other cloth for small pieces, or joins may help."
     )
-
-
-def _area(item: Item) -> float:
-    return max((Polygon(way.stance.cut).area for way in item.ways), default=0.0)
 
 
 def _longest(item: Item) -> float:

@@ -12,7 +12,6 @@ from typing import Literal
 
 import msgspec
 from msgspec.structs import replace
-from shapely import Polygon
 
 from studio import numbers
 from studio.cloth.bed import Bed
@@ -86,7 +85,7 @@ def verdict(
     by_piece = {sewn.piece.name: sewn for sewn in pieces}
     moved: list[str] = []
     lacking: list[Lying] = []
-    for item in sorted(items, key=lambda one: -_area(one)):
+    for item in sorted(items, key=lambda one: -one.area):
         key = (item.piece, item.copy)
         if key not in lost or item.piece not in by_piece:
             continue
@@ -125,7 +124,7 @@ def area_short(items: Iterable[Item], beds: Iterable[Bed]) -> float:
     """
     usable = {bed.name: bed.usable.area for bed in beds}
     needs = [
-        (frozenset(way.stock for way in item.ways if way.stock in usable), _area(item))
+        (frozenset(way.stock for way in item.ways if way.stock in usable), item.area)
         for item in items
         if item.ways
     ]
@@ -134,10 +133,6 @@ def area_short(items: Iterable[Item], beds: Iterable[Bed]) -> float:
         needed = sum(area for on, area in needs if on <= stocks)
         worst = max(worst, needed - sum(usable[one] for one in stocks))
     return worst
-
-
-def _area(item: Item) -> float:
-    return max((Polygon(way.stance.cut).area for way in item.ways), default=0.0)
 
 
 def _is_clear(found: Lying) -> bool:

@@ -92,7 +92,9 @@ def lay_words(pattern: Pattern, lay: Lay | None = None) -> str:
     missing = not_laid(pattern, lay)
     count = sum(sewn.piece.quantity for sewn in pattern.pieces)
     if not missing:
-        return f"All {count} pieces lie on the cloth."
+        short = {(one.piece, one.copy) for one in pattern.design.shortages}
+        less = f", {len(short)} of them with less allowance" if short else ""
+        return f"All {count} pieces lie on the cloth{less}."
     return f"On no cloth: {'; '.join(missing)}; of {count} pieces in all."
 
 
@@ -109,6 +111,6 @@ def place_words(one: LaidPiece, unit: LengthUnit = "mm") -> str:
     left, low = min(x for x, _ in points), min(y for _, y in points)
     turn = one.placement.turn % 360.0
     turned = "" if turn == 0.0 else f", turned {numbers.angle(turn, 0 if turn.is_integer() else 1)}"
-    return (
-        f"{numbers.length(left, unit, 0)} from the left, {numbers.length(low, unit, 0)} up{turned}"
-    )
+    less = "; less allowance, cut along the narrower line" if one.is_short else ""
+    across, up = (numbers.length(mm, unit, 0) for mm in (left, low))
+    return f"{across} from the left, {up} up{turned}{less}"

@@ -122,7 +122,7 @@ def laid_advice(pattern: Pattern, table: Table, placement: Placement) -> Advice 
         return None
     key = placement.piece, placement.copy
     sewn = pattern.piece(placement.piece)
-    return Advice(key, _told(found, sewn), _taking(pattern, found, found.placement.stock))
+    return Advice(key, _told(found, sewn), _taking(pattern, found))
 
 
 def joins_of(pattern: Pattern, table: Table, piece: str) -> Joins:
@@ -178,7 +178,7 @@ def _advice(
     if not found or found[0].crosses:
         with_room = next(iter(losses(item, sewn, roomy)), None)
         if with_room is not None and not with_room.fits and not with_room.crosses:
-            deals = _taking(pattern, with_room, with_room.placement.stock, makes_room=True)
+            deals = _taking(pattern, with_room, makes_room=True)
             return Advice(key, _told(with_room, sewn, makes_room=True), deals, False)
     if not found:
         deals = _other_cloths(pattern, table, sewn)
@@ -193,7 +193,7 @@ def _advice(
             partial(_laid, best.placement),
         )
         return Advice(key, (f"There is room for it on {stock}.",), (deal,))
-    deals = (*_taking(pattern, best, stock), *_other_cloths(pattern, table, sewn))
+    deals = (*_taking(pattern, best), *_other_cloths(pattern, table, sewn))
     return Advice(key, _told(best, sewn), deals, False)
 
 
@@ -232,9 +232,7 @@ def _worth_telling(missing: Iterable[Missing]) -> list[Missing]:
     return runs or known
 
 
-def _taking(
-    pattern: Pattern, found: Lying, stock: str, *, makes_room: bool = False
-) -> tuple[Deal, ...]:
+def _taking(pattern: Pattern, found: Lying, *, makes_room: bool = False) -> tuple[Deal, ...]:
     """The reduced allowance as one step; none where the sewing line is reached. The piece is
     locked where it lies; where that `makes_room`, what lies loose there goes back to the tray.
     """
@@ -244,7 +242,7 @@ def _taking(
     piece = found.placement.piece
     return (
         Deal(
-            f"Lay it on {stock} with less allowance",
+            "Lay it there with less allowance",
             "The allowance is narrower there; pattern, ledger and sheets say so. The piece is "
             "locked in that place"
             + ("; what lies loose on the cloth goes back to the tray." if makes_room else "."),

@@ -4,6 +4,7 @@ joins of scraps, which take longer, piece by piece.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import partial
 
 from PySide6.QtCore import QObject, Signal
@@ -45,12 +46,17 @@ class LayAdviser(QObject):
         self.advice = {key: one for key, one in self.advice.items() if key in wanted}
         self._to_join = []
         self._of = (pattern, table)
-        waiting = report.waiting if table.laid and len(report.waiting) <= MOST_ADVISED else ()
+        waiting = _largest(report.waiting, table) if table.laid else []
         troubled = [one for one in table.laid if (one.piece, one.copy) in report.troubles]
         if quick_only or not (waiting or troubled):
             self._latest.forget()
         else:
             self._latest.ask(partial(all_advice, pattern, table, waiting, troubled))
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether more is being worked out."""
+        return self._latest.is_busy or bool(self._to_join)
 
     def forget(self) -> None:
         """Want no more advice."""
@@ -68,3 +74,8 @@ class LayAdviser(QObject):
         if self._to_join and self._of is not None:
             pattern, table = self._of
             self._latest.ask(partial(joins_of, pattern, table, self._to_join.pop(0)))
+
+
+def _largest(waiting: Iterable[Key], table: Table) -> list[Key]:
+    """So many of the pieces that wait as advice is sought for: those that take the most cloth."""
+    return sorted(waiting, key=lambda key: -table.items[key].area)[:MOST_ADVISED]

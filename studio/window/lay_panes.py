@@ -144,7 +144,9 @@ class LayPane(QWidget):
                 column.addWidget(_wrapped(offer.words))
             button = QPushButton(offer.label)
             button.setProperty("role", "offer")
-            button.setToolTip(offer.tip)
+            button.setToolTip(f"{offer.label}. {offer.tip}")
+            # A long name of a cloth must not make the card wider than its column.
+            button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
             button.clicked.connect(lambda _on=False, does=offer.does: does())
             column.addWidget(button)
         return card

@@ -175,7 +175,7 @@ def crowded_demo():
     design = stashes.with_stash(*demo_design().stash)
     pattern = evaluate(design)
     on_table = table(pattern)
-    bed = on_table.beds["overalls, back right"]
+    bed = on_table.beds["overalls back right"]
     front = losses(on_table.items["front-leg", 0], pattern.piece("front-leg"), (bed,))[0]
     assert front.fits
     return evaluate(replace(design, lay=replace(design.lay, placements=(front.placement,))))
@@ -185,7 +185,7 @@ def test_allowance_is_offered_where_only_loose_pieces_are_in_the_way():
     pattern = crowded_demo()
     on_table = table(pattern)
     advice = all_advice(pattern, on_table, [("back-leg", 1)], ())[0]
-    assert advice.sentences[0] == "On overalls, back right, were nothing loose there, it lacks:"
+    assert advice.sentences[0] == "On overalls back right, were nothing loose there, it lacks:"
     deal = next(one for one in advice.deals if "less allowance" in one.label)
     made = deal.made(pattern.design)
     assert [(one.piece, one.copy, one.locked) for one in made.lay.placements] == [
