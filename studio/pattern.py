@@ -339,7 +339,7 @@ def _panel_piece_of(
     beside: _Beside,
 ) -> Piece:
     piece = _face(recipe, panel, bounds, marks)
-    return _with_splits(piece, cut.splits_of(piece.outline, beside.lines))
+    return _with_splits(piece, cut.splits_of(piece.outline, beside.lines, recipe.below))
 
 
 def _waistband(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piece]) -> Piece:

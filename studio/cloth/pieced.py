@@ -123,6 +123,12 @@ def _panel_pieced(
     lines: dict[str, DrawnLine],
     piece: Piece,
 ) -> Design:
+    if recipe.ends is not None or recipe.over:
+        raise GeometryRefused(
+            f"{recipe.name} is part of a band with a button, or turned over: it is cut from one "
+            "piece of cloth.",
+            where=recipe.name,
+        )
     if recipe.close_darts:
         # Where the line runs is told on the panel, whose darts are open.
         bounds = tuple(lines[bound.line] for bound in recipe.bounds)
@@ -176,6 +182,9 @@ def _part(
         bounds=(*recipe.bounds, bound),
         marks=tuple(mark for mark in recipe.marks if mark in marked),
     )
+    if recipe.below:
+        # The rest is taken out before the part is cut, so both parts have what falls to them.
+        return part
     if recipe.rest_at != "none" and not _has_rest(recipe, name, parting, panel, asked):
         part = replace(part, rest_at="none")
     return part

@@ -10,10 +10,11 @@ import msgspec
 from studio.alter.corner import taken_out
 from studio.block.panel import Dart, Panel
 from studio.curves import Chain, Outline, Point, meetings, tolerance
+from studio.cut.band_end import turned_over, with_band_end
 from studio.cut.drawn import DrawnLine
 from studio.cut.piece import Mark, Piece
-from studio.cut.split import Side, kept_side, place_of
-from studio.cut.yoke import darts_closed, darts_within, rest_below
+from studio.cut.split import Place, Side, end_of, kept_side, place_of
+from studio.cut.yoke import darts_below, darts_closed, darts_within, rest_below
 from studio.design.pieces import PanelPiece
 from studio.errors import GeometryRefused
 from studio.memo import Remembered
@@ -33,21 +34,19 @@ def cut_from_panel(
     Raises:
         GeometryRefused: a bound does not cut the panel in two; the sentence names the line.
     """
-    face = panel.outline
-    for bound, line in zip(recipe.bounds, bounds, strict=True):
-        face = keep(face, line, bound.keep)
+    face = _face(recipe, panel, bounds, keep)
     darts: tuple[Dart, ...] = ()
-    waist = f"{panel.name}.waist"
     if panel.darts and recipe.close_darts:
-        face = darts_closed(face, panel, waist)
+        top = f"{panel.name}.waist"
+        if recipe.below:
+            panel = darts_below(panel, top, recipe.below, _below(recipe, bounds))
+        face = darts_closed(face, panel, recipe.below or top)
     elif panel.darts:
         darts = tuple(dart for edge in face for dart in darts_within(edge, panel))
-    if recipe.rest_at != "none" and panel.darts:
-        face = _without_rest(recipe, panel, face, bounds)
-    return Piece(
+    piece = Piece(
         recipe.name,
         face,
-        _marked(recipe, bounds, marks),
+        _marked(recipe, face, bounds, marks),
         darts,
         (),
         panel.levels,
@@ -57,14 +56,84 @@ def cut_from_panel(
         recipe.cloth,
         panel.name,
     )
+    if recipe.ends is not None:
+        piece = with_band_end(piece, recipe.ends, under=recipe.over)
+    return turned_over(piece) if recipe.over else piece
+
+
+def _face(
+    recipe: PanelPiece,
+    panel: Panel,
+    bounds: tuple[DrawnLine, ...],
+    keep: Callable[[Outline, DrawnLine, Side], Outline],
+) -> Outline:
+    """What the bounds leave of the panel, the darts' rest taken out: last of all, but below a band
+    first, for what is cut there afterwards ends on the edge that tapers.
+    """
+    has_rest = recipe.rest_at != "none" and bool(panel.darts)
+    face = panel.outline
+    for bound, line in zip(recipe.bounds, bounds, strict=True):
+        face = keep(face, line, bound.keep)
+        if has_rest and bound.line == recipe.below:
+            face = _without_rest(recipe, panel, face, (line,))
+    if has_rest and not recipe.below:
+        face = _without_rest(recipe, panel, face, bounds)
+    return face
+
+
+def _below(recipe: PanelPiece, bounds: tuple[DrawnLine, ...]) -> Chain:
+    """The line of the band that was cut off a piece's top.
+
+    Raises:
+        GeometryRefused: it is not among the bounds.
+    """
+    for line in bounds:
+        if line.name == recipe.below:
+            return line.chain
+    raise GeometryRefused(f"{recipe.below} does not bound {recipe.name}.", where=recipe.name)
 
 
 def _marked(
-    recipe: PanelPiece, bounds: tuple[DrawnLine, ...], lines: tuple[DrawnLine, ...]
+    recipe: PanelPiece,
+    face: Outline,
+    bounds: tuple[DrawnLine, ...],
+    lines: tuple[DrawnLine, ...],
 ) -> tuple[Mark, ...]:
-    """The lines drawn on a piece; what lies beyond its bounds is left out."""
-    keeps = tuple([bound.keep for bound in recipe.bounds])
-    return tuple([mark for line in lines for mark in _marks(line, bounds, keeps)])
+    """The lines drawn on a piece; what lies beyond its bounds is left out. Below a band, they end
+    on the edges as these lie with the darts' rest taken out.
+    """
+    cuts = [
+        (line, bound.keep)
+        for bound, line in zip(recipe.bounds, bounds, strict=True)
+        if bound.line != recipe.below
+    ]
+    kept, keeps = tuple([line for line, _ in cuts]), tuple([keep for _, keep in cuts])
+    found = tuple([mark for line in lines for mark in _marks(line, kept, keeps)])
+    if not recipe.below:
+        return found
+    return _within(face, found, (recipe.below, f"{recipe.panel}.{recipe.rest_at}"))
+
+
+def _within(face: Outline, marks: tuple[Mark, ...], edges: tuple[str, ...]) -> tuple[Mark, ...]:
+    """The parts of marks that lie inside a piece, ended where they meet some of its edges, as
+    these lie now.
+    """
+    found = []
+    for mark in marks:
+        chain = mark.chain
+        met = [
+            one.first for edge in face if edge.name in edges for one in meetings(chain, edge.chain)
+        ]
+        runs = [
+            (low, high)
+            for low, high in itertools.pairwise((0.0, *sorted(met), chain.length))
+            if high - low > tolerance.CORNER_MM and face.contains(chain.at((low + high) / 2.0))
+        ]
+        if runs:
+            low, high = runs[0][0], runs[-1][1]
+            whole = high - low > chain.length - tolerance.CORNER_MM
+            found.append(mark if whole else Mark(mark.name, chain.between(low, high)))
+    return tuple(found)
 
 
 def _marks_of(
@@ -104,18 +173,43 @@ def _is_kept(place: Point, line: Chain, keep: Side) -> bool:
     return (line.tangent(along).cross(place - line.at(along)) > 0.0) == (keep == "left")
 
 
-def splits_of(outline: Outline, lines: tuple[DrawnLine, ...]) -> tuple[tuple[int, float, str], ...]:
-    """The places where lines of an outline's panel end along its edges, as a piece keeps them."""
+def splits_of(
+    outline: Outline, lines: tuple[DrawnLine, ...], below: str = ""
+) -> tuple[tuple[int, float, str], ...]:
+    """The places where lines of an outline's panel end along its edges, as a piece keeps them; of
+    a piece `below` a band, where they cross the edge along which the band was cut off, or one that
+    tapers from there.
+    """
     splits = []
     for line in lines:
-        for end in line.ends:
-            place = place_of(outline, end)
+        for end in range(len(line.ends)):
+            place = (
+                _crossing(outline, line, end, below) if below else place_of(outline, line.ends[end])
+            )
             if place is None:
                 continue
             index, along = place
             if tolerance.CORNER_MM < along < outline.edges[index].length - tolerance.CORNER_MM:
                 splits.append((index, along, line.name))
     return tuple(splits)
+
+
+def _crossing(outline: Outline, line: DrawnLine, end: int, below: str) -> Place | None:
+    """Where a line meets an outline, nearest to one of its ends, when it does not end there."""
+    place = end_of(outline, line, end)
+    if place is not None or line.name == below:
+        return place
+    chain = line.chain
+    names = (below, line.ends[end].edge)
+    met = [
+        (meeting.first, (index, meeting.second))
+        for index, edge in enumerate(outline.edges)
+        if edge.name in names
+        for meeting in meetings(chain, edge.chain)
+    ]
+    half = chain.length / 2.0
+    met = [one for one in met if (one[0] > half) == (end == 1)]
+    return min(met, key=lambda one: abs(one[0] - end * chain.length))[1] if met else None
 
 
 def with_splits(piece: Piece, splits: tuple[tuple[int, float, str], ...]) -> Piece:

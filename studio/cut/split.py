@@ -37,6 +37,18 @@ def kept_side(outline: Outline, line: DrawnLine, keep: Side) -> Outline:
     return face
 
 
+def end_of(outline: Outline, line: DrawnLine, end: int) -> Place | None:
+    """Where an end of a line (0 or 1) lies on an outline; None where it was cut away, or where
+    the edge was redrawn elsewhere since.
+    """
+    place = place_of(outline, line.ends[end])
+    if place is None:
+        return None
+    at = line.edges[-1].chain.end if end else line.edges[0].chain.start
+    off = outline.edges[place[0]].chain.at(place[1]).distance_to(at)
+    return place if off < tolerance.CORNER_MM else None
+
+
 def place_of(outline: Outline, place: EdgePlace) -> Place | None:
     """Where a place on a panel's edge lies on an outline cut from that panel; None if cut away."""
     for index, edge in enumerate(outline.edges):
@@ -56,7 +68,7 @@ def _clipped(outline: Outline, line: DrawnLine) -> tuple[tuple[Edge, ...], Place
         )
     chain = line.chain
     length = chain.length
-    start, end = place_of(outline, line.ends[0]), place_of(outline, line.ends[1])
+    start, end = end_of(outline, line, 0), end_of(outline, line, 1)
     crossings = _crossings(outline, chain)
     inner = [
         (along, place)

@@ -3,14 +3,10 @@
 from __future__ import annotations
 
 from studio.curves import Chain, Edge, Outline, Point, Vector, tolerance
+from studio.cut.band_end import HOLE_LONGER_MM, has_room
 from studio.cut.piece import Mark, Piece
 from studio.design.pieces import WaistbandPiece
 from studio.errors import GeometryRefused
-
-_CLEAR_MM = 4.0
-"""No button nearer to the edge of the band than this."""
-
-_HOLE_LONGER_MM = 3.0
 
 
 def cut_waistband(recipe: WaistbandPiece, half: float) -> Piece:
@@ -68,10 +64,10 @@ def _level(first: float, last: float, height: float) -> Chain:
 def _button(recipe: WaistbandPiece, length: float) -> tuple[Mark, ...]:
     """The buttonhole, and a cross for the button, which sits in the hole's outer end."""
     across, height = recipe.button, recipe.width / 2.0
-    if across <= 0.0 or across > min(recipe.width, recipe.overlap) - 2.0 * _CLEAR_MM:
+    if not has_room(across, recipe.width, recipe.overlap):
         return ()
     outer = recipe.overlap / 2.0
-    hole = Chain.straight(Point(outer, height), Point(outer + across + _HOLE_LONGER_MM, height))
+    hole = Chain.straight(Point(outer, height), Point(outer + across + HOLE_LONGER_MM, height))
     button, arm = Point(length - outer, height), across / 2.0
     strokes = [
         Chain.straight(button + way * -arm, button + way * arm)

@@ -6,6 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from msgspec.structs import replace
+
 from studio.alter.closing import closing_moves
 from studio.alter.opening import rejoined
 from studio.block.panel import Dart, Panel
@@ -66,6 +68,22 @@ def darts_within(edge: Edge, panel: Panel) -> tuple[Dart, ...]:
     return tuple(dart for _, dart in sorted(found, key=lambda pair: pair[0]))
 
 
+def darts_below(panel: Panel, waist: str, top: str, line: Chain) -> Panel:
+    """The panel with its waist's darts as they open on `top`, the line of a band cut off above;
+    those that end in the band are gone.
+    """
+    darts = []
+    for dart in panel.darts:
+        if dart.edge != waist:
+            darts.append(dart)
+            continue
+        hits = [_leg_hit(line, dart.point, end) for end in (dart.first, dart.last)]
+        if hits[0] is not None and hits[1] is not None:
+            first, last = line.at(hits[0]), line.at(hits[1])
+            darts.append(Dart(dart.name, top, first, last, dart.point))
+    return replace(panel, darts=tuple(darts))
+
+
 def rest_below(line: Chain, darts: tuple[Dart, ...]) -> float:
     """Width of the darts where the yoke's line crosses them, in all: what is left below, mm."""
     rest = 0.0
@@ -98,7 +116,8 @@ def _reaching(dart: Dart, line: Chain) -> Dart:
         return dart
     middle = dart.first.toward(dart.last, 0.5)
     axis = dart.point - middle
-    ray = Chain((Cubic.straight(middle, middle + axis * 3.0),))
+    far = middle.distance_to(line.start) + line.length
+    ray = Chain((Cubic.straight(middle, middle + axis.unit() * far),))
     hits = meetings(line, ray)
     if not hits:
         raise GeometryRefused(

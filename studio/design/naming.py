@@ -129,5 +129,6 @@ def _piece_renamed(piece: PieceRecipe, old: str, new: str) -> PieceRecipe:
                 msgspec.structs.replace(bound, line=name(bound.line)) for bound in piece.bounds
             ),
             marks=tuple(name(mark) for mark in piece.marks),
+            below=name(piece.below) if piece.below else "",
         )
     return piece

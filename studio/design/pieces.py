@@ -17,6 +17,17 @@ class Bound(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     keep: Literal["left", "right"]
 
 
+class BandEnd(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """How a band that is cut off a panel ends at the centre front, when it is closed by a button.
+
+    The end on top has a buttonhole. The one under it, on the piece that is turned `over`, goes on
+    beyond the centre front for `overlap` mm, and has the button, `button` mm across; 0 for none.
+    """
+
+    overlap: float
+    button: float = 17.0
+
+
 class PanelPiece(
     msgspec.Struct, frozen=True, tag="panel", tag_field="from", forbid_unknown_fields=True
 ):
@@ -24,7 +35,11 @@ class PanelPiece(
 
     `close_darts` turns the darts shut and fairs the long edges (a yoke). `rest_at` says where
     the dart width left below such a cut is taken out, and `rest_level` down to which level line
-    that tapers. `marks` are lines drawn on the piece.
+    that tapers. `marks` are lines drawn on the piece. `below` is the bound along which a band was
+    cut off the top: the rest is taken out there before the other bounds cut, and lines that end on
+    the waist divide the edge below it where they cross. `ends` is for such a band itself. A
+    piece turned `over` is drawn as the other leg has it, mirrored; joins speak of it as of any
+    piece that is cut once.
     """
 
     name: str
@@ -37,6 +52,9 @@ class PanelPiece(
     cut: Cut = "pair"
     count: int = 1
     cloth: str = "main"
+    below: str = ""
+    ends: BandEnd | None = None
+    over: bool = False
 
 
 class ShapePiece(

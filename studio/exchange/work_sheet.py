@@ -222,15 +222,21 @@ def _finish(
 
 
 def _buttons(pieces: Mapping[str, SewnPiece], say: Say) -> Iterator[Stage]:
-    for sewn in pieces.values():
+    """Of every buttonhole; its button sits on the same band, or on the piece that lies under."""
+    crosses = [
+        name
+        for name, sewn in pieces.items()
+        if any(mark.name.endswith(".button") for mark in sewn.piece.marks)
+    ]
+    for name, sewn in pieces.items():
+        where = "at the other end" if name in crosses else f"of {', '.join(crosses)}"
         for mark in sewn.piece.marks:
             if mark.name.endswith(".buttonhole"):
                 yield Stage(
                     f"Button of {sewn.piece.name}",
                     (
                         f"Work the buttonhole through both layers where it is marked, "
-                        f"{say(mark.chain.length)} long, and sew the button on the cross at the "
-                        "other end.",
+                        f"{say(mark.chain.length)} long, and sew the button on the cross {where}.",
                     ),
                 )
 

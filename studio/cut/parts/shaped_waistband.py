@@ -8,42 +8,177 @@ from typing import ClassVar
 from msgspec.structs import replace
 
 from studio.block.panel import Panel
-from studio.cut.divide import Yoke, with_yoke
-from studio.cut.parts.part import Number, Part, panel_called, refuse_taken
+from studio.cut.parts.below_band import BandLine, below_band, with_run_through
+from studio.cut.parts.part import Number, Part, panel_called, refuse_taken, with_added
+from studio.cut.parts.top_edges import top_edges
 from studio.cut.piece import Piece
 from studio.design.design import Design
+from studio.design.joins import EdgeRef, Finish, Join, JoinSide
+from studio.design.pieces import BandEnd, Bound, PanelPiece
+from studio.design.plain import side
+from studio.errors import GeometryRefused
 
 
 class ShapedWaistband(Part, frozen=True, kw_only=True):
-    """As wide as `width` all along, on front and back; cut before pockets are."""
+    """As wide as `width` all along, on front and back. With an `overlap` it opens at the centre
+    front and is closed by a button; without, side and crotch seam run through it.
+    """
 
     title: ClassVar[str] = "Shaped waistband"
     words: ClassVar[str] = (
         "Cut off the top of front and back, its darts closed; what is left of them below is taken "
-        "off at the side. For pairs without pockets that begin at the waist."
+        "off at the side. Pockets and a fly that begin at the waist are drawn first: they then "
+        "begin below the band."
     )
-    numbers: ClassVar[tuple[Number, ...]] = (Number("width", "Width"),)
+    numbers: ClassVar[tuple[Number, ...]] = (
+        Number("width", "Width"),
+        Number("overlap", "Overlap"),
+        Number("button", "Button, across"),
+    )
     on_panel: ClassVar[bool] = False
 
     name: str = "band"
     width: float = 45.0
+    overlap: float = 45.0
+    button: float = 17.0
 
     def added(
-        self, design: Design, panels: Mapping[str, Panel], _pieces: Mapping[str, Piece]
+        self, design: Design, panels: Mapping[str, Panel], pieces: Mapping[str, Piece]
     ) -> Design:
-        """A band piece of each panel, joined plainly below; side and crotch seam run through it."""
-        names = [f"{self.name}-{panel}" for panel in ("front", "back")]
-        refuse_taken(design, self.name, *names)
-        made = design
-        for name, panel in zip(names, ("front", "back"), strict=True):
-            asked = Yoke(name, panel, self.width, self.width, bow=0.0, rest_at="side")
-            made = with_yoke(made, panel_called(panels, panel), asked)
-        joins = tuple(
-            replace(join, construction="plain") if join.name in _seams(names) else join
-            for join in made.joins
+        """A band piece of each panel, joined plainly below; with an overlap those of the other leg
+        are pieces of their own, and the band is sewn together before it is set on.
+        """
+        refuse_taken(design, self.name, *self._names, *map(_under, self._names))
+        self._refuse_sizes()
+        _refuse_sewn(design)
+        chains = {
+            "back": top_edges(design, panel_called(panels, "back"), pieces, begins="rise"),
+            "front": top_edges(design, panel_called(panels, "front"), pieces, begins="side"),
+        }
+        waists = {one.edge: one for one in design.finishes}
+        finished = {panel: waists[chain[0]] for panel, chain in chains.items()}
+        lines = tuple(
+            BandLine(name, panels[panel], self.width, self._seam(panel))
+            for name, panel in zip(self._names, chains, strict=True)
         )
-        return replace(made, joins=joins)
+        made = design
+        for line in lines:
+            made = below_band(made, line, pieces)
+        below = {
+            panel: tuple(replace(ref, edge=f"{self.name}-{panel}") for ref in chain)
+            for panel, chain in chains.items()
+        }
+        if self.overlap > 0.0:
+            return self._opened(made, below, finished)
+        joins = tuple(
+            Join(self._seam(panel), side((band, band)), JoinSide(below[panel]))
+            for panel, band in zip(below, self._names, strict=True)
+        )
+        made = replace(made, joins=(*made.joins, *joins))
+        return self._closed(with_run_through(made, lines, pieces), below, finished)
+
+    def _closed(
+        self,
+        design: Design,
+        below: Mapping[str, tuple[EdgeRef, ...]],
+        finished: Mapping[str, Finish],
+    ) -> Design:
+        """A band through which side and crotch seam run; above a fly, its front edges are free."""
+        made = with_added(
+            design,
+            pieces=tuple(self._piece(panel) for panel in below),
+            finishes=tuple(
+                replace(finished[panel], edge=EdgeRef(band, f"{panel}.waist"))
+                for panel, band in zip(below, self._names, strict=True)
+            ),
+        )
+        front = EdgeRef(f"{self.name}-front", "front.rise")
+        if any(front in join.refs for join in made.joins):
+            return made
+        return with_added(made, finishes=(replace(finished["front"], edge=front),))
+
+    def _opened(
+        self,
+        design: Design,
+        below: Mapping[str, tuple[EdgeRef, ...]],
+        finished: Mapping[str, Finish],
+    ) -> Design:
+        """A band that is closed by a button; every free edge of it finished as the waist was."""
+        back, front = self._names
+        back_under, front_under = map(_under, self._names)
+        chain = (*below["back"], *below["front"])
+        joins = (
+            Join(f"{self.name} side", side((front, "front.side")), side((back, "back.side"))),
+            Join(
+                f"{self.name} side, other leg",
+                side((back_under, "back.side")),
+                side((front_under, "front.side")),
+            ),
+            Join(
+                f"{self.name} centre back",
+                side((back, "back.rise")),
+                side((back_under, "back.rise")),
+            ),
+            Join(f"{self.name} seam", JoinSide(chain), side((back, back), (front, front))),
+            Join(
+                f"{self.name} seam, other leg",
+                JoinSide(chain[::-1], mirrored=True),
+                side((front_under, front), (back_under, back)),
+            ),
+        )
+        ends = BandEnd(self.overlap, self.button)
+        free = [EdgeRef(front, "front.rise")]
+        free += [EdgeRef(front_under, f"{front_under}.{e}") for e in ("top", "end", "overlap")]
+        return with_added(
+            replace(design, joins=(*design.joins, *joins)),
+            pieces=(
+                replace(self._piece("back"), cut="single"),
+                replace(self._piece("front"), cut="single", ends=ends),
+                replace(self._piece("back"), name=back_under, cut="single", over=True),
+                replace(self._piece("front"), name=front_under, cut="single", over=True, ends=ends),
+            ),
+            finishes=(
+                *(
+                    replace(finished[panel], edge=EdgeRef(name, f"{panel}.waist"))
+                    for panel, band in (("back", back), ("front", front))
+                    for name in (band, _under(band))
+                ),
+                *(replace(finished["front"], edge=edge) for edge in free),
+            ),
+        )
+
+    @property
+    def _names(self) -> tuple[str, str]:
+        return f"{self.name}-back", f"{self.name}-front"
+
+    def _seam(self, panel: str) -> str:
+        """The join by which the band is sewn on there."""
+        return f"{self.name} seam" if self.overlap > 0.0 else f"{self.name}-{panel} seam"
+
+    def _refuse_sizes(self) -> None:
+        if self.width < 1.0 or self.overlap < 0.0 or self.button < 0.0:
+            raise GeometryRefused(
+                "A band needs a width; overlap and button cannot be less than nothing.",
+                where=self.name,
+            )
+
+    def _piece(self, panel: str) -> PanelPiece:
+        name = f"{self.name}-{panel}"
+        bounds = (Bound(name, "right"),)
+        return PanelPiece(name, panel, bounds, close_darts=True, cloth=self.cloth)
 
 
-def _seams(names: list[str]) -> set[str]:
-    return {f"{name} seam" for name in names}
+def _under(name: str) -> str:
+    """The other leg's piece of a band that opens: the one with the button."""
+    return f"{name}-under"
+
+
+def _refuse_sewn(design: Design) -> None:
+    """Raises GeometryRefused when the waist is sewn to something already."""
+    for join in design.joins:
+        if any(ref.edge in ("front.waist", "back.waist") for ref in join.refs):
+            raise GeometryRefused(
+                f"The waist is sewn already, by {join.name}: take the band that is there away "
+                "first.",
+                where=join.name,
+            )

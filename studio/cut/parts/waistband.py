@@ -8,15 +8,8 @@ from typing import ClassVar
 from msgspec.structs import replace
 
 from studio.block.panel import Panel
-from studio.cut.parts.part import (
-    Number,
-    Part,
-    edge_called,
-    panel_called,
-    refuse_taken,
-    starts_at,
-    with_added,
-)
+from studio.cut.parts.part import Number, Part, panel_called, refuse_taken, with_added
+from studio.cut.parts.top_edges import top_edges, waits_for_the_waist
 from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
@@ -56,8 +49,8 @@ class Waistband(Part, frozen=True, kw_only=True):
             if join.name in joins:
                 raise GeometryRefused(f"There is a join {join.name} already.", where=join.name)
         chain = (
-            *_top_edges(design, panel_called(panels, "back"), pieces, begins="rise"),
-            *_top_edges(design, panel_called(panels, "front"), pieces, begins="side"),
+            *top_edges(design, panel_called(panels, "back"), pieces, begins="rise"),
+            *top_edges(design, panel_called(panels, "front"), pieces, begins="side"),
         )
         halves = [JoinSide((EdgeRef(self.name, f"{self.name}.half-{k}"),)) for k in (1, 2)]
         sewn = (
@@ -67,7 +60,7 @@ class Waistband(Part, frozen=True, kw_only=True):
         ends = ("overlap", "end", "top", "start") if self.overlap > 0.0 else ("end", "top", "start")
         strips = {recipe.name for recipe in design.pieces if isinstance(recipe, StripPiece)}
         kept = tuple(
-            replace(finish, into=joins[0]) if _waits_for_the_waist(finish, strips) else finish
+            replace(finish, into=joins[0]) if waits_for_the_waist(finish, strips) else finish
             for finish in design.finishes
             if finish.edge not in chain
         )
@@ -83,51 +76,3 @@ class Waistband(Part, frozen=True, kw_only=True):
                 for end in ends
             ),
         )
-
-
-def _top_edges(
-    design: Design, panel: Panel, pieces: Mapping[str, Piece], *, begins: str
-) -> tuple[EdgeRef, ...]:
-    """What of a panel's waist is free to be sewn to a band, in the outline's order.
-
-    Raises:
-        GeometryRefused: nothing is free, or the panel does not begin at that edge.
-    """
-    waist = edge_called(panel, "waist")
-    if not starts_at(panel, waist, edge_called(panel, begins)):
-        raise GeometryRefused(
-            f"The {panel.name} lies mirrored: its waist should run counter-clockwise from its "
-            f"{begins}.",
-            where=panel.name,
-        )
-    free = [
-        finish.edge
-        for finish in design.finishes
-        if finish.edge.edge == waist and finish.how != "caught" and finish.edge.piece in pieces
-    ]
-    if not free:
-        raise GeometryRefused(
-            f"No waist of the {panel.name} is free: say how it is finished, or undo its join.",
-            where=waist,
-        )
-    return tuple(sorted(free, key=lambda ref: _begins_at(ref, pieces[ref.piece])))
-
-
-def _begins_at(ref: EdgeRef, piece: Piece) -> float:
-    """Where a stretch begins on the edge first drawn, mm."""
-    for index, edge in enumerate(piece.outline.edges):
-        if edge.name == ref.edge:
-            for at, along, line in piece.splits:
-                if at == index and line == ref.after:
-                    return edge.place(along)
-            return edge.start
-    raise GeometryRefused(f"{ref.piece} has no edge {ref.edge}.", where=ref.text)
-
-
-def _waits_for_the_waist(finish: Finish, strips: set[str]) -> bool:
-    """True for what waits to be caught in a waist seam: bags, loops, shields."""
-    return (
-        finish.how == "caught"
-        and not finish.into
-        and (finish.edge.edge.endswith(".waist") or finish.edge.piece in strips)
-    )

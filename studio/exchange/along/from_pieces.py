@@ -69,6 +69,13 @@ def _traced(recipe: PieceRecipe, sewn: SewnPiece, say: Say) -> list[str]:
             "Cut the darts out of it, tape them shut leg to leg, and redraw its long edges fair."
         )
     sentences += _rest(recipe, say, sewn)
+    if recipe.over and recipe.ends is not None:
+        sentences.append(
+            f"Fold the paper along the centre front and trace the first {say(recipe.ends.overlap)} "
+            "of the piece beyond it, for the overlap; unfold it."
+        )
+    if recipe.over:
+        sentences.append("Turn it over: it is the other leg's.")
     if recipe.marks:
         sentences.append(f"Mark on it {', '.join(recipe.marks)}.")
     return sentences

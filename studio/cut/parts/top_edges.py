@@ -1,0 +1,60 @@
+"""What of the waist is there to be sewn to a band, and what waits to be caught with it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from studio.block.panel import Panel
+from studio.cut.parts.part import edge_called, starts_at
+from studio.cut.piece import Piece
+from studio.design.design import Design
+from studio.design.joins import EdgeRef, Finish
+from studio.errors import GeometryRefused
+
+
+def top_edges(
+    design: Design, panel: Panel, pieces: Mapping[str, Piece], *, begins: str
+) -> tuple[EdgeRef, ...]:
+    """What of a panel's waist is free to be sewn to a band, in the outline's order.
+
+    Raises:
+        GeometryRefused: nothing is free, or the panel does not begin at that edge.
+    """
+    waist = edge_called(panel, "waist")
+    if not starts_at(panel, waist, edge_called(panel, begins)):
+        raise GeometryRefused(
+            f"The {panel.name} lies mirrored: its waist should run counter-clockwise from its "
+            f"{begins}.",
+            where=panel.name,
+        )
+    free = [
+        finish.edge
+        for finish in design.finishes
+        if finish.edge.edge == waist and finish.how != "caught" and finish.edge.piece in pieces
+    ]
+    if not free:
+        raise GeometryRefused(
+            f"No waist of the {panel.name} is free: say how it is finished, or undo its join.",
+            where=waist,
+        )
+    return tuple(sorted(free, key=lambda ref: _begins_at(ref, pieces[ref.piece])))
+
+
+def _begins_at(ref: EdgeRef, piece: Piece) -> float:
+    """Where a stretch begins on the edge first drawn, mm."""
+    for index, edge in enumerate(piece.outline.edges):
+        if edge.name == ref.edge:
+            for at, along, line in piece.splits:
+                if at == index and line == ref.after:
+                    return edge.place(along)
+            return edge.start
+    raise GeometryRefused(f"{ref.piece} has no edge {ref.edge}.", where=ref.text)
+
+
+def waits_for_the_waist(finish: Finish, strips: set[str]) -> bool:
+    """True for what waits to be caught in a waist seam: bags, loops, shields."""
+    return (
+        finish.how == "caught"
+        and not finish.into
+        and (finish.edge.edge.endswith(".waist") or finish.edge.piece in strips)
+    )
