@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
 from msgspec.structs import replace
@@ -11,7 +12,7 @@ from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QSpinBox, QWidget
 from studio.canvas.length_field import LengthField
 from studio.canvas.theme import CLOTH
 from studio.design.cloth import Cloth
-from studio.design.pieces import PieceRecipe, StripPiece, WaistbandPiece
+from studio.design.pieces import PanelPiece, PieceRecipe, StripPiece, WaistbandPiece
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 
@@ -24,6 +25,9 @@ _LENGTHS: dict[type[PieceRecipe], tuple[tuple[str, str, float], ...]] = {
     StripPiece: (("length", "Long", 1.0), ("width", "Wide", 1.0)),
 }
 """Lengths that a piece's own recipe holds: field, what it is called, its least, mm."""
+
+_END_LENGTHS = (("overlap", "Overlap", 1.0), ("button", "Button, across", 0.0))
+"""Lengths of the end of a band cut off a panel, which both of its fronts share."""
 
 
 class CutForm(QWidget):
@@ -42,11 +46,11 @@ class CutForm(QWidget):
         if hasattr(recipe, "count"):
             self._add("How many", self._count_box(recipe.count))
         for name, label, least in _LENGTHS.get(type(recipe), ()):
-            field = LengthField(label, partial(self.set_value, name), least=least)
-            field.set_unit(unit)
-            field.show_mm(getattr(recipe, name))
-            self._add(label, field)
-            self.lengths[name] = field
+            self._add_length(name, label, least, getattr(recipe, name), self.set_value, unit)
+        if isinstance(recipe, PanelPiece) and recipe.ends is not None:
+            for name, label, least in _END_LENGTHS:
+                value = getattr(recipe.ends, name)
+                self._add_length(name, label, least, value, self.set_end, unit)
 
     def set_cloth(self, name: str) -> None:
         """Cut the piece from a cloth; one that is not known yet becomes a cloth of the design."""
@@ -66,6 +70,24 @@ class CutForm(QWidget):
         design = self._document.history.design
         pieces = tuple(
             replace(one, **{field: value}) if one.name == self._name else one
+            for one in design.pieces
+        )
+        self._document.change(
+            f"{field.capitalize()} of {self._name}", replace(design, pieces=pieces)
+        )
+
+    def set_end(self, field: str, value: float | None) -> None:
+        """Give a number of a band's end, to both of its fronts: they must fit on each other."""
+        recipe = self._recipe()
+        if not isinstance(recipe, PanelPiece) or value is None:
+            return
+        design = self._document.history.design
+        pieces = tuple(
+            replace(one, ends=replace(one.ends, **{field: value}))
+            if isinstance(one, PanelPiece)
+            and one.ends is not None
+            and one.bounds[:1] == recipe.bounds[:1]
+            else one
             for one in design.pieces
         )
         self._document.change(
@@ -97,6 +119,21 @@ class CutForm(QWidget):
         box.setValue(count)
         box.valueChanged.connect(partial(self.set_value, "count"))
         return box
+
+    def _add_length(
+        self,
+        name: str,
+        label: str,
+        least: float,
+        value: float,
+        give: Callable[[str, float | None], None],
+        unit: LengthUnit,
+    ) -> None:
+        field = LengthField(label, partial(give, name), least=least)
+        field.set_unit(unit)
+        field.show_mm(value)
+        self._add(label, field)
+        self.lengths[name] = field
 
     def _add(self, label: str, widget: QWidget) -> None:
         head = QLabel(label)

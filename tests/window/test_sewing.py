@@ -5,9 +5,13 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import QDialogButtonBox
 
 from studio.canvas.selection import Selection
+from studio.cut.parts import ShapedWaistband
+from studio.demo import ORCHARD_BODY
 from studio.design.cloth import Shortage
 from studio.design.file import encoded
 from studio.design.joins import EdgeRef
+from studio.design.plain import plain_design
+from studio.pattern import evaluate
 from studio.window.join_dialog import JoinDialog
 
 
@@ -69,6 +73,32 @@ def test_a_waistband_and_a_strip_are_given_their_numbers(window):
     loop.set_value("count", 7)
     assert window.document.pattern.piece("belt-loop").piece.quantity == 7
     assert "width" not in form_of(window, "front-leg").cut.lengths
+
+
+def test_overlap_and_button_of_a_shaped_band_are_given_to_both_of_its_fronts(window):
+    design = with_part(ShapedWaistband(), plain_design(ORCHARD_BODY))
+    window.document.change("A plain pair", design)
+    form = form_of(window, "band-front").cut
+    assert form.lengths["overlap"].value() == 45.0
+    form.lengths["overlap"].setValue(60.0)
+    form_of(window, "band-front-under").cut.lengths["button"].setValue(22.0)
+    over, under = (
+        window.document.pattern.piece(f"band-front{name}").piece for name in ("", "-under")
+    )
+    assert under.outline.edge("band-front-under.overlap").length == pytest.approx(60.0)
+    (hole,) = (mark.chain for mark in over.marks if mark.name == "band-front.buttonhole")
+    assert hole.length == pytest.approx(25.0)
+    assert form_of(window, "band-back").cut.lengths == {}
+    for _ in range(2):
+        window.document.undo()
+    assert window.document.design == design
+
+
+def with_part(part, design):
+    pattern = evaluate(design)
+    panels = {panel.name: panel for panel in pattern.panels}
+    pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
+    return part.added(design, panels, pieces)
 
 
 def test_a_corner_is_cut_as_the_maker_says(window):
