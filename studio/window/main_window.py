@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 from PySide6.QtCore import QSize, Qt, QTimer
@@ -54,10 +55,8 @@ from studio.window.canvas_context import DocumentContext
 from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
 from studio.window.join_dialog import JoinDialog
-from studio.window.lay_window import LayWindow
 from studio.window.ledger_pane import LedgerPane
 from studio.window.menus import Menus
-from studio.window.need_window import NeedWindow
 from studio.window.part_dialog import PartDialog
 from studio.window.pocket_window import PocketWindow
 from studio.window.recovery import Recovery
@@ -68,6 +67,10 @@ from studio.window.style import palette_of, style_sheet_of
 from studio.window.walk_bar import WalkBar
 from studio.window.wearer_pane import WearerPane
 from studio.window.yoke_dialog import YokeDialog
+
+if TYPE_CHECKING:
+    from studio.window.lay_window import LayWindow
+    from studio.window.need_window import NeedWindow
 
 ASIDE_AFTER_MS = 2500
 """Unsaved work is put aside this long after the last change."""
@@ -305,6 +308,9 @@ class MainWindow(QMainWindow):
 
     def lay_on_cloth(self) -> LayWindow:
         """The laying table, in a window that stays open beside this one; there is one at a time."""
+        # What lays pieces takes its time to load, and not every sitting comes to it.
+        from studio.window.lay_window import LayWindow
+
         if self._laying is None:
             self._laying = LayWindow(self.document, self.unit, self.theme, self)
         self._laying.show()
@@ -314,6 +320,8 @@ class MainWindow(QMainWindow):
 
     def ask_how_much(self) -> NeedWindow:
         """How much cloth the pieces take, in a window that stays open beside this one."""
+        from studio.window.need_window import NeedWindow
+
         shown = NeedWindow(self.document, self.unit, self)
         shown.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         shown.show()
