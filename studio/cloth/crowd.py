@@ -24,7 +24,7 @@ _FEW_POSES = 4
 _NEAR_BEST_CELLS = 3.0
 
 
-class Lying(msgspec.Struct, frozen=True):
+class OnBoard(msgspec.Struct, frozen=True):
     """A piece on the board: its spot, its mask and the cell of the mask's first cell."""
 
     spot: Spot
@@ -40,7 +40,7 @@ class Crowd:
         count = len(board.task.candidates)
         self.board = board
         self.rng = rng
-        self.lying: dict[int, Lying] = {}
+        self.lying: dict[int, OnBoard] = {}
         self.shared: NDArray[np.float64] = np.zeros((count, count))
         self.outside: NDArray[np.float64] = np.zeros(count)
         self._pair_weight: NDArray[np.float64] = np.ones((count, count))
@@ -51,7 +51,7 @@ class Crowd:
         self.take(one)
         mask = self.board.mask(spot.pose.figure, spot.turn)
         row, column = self.board.cell_at(spot)
-        piece = Lying(spot, mask, row, column)
+        piece = OnBoard(spot, mask, row, column)
         forbidden = self.board.grids[spot.grid].forbidden
         high, wide = mask.cells.shape
         under = forbidden[row : row + high, column : column + wide]
@@ -163,7 +163,7 @@ class Crowd:
         return list(dict.fromkeys(turns))
 
 
-def laid_amounts(grid: Grid, pieces: Iterable[Lying]) -> Amounts:
+def laid_amounts(grid: Grid, pieces: Iterable[OnBoard]) -> Amounts:
     """Forbidden cells of a grid, and cells under pieces, as 1."""
     amounts = grid.forbidden.astype(np.float32)
     for piece in pieces:
@@ -171,13 +171,13 @@ def laid_amounts(grid: Grid, pieces: Iterable[Lying]) -> Amounts:
     return amounts
 
 
-def _add(amounts: Amounts, piece: Lying, weight: float) -> None:
+def _add(amounts: Amounts, piece: OnBoard, weight: float) -> None:
     high, wide = piece.mask.cells.shape
     rows = slice(piece.row, piece.row + high)
     amounts[rows, piece.column : piece.column + wide] += piece.mask.cells * np.float32(weight)
 
 
-def _common(one: Lying, other: Lying) -> int:
+def _common(one: OnBoard, other: OnBoard) -> int:
     """Cells under both of two pieces on one grid."""
     low_row, low_column = max(one.row, other.row), max(one.column, other.column)
     high_row = min(one.row + one.mask.cells.shape[0], other.row + other.mask.cells.shape[0])

@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 import tempfile
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any, Literal, TypeVar
 
 import msgspec
 
@@ -17,6 +17,8 @@ from studio.design.upgrades import CURRENT_VERSION, PROGRAM_FOR_VERSION, upgrade
 from studio.errors import BadInput, NewerVersion
 
 SUFFIX = ".yoke"
+
+Kind = TypeVar("Kind")
 
 
 class ProjectFile(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -44,14 +46,7 @@ def decoded(content: bytes, path: str = "") -> Design:
         NewerVersion: the file needs a later program; the sentence names which.
         BadInput: not JSON, or something in it is unknown or broken; says where and why.
     """
-    try:
-        tree = msgspec.json.decode(content)
-    except (msgspec.DecodeError, UnicodeDecodeError) as problem:
-        raise BadInput(f"This is not a project file: {problem}.", path=path) from problem
-    if not isinstance(tree, dict) or tree.get("format") != "yokewright design":
-        raise BadInput(
-            'This is not a project file: "format" should say "yokewright design".', path=path
-        )
+    tree = tree_of(content, "project", "yokewright design", path)
     version = tree.get("version")
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
         raise BadInput("should be a whole number from 1.", where="version", path=path)
@@ -62,9 +57,28 @@ def decoded(content: bytes, path: str = "") -> Design:
             where="version",
             path=path,
         )
-    current: dict[str, Any] = upgraded(tree)
+    return converted(upgraded(tree), ProjectFile, path).design
+
+
+def tree_of(content: bytes, what: str, form: str, path: str) -> dict[str, Any]:
+    """The JSON object in a file's bytes, whose "format" must say `form`.
+
+    Raises:
+        BadInput: it is none; says which kind of file (`what`) it is not.
+    """
     try:
-        return msgspec.convert(current, ProjectFile).design
+        tree = msgspec.json.decode(content)
+    except (msgspec.DecodeError, UnicodeDecodeError) as problem:
+        raise BadInput(f"This is not a {what} file: {problem}.", path=path) from problem
+    if not isinstance(tree, dict) or tree.get("format") != form:
+        raise BadInput(f'This is not a {what} file: "format" should say "{form}".', path=path)
+    return tree
+
+
+def converted(tree: dict[str, Any], kind: type[Kind], path: str) -> Kind:
+    """A file's JSON object as a value; raises BadInput with the place in it and the reason."""
+    try:
+        return msgspec.convert(tree, kind)
     except msgspec.ValidationError as problem:
         reason, _, where = str(problem).partition(" - at ")
         raise BadInput(f"{reason}.", where=where.strip("`").lstrip("$."), path=path) from problem

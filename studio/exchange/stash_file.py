@@ -16,7 +16,7 @@ from msgspec.structs import replace
 from studio.cloth.stash_edit import with_cloth, with_stock
 from studio.design.cloth import Cloth, SalvagedPanel, Stock
 from studio.design.design import Design
-from studio.design.file import write_whole
+from studio.design.file import converted, tree_of, write_whole
 from studio.errors import BadInput, NewerVersion
 
 SUFFIX = ".stash"
@@ -58,18 +58,9 @@ def decoded_stash(content: bytes, path: str = "") -> Stash:
         BadInput: not JSON, something unknown or broken in it, a name that stands twice, stock of a
             cloth that is not there or that nothing could be laid on; says where and why.
     """
-    try:
-        tree = msgspec.json.decode(content)
-    except (msgspec.DecodeError, UnicodeDecodeError) as problem:
-        raise BadInput(f"This is not a stash file: {problem}.", path=path) from problem
-    if not isinstance(tree, dict) or tree.get("format") != FORMAT:
-        raise BadInput(f'This is not a stash file: "format" should say "{FORMAT}".', path=path)
+    tree = tree_of(content, "stash", FORMAT, path)
     _check_version(tree, path)
-    try:
-        stash = msgspec.convert(tree, StashFile).stash
-    except msgspec.ValidationError as problem:
-        reason, _, where = str(problem).partition(" - at ")
-        raise BadInput(f"{reason}.", where=where.strip("`").lstrip("$."), path=path) from problem
+    stash = converted(tree, StashFile, path).stash
     _check(stash, path)
     return stash
 
