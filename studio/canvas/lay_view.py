@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
-from PySide6.QtGui import QColor, QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent, QPainter
+from PySide6.QtGui import QColor, QContextMenuEvent, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import QGraphicsView, QMenu, QWidget
 
 from studio.canvas.gesture import Kind, Pointer, Recogniser, pointer_at
@@ -83,12 +83,12 @@ class LayView(PanZoomView):
         elif kind is Kind.LOST:
             self.abandon()
         elif not self._recogniser.is_held:
-            self._show_cursor(self.hand.hover(self._pointer(event)))
+            self.show_cursor(self.hand.hover(self._pointer(event)))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go of what is held."""
         if self.end_pan():
-            self._show_cursor("")
+            self.show_cursor("")
         elif event.button() == Qt.MouseButton.LeftButton:
             self._show_drag()
             kind = self._recogniser.release()
@@ -96,7 +96,7 @@ class LayView(PanZoomView):
                 self.hand.drop(self._pointer(event))
             elif kind is Kind.CLICK:
                 self.hand.click(self._pointer(event))
-            self._show_cursor(self.hand.hover(self._pointer(event)))
+            self.show_cursor(self.hand.hover(self._pointer(event)))
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """The second press of a double click is one like any other."""
@@ -128,12 +128,6 @@ class LayView(PanZoomView):
         self.menu_at(QPointF(event.pos())).exec(event.globalPos())
         event.accept()
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """A drag does not outlive the focus."""
-        self.abandon()
-        self.hold_space(False)
-        super().focusOutEvent(event)
-
     def focusNextPrevChild(self, forward: bool) -> bool:
         """Tab goes from piece to piece, then on."""
         if self.hand.cycle(1 if forward else -1):
@@ -153,13 +147,6 @@ class LayView(PanZoomView):
             self._keys[key](bool(held & Qt.KeyboardModifier.ShiftModifier))
         else:
             super().keyPressEvent(event)
-
-    def keyReleaseEvent(self, event: QKeyEvent) -> None:
-        """The hand goes with the space bar."""
-        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
-            self.hold_space(False)
-            self._show_cursor("")
-        super().keyReleaseEvent(event)
 
     def abandon(self) -> bool:
         """Give a drag up and put everything back; False when there was none."""
@@ -181,7 +168,8 @@ class LayView(PanZoomView):
         place = self.viewportTransform().inverted()[0].map(event.position())
         return pointer_at(place, self.scale_now, event.modifiers())
 
-    def _show_cursor(self, over: str) -> None:
+    def show_cursor(self, over: str) -> None:
+        """A hand over a piece that can be moved."""
         grip = over == "grip"
         self.viewport().setCursor(
             Qt.CursorShape.OpenHandCursor if grip else Qt.CursorShape.ArrowCursor

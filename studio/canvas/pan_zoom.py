@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPoint, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
     QMouseEvent,
     QNativeGestureEvent,
     QPainter,
@@ -142,3 +144,23 @@ class PanZoomView(QGraphicsView):
         self._space = down
         if down:
             self.viewport().setCursor(Qt.CursorShape.OpenHandCursor)
+
+    def abandon(self) -> bool:
+        """Give up what is held and put everything back; False when there was nothing."""
+        return False
+
+    def show_cursor(self, over: str) -> None:
+        """The pointer over something; "" for nothing."""
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """A drag does not outlive the focus."""
+        self.abandon()
+        self.hold_space(False)
+        super().focusOutEvent(event)
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        """The hand goes with the space bar."""
+        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self.hold_space(False)
+            self.show_cursor("")
+        super().keyReleaseEvent(event)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QColor,
-    QFocusEvent,
     QImage,
     QKeyEvent,
     QMouseEvent,
@@ -152,12 +151,16 @@ class TraceView(PanZoomView):
         self.viewport().update()
         super().leaveEvent(event)  # type: ignore[arg-type]
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """A drag does not outlive the focus."""
-        if self._recogniser.abandon() is not None:
-            self.hand.cancel()
-        self.hold_space(False)
-        super().focusOutEvent(event)
+    def abandon(self) -> bool:
+        """Give a drag up; False when there was none."""
+        if self._recogniser.abandon() is None:
+            return False
+        self.hand.cancel()
+        return True
+
+    def show_cursor(self, over: str) -> None:  # noqa: ARG002
+        """A cross everywhere, to set marks and points by."""
+        self.viewport().setCursor(Qt.CursorShape.CrossCursor)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter, Escape, Del, arrows; the space bar holds the view."""
@@ -179,13 +182,6 @@ class TraceView(PanZoomView):
                 self._pointer = self.spot_of(self.hand.picked_place)
         else:
             super().keyPressEvent(event)
-
-    def keyReleaseEvent(self, event: QKeyEvent) -> None:
-        """The hand goes with the space bar."""
-        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
-            self.hold_space(False)
-            self.viewport().setCursor(Qt.CursorShape.CrossCursor)
-        super().keyReleaseEvent(event)
 
     def drawBackground(self, painter: QPainter, rect: QRectF | object) -> None:
         """The picture, or paper ruled in centimetres."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import QLineF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
-    QFocusEvent,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -87,12 +86,12 @@ class DraftView(PanZoomView):
             self.abandon()
         elif not self._recogniser.is_held:
             over = self.tool.hover(self._pointer(event))
-            self._show_cursor("number" if over != "grip" and self._number_at(event) else over)
+            self.show_cursor("number" if over != "grip" and self._number_at(event) else over)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go of what is held."""
         if self.end_pan():
-            self._show_cursor("")
+            self.show_cursor("")
             return
         if event.button() != Qt.MouseButton.LeftButton:
             return
@@ -109,12 +108,6 @@ class DraftView(PanZoomView):
             self._recogniser.abandon()
             self.tool.cancel()
             self.tool.double(self._pointer(event))
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """A drag does not outlive the focus."""
-        self.abandon()
-        self.hold_space(False)
-        super().focusOutEvent(event)
 
     def focusNextPrevChild(self, forward: bool) -> bool:
         """Tab goes from grip to grip while a line is picked."""
@@ -138,13 +131,6 @@ class DraftView(PanZoomView):
         else:
             super().keyPressEvent(event)
 
-    def keyReleaseEvent(self, event: QKeyEvent) -> None:
-        """The hand goes with the space bar."""
-        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
-            self.hold_space(False)
-            self._show_cursor("")
-        super().keyReleaseEvent(event)
-
     def take(self, tool: Tool) -> None:
         """Put the tool in hand down and take up another."""
         self._waiting = None
@@ -153,13 +139,14 @@ class DraftView(PanZoomView):
             self.tool.leave()
             self.tool = tool
             tool.enter()
-        self._show_cursor("")
+        self.show_cursor("")
 
-    def abandon(self) -> None:
+    def abandon(self) -> bool:
         """Give a drag up and put everything back."""
         self._waiting = None
         self._recogniser.abandon()
         self.tool.cancel()
+        return True
 
     def drawBackground(self, painter: QPainter, rect: QRectF | object) -> None:
         """Drafting paper: lines every 10 mm when there is room for them, every 100 always."""
@@ -202,7 +189,8 @@ class DraftView(PanZoomView):
         place = self.viewportTransform().inverted()[0].map(event.position())
         return pointer_at(place, self.scale_now, event.modifiers())
 
-    def _show_cursor(self, over: str) -> None:
+    def show_cursor(self, over: str) -> None:
+        """What a press would do here."""
         shapes = {
             "draw": Qt.CursorShape.CrossCursor,
             "grip": Qt.CursorShape.SizeAllCursor,

@@ -267,5 +267,5 @@ def _sentence(ground: Ground, piece: Piece, place: Place, placements: Sequence[P
     where = where_words(ground, piece, place.asked)
     area = numbers.area(place.smaller)
     on = sorted({one.stock for one in placements})
-    laid = f"It lies on {', '.join(on)}." if on else "Each part fits; lay them anew together."
+    laid = f"It lies on {'; '.join(on)}." if on else "Each part fits; lay them anew together."
     return f"Join {piece.name} {way}, {where}{hidden}{alike}: the smaller part takes {area}. {laid}"
