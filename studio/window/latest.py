@@ -66,6 +66,11 @@ class Latest(QObject):
                 answer = work()
             except YokewrightError as problem:
                 answer = problem
+            except BaseException:
+                # A fault of the program ends this thread loudly; the next question gets another.
+                with self._lock:
+                    self._working = False
+                raise
             # The window may have been taken down meanwhile.
             if isValid(self):
                 self._came.emit(number, answer)

@@ -2,6 +2,8 @@
 
 import threading
 
+import pytest
+
 from studio.errors import BadInput
 from studio.window.latest import Latest
 
@@ -53,3 +55,13 @@ def test_a_refusal_is_a_sentence(qtbot):
     with qtbot.waitSignal(asked.refused, timeout=3000) as told:
         asked.ask(refuse)
     assert told.args == ["stash: There is no cloth."]
+
+
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnhandledThreadExceptionWarning")
+def test_a_fault_of_the_program_does_not_silence_later_questions(qtbot):
+    asked, heard = Latest(), []
+    asked.answered.connect(heard.append)
+    asked.ask(lambda: {}["missing"])
+    qtbot.waitUntil(lambda: not asked._working, timeout=3000)
+    asked.ask(lambda: "after")
+    qtbot.waitUntil(lambda: heard == ["after"], timeout=3000)
