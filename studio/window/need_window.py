@@ -226,7 +226,6 @@ class NeedWindow(QDialog):
             form.addRow(label, field)
         row = QHBoxLayout()
         self._ask_old = QPushButton("Would it have been enough?")
-        self._ask_old.setProperty("role", "pick")
         self._ask_old.clicked.connect(self.ask_old_pair)
         row.addWidget(self._ask_old)
         row.addStretch(1)

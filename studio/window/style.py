@@ -64,6 +64,11 @@ def style_sheet_of(theme: Theme) -> str:
     QLabel[role="faint"] {{ color: {theme.faint}; }}
     QLabel[role="head"] {{ color: {theme.faint}; font-size: 9pt; font-weight: 600;
                            padding-top: 2px; }}
+    QPushButton {{ background: {theme.field}; color: {theme.ink};
+        border: 1px solid {theme.border}; border-radius: 4px; padding: 4px 12px; }}
+    QPushButton:hover {{ border-color: {theme.faint}; }}
+    QPushButton:focus, QPushButton:default {{ border-color: {theme.seam}; }}
+    QPushButton:disabled {{ color: {theme.faint}; background: transparent; }}
     QPushButton[role="stage"] {{ text-align: left; border: none; padding: 8px 10px;
         font-size: 10.5pt; font-weight: 600; background: transparent; color: {theme.ink};
         border-left: 3px solid transparent; }}
