@@ -93,6 +93,7 @@ def ready(
         lined.second,
         given.shape,
         given.wearer,
+        tuple([drill for seam in seams for owner, drill in seam.drills if owner == name]),
     )
     return Ready(sewn, lined, refused)
 

@@ -34,9 +34,10 @@ def sew_piece(
     second: tuple[Chain, ...] = (),
     shape: NotchShape = "slit",
     made_for: str = "",
+    drills: tuple[Point, ...] = (),
 ) -> SewnPiece:
     """Put together what was made for a piece: `cut_line`, `grainline`, its notches cut to a shape,
-    rows and second lines, and whose it is.
+    rows and second lines, whose it is, and what is drilled beside darts and corners of patches.
     """
     widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
     of_darts = [place for place in dart_notches(piece) if not is_notched(place, places)]
@@ -54,7 +55,7 @@ def sew_piece(
         notches,
         grain,
         low.toward(high, 0.5) + across * 6.0,
-        (*(dart.point for dart in piece.darts), *patch_corners(piece)),
+        (*(dart.point for dart in piece.darts), *patch_corners(piece), *drills),
         line[1],
         rows,
         second,

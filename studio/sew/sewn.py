@@ -39,11 +39,11 @@ class SewnPiece(msgspec.Struct, frozen=True):
     """A piece with all it needs for the shears.
 
     `allowances` are in mm, one for each edge of the outline in order. `grain` runs from its lower
-    to its upper end along the warp. `drills` are places marked inside the piece: dart points and
-    patch corners. `rows` are lines of topstitching; `second` are narrower cut lines for
-    the side of a pair that is trimmed. `trouble` holds sentences on what of the cut
-    line could not be made as asked. `made_for` is whose pattern it is, or its size. `short` says
-    which copy is cut with less allowance, where and how much.
+    to its upper end along the warp. `drills` are places marked inside the piece: dart points,
+    patch corners, and where a patch's stitching goes on. `rows` are lines of topstitching; `second`
+    are narrower cut lines for the side of a pair that is trimmed. `trouble` holds sentences on what
+    of the cut line could not be made as asked. `made_for` is whose pattern it is, or its size.
+    `short` says which copy is cut with less allowance, where and how much.
     """
 
     piece: Piece

@@ -13,7 +13,7 @@ from studio.sew.allowance import sides_rows
 from studio.sew.ease import partner_on_a
 from studio.sew.sewn import MeasuredJoin, MeasuredSide
 
-_RUNS_OUT_MM = 1.0
+RUNS_OUT_MM = 1.0
 """A row that ends so near to a seam runs out into it."""
 
 _BEYOND = 30.0
@@ -58,7 +58,7 @@ def row_ends(
                     for row in _asked(pieces[one.piece], one):
                         for end in (row.start, row.end):
                             along, off = stretch.edge.chain.nearest(end)
-                            if off < _RUNS_OUT_MM:
+                            if off < RUNS_OUT_MM:
                                 found.append(_on_a(join, side, passed + stretch.sewn(along)))
     return tuple(found)
 

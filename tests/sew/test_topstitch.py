@@ -5,8 +5,10 @@ import shapely
 from msgspec.structs import replace
 
 from studio.curves import Chain, Edge, Outline, Point
+from studio.cut.parts import HandPocket
 from studio.cut.piece import Mark, Piece
-from studio.demo import demo_design
+from studio.demo import ORCHARD_BODY, demo_design
+from studio.design.plain import plain_design
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
 from studio.pattern import evaluate
@@ -114,6 +116,50 @@ def test_rows_that_end_inside_a_piece_mark_no_seam():
     design = demo_design()
     asked = Topstitch("back-leg", "back-pocket.inner", (6.0, -6.0))
     pattern = evaluate(replace(design, topstitching=(*design.topstitching, asked)))
+    for sewn in evaluate(design).pieces:
+        assert len(pattern.piece(sewn.piece.name).notches) == len(sewn.notches)
+
+
+def with_facing():
+    design = plain_design(ORCHARD_BODY)
+    pattern = evaluate(design)
+    panels = {panel.name: panel for panel in pattern.panels}
+    pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
+    return HandPocket(facing=40.0).added(design, panels, pieces)
+
+
+@pytest.mark.parametrize(
+    ("make", "patch", "along", "rows", "on", "count"),
+    [
+        (demo_design, "back-pocket", "back-pocket.outer", (40.0,), "back-leg", 1),
+        (demo_design, "knee-panel", "front.side", (50.0, 60.0), "front-leg", 4),
+        # One row beside another, as twin needles sew: one mark for both.
+        (demo_design, "knee-panel", "front.side", (50.0, 54.0), "front-leg", 2),
+        # A facing lies to the right of its line, and is cut the other way round.
+        (with_facing, "hand-pocket-facing", "front.waist", (60.0,), "hand-pocket-bag", 1),
+    ],
+    ids=["patch pocket", "knee panel", "twin rows", "facing"],
+)
+def test_a_row_that_ends_at_the_edge_of_a_patch_is_marked_on_what_lies_below(
+    make, patch, along, rows, on, count
+):
+    design = make()
+    asked = Topstitch(patch, along, rows)
+    pattern = evaluate(replace(design, topstitching=(*design.topstitching, asked)))
+    laid, below = pattern.piece(patch), pattern.piece(on)
+    before = evaluate(design).piece(on).drills
+    added = [drill for drill in below.drills if drill not in before]
+    assert len(added) == count
+    # Panel and patch lie in the same coordinates: the mark is 3 mm (common practice, no source)
+    # from where the row ends, inside the patch.
+    shape = shapely.Polygon(laid.piece.outline.polyline())
+    ends = [end for row in asked_rows(laid.piece, (asked,)) for end in (row.start, row.end)]
+    for drill in added:
+        assert shape.contains(shapely.Point(drill.x, drill.y))
+        assert shape.exterior.distance(shapely.Point(drill.x, drill.y)) > 2.9
+        assert min(end.distance_to(drill) for end in ends) == pytest.approx(3.0, abs=0.01)
+    assert not [f for f in pattern.findings if f.gravity != "note"]
+    # No notch is cut for it.
     for sewn in evaluate(design).pieces:
         assert len(pattern.piece(sewn.piece.name).notches) == len(sewn.notches)
 
