@@ -12,6 +12,7 @@ from shapely import MultiPolygon, Polygon
 from shapely.affinity import affine_transform
 
 from studio import numbers
+from studio.block import Dart
 from studio.cloth.bed import Bed, areas_of
 from studio.cloth.items import Way
 from studio.cloth.stance import lying
@@ -100,6 +101,7 @@ def missing_at(sewn: SewnPiece, way: Way, placement: Placement, bed: Bed) -> Lyi
         for edge, width in zip(sewn.piece.outline, sewn.allowances, strict=True)
         for run in _runs(edge.name, _depths(edge.chain, width, cut, ground), edge.length, width)
     ]
+    found += _roofs(sewn, lost, found)
     found += _corners(sewn.piece.outline, cut, ground, lost)
     scale = abs(there.xx * there.yy - there.xy * there.yx)
     return Lying(placement, tuple(found), float(lost.area) * scale, inside * scale)
@@ -188,6 +190,39 @@ def _runs(
             found.append(Missing(edge, start, end, min(worst, width), width))
             run = []
     return found
+
+
+def _roofs(
+    sewn: SewnPiece, lost: shapely.geometry.base.BaseGeometry, known: Sequence[Missing]
+) -> list[Missing]:
+    """What is missing of the roofs over open darts further out than the allowance of their edge,
+    where that itself is there: seen from the mouth, over all its width.
+    """
+    found = []
+    for dart in sewn.piece.darts:
+        for edge, width in zip(sewn.piece.outline, sewn.allowances, strict=True):
+            start, end = edge.chain.passes(dart.first), edge.chain.passes(dart.last)
+            if edge.name != dart.edge or width <= PLAY_MM or start is None or end is None:
+                continue
+            if any(one.edge == edge.name and one.start < end and start < one.end for one in known):
+                continue
+            over = lost.intersection(_over_mouth(dart, width))
+            if over.is_empty:
+                continue
+            mouth = shapely.LineString([(at.x, at.y) for at in (dart.first, dart.last)])
+            reached = shapely.points(shapely.get_coordinates(over))
+            depth = float(shapely.distance(mouth, reached).max() - mouth.distance(over))
+            if depth > TOLD_MM:
+                # The sewing line is there, whatever the roof lacks.
+                found.append(Missing(edge.name, start, end, min(depth, width - PLAY_MM), width))
+    return found
+
+
+def _over_mouth(dart: Dart, width: float) -> Polygon:
+    """What lies outside a mouth between the dart's legs, prolonged by three allowances."""
+    out = [(end - dart.point).unit() * (3.0 * width) for end in (dart.first, dart.last)]
+    ring = (dart.first, dart.first + out[0], dart.last + out[1], dart.last)
+    return Polygon([(at.x, at.y) for at in ring])
 
 
 def _corners(

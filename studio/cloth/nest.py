@@ -35,7 +35,7 @@ class Nest(msgspec.Struct, frozen=True):
 
 def nest_of(sewn: SewnPiece, stance: Stance) -> Nest:
     """The nest of a piece in a stance. Between cut line and sewing line corners are mitred, those
-    of hems too: best effort, since only the search goes by them.
+    of hems too, and darts have no roof: best effort, since only the search goes by them.
     """
     between = [_points(sewn, share, stance.move) for share in SHARES[1:-1]]
     return Nest((stance.cut, *between, stance.sewing))

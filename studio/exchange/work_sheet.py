@@ -19,6 +19,7 @@ from studio.sew import SewnPiece, darts_name, finish_name
 from studio.sew.allowance import finish_allowance, finish_rows, sides_allowance, sides_rows
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.order import is_centre
+from studio.sew.pressing import PRESSED
 from studio.sew.sewn import MeasuredJoin
 from studio.sew.thread import thread_rows, times_sewn
 from studio.sew.walk import Walk
@@ -133,7 +134,7 @@ def _join(
 
 
 def _darts(sewn: SewnPiece, say: Say) -> Stage:
-    """Every dart of a piece, as it is pinned and sewn; how it is pressed is common practice."""
+    """Every dart of a piece, as it is pinned and sewn."""
     piece = sewn.piece
     said = [
         f"{dart.name}, {say(dart.intake)} wide at {edge_words(dart.edge, piece.panel)}, "
@@ -144,7 +145,7 @@ def _darts(sewn: SewnPiece, say: Say) -> Stage:
         f"Sew {'; '.join(said)}.",
         f"Fold each right sides together, its two notches on each other, and sew from the edge to "
         f"the drilled point, running out to nothing; {_in_all(piece.quantity)}.",
-        "Press darts at the waist towards the middle, others downwards.",
+        PRESSED,
     )
     lines = [Stroked(edge.chain, "before") for edge in piece.outline]
     lines += [Stroked(dart_legs(dart), "cut") for dart in piece.darts]

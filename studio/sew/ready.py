@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import msgspec
 
+from studio.block.panel import Dart
 from studio.curves import Chain, Outline, Point
 from studio.cut.piece import Piece
 from studio.design.joins import Corner, NotchShape
@@ -17,6 +18,7 @@ from studio.sew.cut_line import cut_line
 from studio.sew.notches import NotchPlace, is_notched
 from studio.sew.order import SewingOrder
 from studio.sew.piece_rules import piece_rules
+from studio.sew.roof import roofed
 from studio.sew.seam import Seam
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
@@ -75,7 +77,7 @@ def ready(
         for place in seam.places:
             if place.piece == name and not is_notched(place, places):
                 places.append(place)
-    lined = _lined(name, edges, piece.outline, piece.warp, given)
+    lined = _lined(name, edges, piece.outline, piece.darts, piece.warp, given)
     rows, refused = lined.rows, ""
     if asked:
         try:
@@ -99,13 +101,19 @@ def ready(
 
 
 def _lined_of(
-    name: str, edges: tuple[str, ...], outline: Outline, warp: float, given: Given
+    name: str,
+    edges: tuple[str, ...],
+    outline: Outline,
+    darts: tuple[Dart, ...],
+    warp: float,
+    given: Given,
 ) -> Lined:
     facts = _facts(name, edges, given.rules, given.corners, given.order)
     line, trouble = cut_line(outline, facts.widths, facts.hems, facts.corners)
+    line, straight = roofed(line, outline, facts.widths, facts.hems, darts)
     rows = rows_of(outline, facts.rows)
     second = second_lines(outline, facts.narrower, line)
-    return Lined(facts.widths, line, trouble, rows, second, grainline(outline, warp))
+    return Lined(facts.widths, line, (*trouble, *straight), rows, second, grainline(outline, warp))
 
 
 _facts = Remembered(piece_rules, 400)

@@ -9,8 +9,8 @@ from studio.curves.tolerance import CORNER_MM
 from studio.cut.piece import Piece
 from studio.design.joins import NotchShape
 from studio.memo import Remembered
-from studio.sew.notches import NotchPlace, cut_notch, dart_notches, is_notched
-from studio.sew.sewn import CutEdge, SewnPiece
+from studio.sew.notches import NotchPlace, cut_dart_notch, cut_notch, dart_notches, is_notched
+from studio.sew.sewn import CutEdge, Notch, SewnPiece
 
 _INSIDE = 3.0
 """A drill place lies so far inside a patch's corner, mm (practice)."""
@@ -40,19 +40,21 @@ def sew_piece(
     rows and second lines, whose it is, and what is drilled beside darts and corners of patches.
     """
     widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
-    of_darts = [place for place in dart_notches(piece) if not is_notched(place, places)]
-    notches = tuple(
+    notches = [
         _notch(place, widths[place.edge.name], shape)
-        for place in (*places, *of_darts)
-        if widths[place.edge.name] > 0
-    )
+        for place in places
+        if widths[place.edge.name] > 0.0
+    ]
+    if piece.darts:
+        of_darts = _dart_notches(piece, allowances, line[0], shape)
+        notches += [notch for place, notch in of_darts if not is_notched(place, places)]
     low, high = grain
     across = (high - low).unit().right()
     return SewnPiece(
         piece,
         allowances,
         line[0],
-        notches,
+        tuple(notches),
         grain,
         low.toward(high, 0.5) + across * 6.0,
         (*(dart.point for dart in piece.darts), *patch_corners(piece), *drills),
@@ -61,6 +63,21 @@ def sew_piece(
         second,
         made_for,
     )
+
+
+def _dart_notches_of(
+    piece: Piece, allowances: tuple[float, ...], line: tuple[CutEdge, ...], shape: NotchShape
+) -> tuple[tuple[NotchPlace, Notch], ...]:
+    """The notches at the mouths of a piece's darts, where each stands on its edge and as cut."""
+    widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
+    points = {dart.name: dart.point for dart in piece.darts}
+    found = []
+    for place in dart_notches(piece):
+        width = widths[place.edge.name]
+        if width > 0.0:
+            notch = cut_dart_notch(place, points[place.join], line, width, shape)
+            found.append((place, notch))
+    return tuple(found)
 
 
 def patch_corners(piece: Piece) -> tuple[Point, ...]:
@@ -133,4 +150,5 @@ def _inside(points: list[tuple[float, float]], x: float) -> list[tuple[float, fl
 
 
 _notch = Remembered(cut_notch, 1600)
+_dart_notches = Remembered(_dart_notches_of, 400)
 _corners_inside = Remembered(_corners_inside_of, 400)

@@ -7,20 +7,22 @@ from studio.curves import Chain, Edge, Outline, Point
 from studio.cut import Piece
 from studio.design.cloth import SalvagedPanel
 from studio.sew import cut_line, grainline, sew_piece
+from studio.sew.roof import roofed
 
 NAMES = ("r.hem", "r.side", "r.waist", "r.rise")
 
 
-def rectangle(wide, high, allowance=12.0, name="r", cut="single"):
+def rectangle(wide, high, allowance=12.0, name="r", cut="single", darts=()):
     """A sewn rectangle with its lower left corner at the origin; edges hem, side, waist, rise."""
     corners = [Point(0, 0), Point(wide, 0), Point(wide, high), Point(0, high)]
     edges = [
         Edge.whole(edge, Chain.straight(corners[k], corners[(k + 1) % 4]))
         for k, edge in enumerate(NAMES)
     ]
-    piece = Piece(name, Outline.of(edges), cut=cut)
+    piece = Piece(name, Outline.of(edges), darts=darts, cut=cut)
     widths = (allowance,) * 4
-    line = cut_line(piece.outline, widths)
+    line, _ = cut_line(piece.outline, widths)
+    line = roofed(line, piece.outline, widths, (), darts)
     return sew_piece(piece, widths, line, grainline(piece.outline, 90.0), ())
 
 

@@ -3,15 +3,18 @@
 import math
 
 import pytest
+import shapely
 from msgspec.structs import replace
 from shapely import Point
 
+from studio.block import Dart
 from studio.check import shortage_taken
 from studio.cloth.bed import bed_of
 from studio.cloth.items import items_of
 from studio.cloth.missing import missing_at, missing_words, sentences, shortages_of
 from studio.cloth.shortfall import cleared, least_loss, losses
-from studio.cloth.stance import laid, lying
+from studio.cloth.stance import laid, lying, stance_of
+from studio.curves import Point as SewnPoint
 from studio.demo import demo_design
 from studio.design.cloth import Cloth, CuttingRule, Flaw, Placement, SalvagedPanel
 from studio.pattern import evaluate
@@ -72,6 +75,25 @@ def test_of_two_beds_the_one_that_lacks_less_is_taken_and_one_that_fits_before_a
     assert least_loss(item, PIECE, beds[:2]).placement.stock == "five"
     assert least_loss(item, PIECE, beds).placement.stock == "whole"
     assert least_loss(item, PIECE, beds).area < 1.0
+
+
+def test_the_roof_over_a_dart_is_missed_where_only_it_is_off_the_cloth():
+    dart = Dart("dart", "r.waist", SewnPoint(110, 300), SewnPoint(90, 300), SewnPoint(100, 200))
+    piece = rectangle(200.0, 300.0, darts=(dart,))
+    # By hand (tests/sew/test_roof.py): its peak lies 112 * 1.01 / 0.99 above its point.
+    peak = 112.0 * (1.01 / 0.99 - 1.0)
+    high = 324.0 + peak
+    assert placed(112.0, high / 2.0, piece, panel(224.0, high + 0.001)).fits
+    short = panel(224.0, high - 1.0)
+    found = placed(112.0, high / 2.0, piece, short)
+    (roof,) = found.missing
+    assert (roof.edge, roof.of, found.crosses) == ("r.waist", 12.0, False)
+    assert (roof.start, roof.end) == pytest.approx((90.0, 110.0), abs=1e-6)
+    assert roof.depth == pytest.approx(1.0, abs=1e-6)
+    # Cut without it, the piece lies there.
+    taken = shortages_of(found, piece.piece.outline)
+    less = laid(stance_of(piece, None, taken).cut, lying(stance_of(piece), found.placement, 90.0))
+    assert shapely.difference(less, short.usable).area < 1e-6
 
 
 def test_a_sewing_line_off_the_cloth_is_told_and_never_a_shortage():

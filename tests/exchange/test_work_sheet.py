@@ -57,6 +57,8 @@ def test_darts_are_sewn_before_anything_else_of_their_piece():
     assert "knee-low-a, 8.0 mm wide at the side seam, 42.0 mm long" in told
     assert "knee-high-b, 8.0 mm wide at the inseam, 42.0 mm long" in told
     assert "in both pieces" in told
+    # By the same rule the cut line is folded: common practice, no source.
+    assert "upright darts, as at the waist, towards the middle, level ones downwards" in told
     titles = [one.title for one in SHEET.stages]
     assert titles.index("Darts of front-leg") < titles.index("Knee panel")
     assert all("Darts of yoke" not in title for title in titles)

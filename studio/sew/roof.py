@@ -1,0 +1,235 @@
+"""The roof over an open dart: a peak of the cut line across its mouth.
+
+A dart that is sewn and pressed lies doubled beside the leg it is pressed to. With its point P, the
+near leg PN (the one it is pressed to), the far leg PM and the fold PK half way between them, its
+raw edge must then lie on the cut line beside PN. So the stretch of the cut line from the ray half
+the dart's angle outside PN up to PN is mirrored over PN, and what comes of it over PK: the two
+folds, undone. The second ends where the first began, turned about P by the whole angle: on PM. A
+step along that leg joins it to the cut line beyond. Both cut lines are the parallels of the edge on
+either side of the mouth, prolonged to the legs, since the cut line of the whole edge is cut back at
+the ends of the mouth.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from studio.block.panel import Dart
+from studio.curves import Affine, Chain, Cubic, Outline, Point, meetings, tolerance
+from studio.curves.point import turn_between
+from studio.errors import GeometryRefused
+from studio.memo import Remembered
+from studio.sew.pressing import Leg, pressed_toward
+from studio.sew.sewn import CutEdge
+from studio.sew.topstitch import moved, prolonged
+
+_BEYOND = 4.0
+"""A leg prolonged by more than this many allowances is no longer folded."""
+
+_REACHES = 2.0
+"""A roof's ends lie no further from its mouth along the edge than so often its width, at the cut
+line: half of it where the edge is square to the leg, all of it at 60 degrees off, and some room."""
+
+_WIDEST = 120.0
+"""A dart opened wider than this (degrees) cannot be laid down on one side."""
+
+
+def roofed(
+    line: tuple[CutEdge, ...],
+    outline: Outline,
+    allowances: Sequence[float],
+    folded: Collection[int],
+    darts: Sequence[Dart],
+) -> tuple[tuple[CutEdge, ...], tuple[str, ...]]:
+    """A cut line with a roof over the mouth of every dart, and sentences on those that keep the
+    straight line because no roof can be made.
+
+    `line`, `allowances` (mm, one an edge) and `folded` (indices of hems) are those of `cut_line`;
+    the roof's stretches bear the name of their edge. Edges without allowance and hems get none, nor
+    does a dart whose mouth is not all on the piece: there is nothing to fold.
+    Folded, a roof lies on the cut line within 0.01 mm.
+    """
+    trouble: list[str] = []
+    for dart in darts:
+        index = _edge_of(outline, dart)
+        if index is None or index in folded or allowances[index] <= 0.0:
+            continue
+        if dart.intake <= tolerance.CORNER_MM:
+            continue
+        edge = outline.edges[index]
+        beside = _beside(edge.chain, dart, darts, allowances[index])
+        roof = None
+        if beside is not None:
+            roof = _roof(*beside, dart, allowances[index], pressed_toward(dart, outline))
+        laid = None if roof is None else _laid_in(line, edge.name, roof)
+        if laid is None:
+            trouble.append(
+                f"The cut line runs straight over {dart.name} on {edge.name}: it stands too near "
+                "the end of the edge, or the allowance is too wide to be folded with it. Leave "
+                "more cloth there, fold the dart, and cut it along the line beside it."
+            )
+        else:
+            line = laid
+    return line, tuple(trouble)
+
+
+def _edge_of(outline: Outline, dart: Dart) -> int | None:
+    """The edge that has a dart's whole mouth."""
+    for index, edge in enumerate(outline.edges):
+        if edge.name == dart.edge:
+            first, last = edge.chain.passes(dart.first), edge.chain.passes(dart.last)
+            if first is not None and last is not None and first < last:
+                return index
+    return None
+
+
+def _beside(
+    chain: Chain, dart: Dart, darts: Sequence[Dart], width: float
+) -> tuple[tuple[Cubic, ...], tuple[Cubic, ...]] | None:
+    """The curves of an edge on either side of a mouth, no further than the next mouth and than a
+    roof can reach, so that its roof is known again while the edge is cut elsewhere; None where
+    there are none.
+    """
+    first, last = chain.distance_of(dart.first), chain.distance_of(dart.last)
+    low, high = _room(chain, dart, darts, first)
+    if first - low <= tolerance.NOTHING_MM or high - last <= tolerance.NOTHING_MM:
+        return None
+    leg = max(dart.point.distance_to(dart.first), tolerance.CORNER_MM)
+    reach = _REACHES * dart.intake * (1.0 + width / leg)
+    before, after = chain.between(low, first).cubics, chain.between(last, high).cubics
+    return _reaching(before[::-1], reach)[::-1], _reaching(after, reach)
+
+
+def _reaching(cubics: tuple[Cubic, ...], reach: float) -> tuple[Cubic, ...]:
+    """As many curves as are at least so long together, mm."""
+    passed = 0.0
+    for count, cubic in enumerate(cubics, 1):
+        passed += cubic.length
+        if passed >= reach:
+            return cubics[:count]
+    return cubics
+
+
+def _room(chain: Chain, dart: Dart, darts: Sequence[Dart], here: float) -> tuple[float, float]:
+    """From the mouth before a dart to the one after it, mm along its edge."""
+    low, high = 0.0, chain.length
+    for other in darts:
+        if other is dart or other.edge != dart.edge:
+            continue
+        first, last = chain.passes(other.first), chain.passes(other.last)
+        if last is not None and last <= here:
+            low = max(low, last)
+        if first is not None and first > here:
+            high = min(high, first)
+    return low, high
+
+
+def _roof_of(
+    before: tuple[Cubic, ...], after: tuple[Cubic, ...], dart: Dart, width: float, toward: Leg
+) -> Chain | None:
+    """The cut line over a dart, from half an angle before its mouth to as much behind it; None
+    when it cannot be made.
+    """
+    if (dart.first - dart.point).cross(dart.last - dart.point) <= 0.0:
+        return None
+    try:
+        one, two = moved(Chain(before), -width), moved(Chain(after), -width)
+        if toward == "first":
+            return _folded_over(one, two, dart.point, dart.first, dart.last, width)
+        near, far = two.reversed(), one.reversed()
+        roof = _folded_over(near, far, dart.point, dart.last, dart.first, width)
+        return None if roof is None else roof.reversed()
+    except GeometryRefused:
+        return None
+
+
+def _folded_over(
+    near: Chain, far: Chain, apex: Point, near_end: Point, far_end: Point, width: float
+) -> Chain | None:
+    """From a cut line that runs up to the near leg, over the roof, onto the one behind the far."""
+    to_near, to_far = near_end - apex, far_end - apex
+    if min(to_near.length, to_far.length) <= tolerance.CORNER_MM:
+        return None
+    if not tolerance.PARALLEL < abs(turn_between(to_near, to_far)) < _WIDEST:
+        return None
+    fold = (to_near.unit() + to_far.unit()).unit()
+    over = Affine.mirror(apex, near_end)
+    reach = _BEYOND * width
+    near, far = prolonged(near, 0.0, reach), prolonged(far, reach, 0.0)
+    on_near = _on_leg(near, apex, near_end, reach)
+    on_far = _on_leg(far, apex, far_end, reach)
+    if on_near is None or on_far is None:
+        return None
+    long = 2.0 * (max(to_near.length, to_far.length) + reach)
+    starts = meetings(near, Chain.straight(apex, apex + over.vector(fold) * long))
+    start = max((met.first for met in starts if met.first < on_near), default=None)
+    if start is None:
+        return None
+    # Behind the far leg only so much is drawn as surely lies on the cut line beyond the mouth.
+    behind = min(near_end.distance_to(far_end) / 2.0, far.length - on_far) / 2.0
+    beside = near.between(start, on_near)
+    turned = beside.transformed(over).reversed()
+    again = turned.transformed(Affine.mirror(apex, apex + fold)).reversed()
+    return _joined(beside, turned, again, far.between(on_far, on_far + behind))
+
+
+def _on_leg(chain: Chain, apex: Point, end: Point, reach: float) -> float | None:
+    """Where a leg, prolonged by no more than `reach`, meets a cut line, mm along that."""
+    beyond = (end - apex).unit() * reach
+    found = meetings(chain, Chain.straight(end, end + beyond))
+    return min(found, key=lambda meeting: meeting.second).first if found else None
+
+
+def _joined(*parts: Chain) -> Chain:
+    """Stretches end to end, a gap wider than an offset's error closed by a straight step."""
+    cubics: list[Cubic] = list(parts[0].cubics)
+    for part in parts[1:]:
+        end = cubics[-1].p3
+        if end.distance_to(part.start) > tolerance.OFFSET_MM:
+            cubics.append(Cubic.straight(end, part.start))
+        cubics += part.with_ends(cubics[-1].p3, part.end).cubics
+    return Chain(tuple(cubics))
+
+
+def _laid_in(line: tuple[CutEdge, ...], name: str, roof: Chain) -> tuple[CutEdge, ...] | None:
+    """A cut line with a roof in place of what it has between the roof's ends; None when these do
+    not both lie on the edge's own stretches: the line is cut back there by a corner.
+    """
+    start, end = _place(line, name, roof.start), _place(line, name, roof.end)
+    if start is None or end is None or start >= end:
+        return None
+    one, two = line[start[0]].chain, line[end[0]].chain
+    before, after = _split(one, *start[1:])[0], _split(two, *end[1:])[1]
+    # Where nothing of the line is left before or after, the roof itself ends at its neighbour.
+    from_there = before[-1].p3 if before else one.start
+    to_there = after[0].p0 if after else two.end
+    chain = Chain((*before, *roof.with_ends(from_there, to_there).cubics, *after))
+    return (*line[: start[0]], CutEdge(name, chain), *line[end[0] + 1 :])
+
+
+def _place(line: Sequence[CutEdge], name: str, point: Point) -> tuple[int, int, float] | None:
+    """Where an edge's cut line passes a point: which stretch, which of its curves, at which
+    parameter.
+    """
+    for index, stretch in enumerate(line):
+        if stretch.name != name:
+            continue
+        for number, cubic in enumerate(stretch.chain.cubics):
+            if cubic.box.is_near(point, tolerance.OFFSET_MM):
+                t, off = cubic.nearest(point)
+                if off <= tolerance.OFFSET_MM:
+                    return index, number, t
+    return None
+
+
+def _split(chain: Chain, number: int, t: float) -> tuple[tuple[Cubic, ...], tuple[Cubic, ...]]:
+    """The curves before and behind a place, without slivers."""
+    cubics = chain.cubics
+    head = cubics[number].length_to(t)
+    tail = cubics[number].length - head
+    before = (cubics[number].part(0.0, t),) if head > tolerance.CORNER_MM else ()
+    after = (cubics[number].part(t, 1.0),) if tail > tolerance.CORNER_MM else ()
+    return (*cubics[:number], *before), (*after, *cubics[number + 1 :])
+
+
+_roof = Remembered(_roof_of, 400)
