@@ -46,8 +46,8 @@ def roofed(
 
     `line`, `allowances` (mm, one an edge) and `folded` (indices of hems) are those of `cut_line`;
     the roof's stretches bear the name of their edge. Edges without allowance and hems get none, nor
-    does a dart whose mouth is not all on the piece: there is nothing to fold.
-    Folded, a roof lies on the cut line within 0.01 mm.
+    does a dart whose mouth is not all on the piece: there is nothing to fold. Folded, a roof lies
+    on the cut line within 0.01 mm.
     """
     trouble: list[str] = []
     for dart in darts:
@@ -127,9 +127,7 @@ def _room(chain: Chain, dart: Dart, darts: Sequence[Dart], here: float) -> tuple
 def _roof_of(
     before: tuple[Cubic, ...], after: tuple[Cubic, ...], dart: Dart, width: float, toward: Leg
 ) -> Chain | None:
-    """The cut line over a dart, from half an angle before its mouth to as much behind it; None
-    when it cannot be made.
-    """
+    """The cut line over a dart, from before its mouth to behind it; None when none can be made."""
     if (dart.first - dart.point).cross(dart.last - dart.point) <= 0.0:
         return None
     try:
@@ -150,7 +148,7 @@ def _folded_over(
     to_near, to_far = near_end - apex, far_end - apex
     if min(to_near.length, to_far.length) <= tolerance.CORNER_MM:
         return None
-    if not tolerance.PARALLEL < abs(turn_between(to_near, to_far)) < _WIDEST:
+    if abs(turn_between(to_near, to_far)) >= _WIDEST:
         return None
     fold = (to_near.unit() + to_far.unit()).unit()
     over = Affine.mirror(apex, near_end)

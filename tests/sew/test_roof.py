@@ -11,6 +11,8 @@ from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, Vector
 from studio.curves.point import turn_between
 from studio.cut.piece import Piece
 from studio.demo import demo_design
+from studio.design.alterations import MoveDart
+from studio.design.lines import OnEdge
 from studio.design.plain import plain_design
 from studio.pattern import evaluate
 from studio.sew import cut_line, cut_outline_points, grainline, sew_piece
@@ -201,6 +203,17 @@ def test_two_darts_close_together_have_a_roof_each():
     assert area_of(again) == pytest.approx(area_of(roofs), abs=1e-9)
 
 
+@pytest.mark.parametrize(("down", "told"), [(5.1, ["cut-line"]), (60.0, [])])
+def test_a_dart_moved_too_near_to_a_corner_is_a_finding(down, told):
+    place = OnEdge("front.side", "front.waist", mm=down)
+    design = replace(
+        plain_design(demo_design().body), alterations=(MoveDart("front", "front-dart", place),)
+    )
+    pattern = evaluate(design)
+    assert [one.rule for one in pattern.findings if one.rule == "cut-line"] == told
+    assert len(pattern.piece("front").piece.darts) == 1
+
+
 def test_what_has_no_roof_to_make_says_nothing():
     outline = rectangle()
     for widths, folded in (((12.0, 12.0, 0.0, 12.0), ()), ((12.0, 12.0, 30.0, 12.0), (2,))):
@@ -247,6 +260,18 @@ def test_the_notches_of_a_dart_stand_on_its_legs_prolonged():
     for notch in (one, two):
         assert abs((notch.tip - DART.point).cross((notch.mouth - DART.point).unit())) < 1e-6
         assert notch.mouth.distance_to(notch.tip) == pytest.approx(5.0, abs=1e-9)
+
+
+def test_the_notches_of_real_darts_stand_where_leg_and_cut_line_meet():
+    for sewn in (PLAIN.piece("back"), DEMO.piece("front-leg")):
+        for dart in sewn.piece.darts:
+            marked = [notch for notch in sewn.notches if notch.join == dart.name]
+            assert len(marked) == 2
+            for notch, end in zip(marked, (dart.first, dart.last), strict=True):
+                leg = (end - dart.point).unit()
+                assert abs(leg.cross(notch.mouth - dart.point)) < 1e-4
+                assert leg.dot(notch.tip - end) > 0.0
+                assert min(e.chain.nearest(notch.mouth)[1] for e in sewn.cut_line) < 1e-5
 
 
 def test_the_one_notch_of_a_narrow_dart_stands_in_its_peak():
