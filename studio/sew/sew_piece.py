@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from studio.block.panel import Dart
 from studio.curves import Affine, Chain, Outline, Point
 from studio.curves.tolerance import CORNER_MM
 from studio.cut.piece import Piece
@@ -46,7 +47,8 @@ def sew_piece(
         if widths[place.edge.name] > 0.0
     ]
     if piece.darts:
-        of_darts = _dart_notches(piece, allowances, line[0], shape)
+        # Marks that move on a piece leave its darts as they were.
+        of_darts = _dart_notches(piece.name, piece.outline, piece.darts, allowances, line[0], shape)
         notches += [notch for place, notch in of_darts if not is_notched(place, places)]
     low, high = grain
     across = (high - low).unit().right()
@@ -66,13 +68,18 @@ def sew_piece(
 
 
 def _dart_notches_of(
-    piece: Piece, allowances: tuple[float, ...], line: tuple[CutEdge, ...], shape: NotchShape
+    name: str,
+    outline: Outline,
+    darts: tuple[Dart, ...],
+    allowances: tuple[float, ...],
+    line: tuple[CutEdge, ...],
+    shape: NotchShape,
 ) -> tuple[tuple[NotchPlace, Notch], ...]:
     """The notches at the mouths of a piece's darts, where each stands on its edge and as cut."""
-    widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
-    points = {dart.name: dart.point for dart in piece.darts}
+    widths = {edge.name: width for edge, width in zip(outline.edges, allowances, strict=True)}
+    points = {dart.name: dart.point for dart in darts}
     found = []
-    for place in dart_notches(piece):
+    for place in dart_notches(Piece(name, outline, darts=darts)):
         width = widths[place.edge.name]
         if width > 0.0:
             notch = cut_dart_notch(place, points[place.join], line, width, shape)
