@@ -14,7 +14,7 @@ from shapely.ops import nearest_points
 from studio.cloth.bed import Bed, bed_of
 from studio.cloth.items import Item, Way, items_of
 from studio.cloth.no_fit import Shape, inner_fit, no_fit, shape_of
-from studio.cloth.stance import Stance
+from studio.cloth.stance import Stance, is_mirrored
 from studio.design.cloth import Cloth, CuttingRule, Lay, Place, Placement, Shortage, Stock
 from studio.memo import Remembered
 from studio.sew import SewnPiece
@@ -182,7 +182,7 @@ def stance_there(table: Table, placement: Placement) -> Stance:
 
 def shape_on(stance: Stance, placement: Placement, bed: Bed) -> Shape:
     """A piece as it is turned and mirrored on a bed, its middle at the origin."""
-    mirrored = (stance.paired and placement.copy % 2 == 1) != placement.flipped
+    mirrored = is_mirrored(stance, placement.copy, placement.flipped)
     return shape_of(stance.cut, bed.warp - 90.0 + placement.turn, mirrored)
 
 

@@ -15,7 +15,7 @@ from shapely import Polygon
 from studio.cloth.bed import bed_of
 from studio.cloth.items import Item, Way
 from studio.cloth.raster import Grid, Mask, grid_of, mask_of, overlaps, turned
-from studio.cloth.shortfall import is_mirrored
+from studio.cloth.stance import is_mirrored
 from studio.design.cloth import Roll
 
 LengthOf: TypeAlias = Callable[[Sequence[Item], Roll, float], "float | None"]
@@ -71,7 +71,7 @@ def _lowest(
     best: tuple[int, int, Mask, int] | None = None
     for turn in way.turns:
         for flipped in way.faces:
-            key = (id(way.stance.cut), turn, is_mirrored(item, way, flipped))
+            key = (id(way.stance.cut), turn, is_mirrored(way.stance, item.copy, flipped))
             if key not in masks:
                 masks[key] = mask_of(
                     way.stance.cut,

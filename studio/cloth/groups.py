@@ -11,7 +11,7 @@ from shapely.ops import unary_union
 
 from studio.cloth.bed import Bed
 from studio.cloth.items import Item, Way
-from studio.cloth.stance import laid, lying
+from studio.cloth.stance import is_mirrored, laid, lying
 from studio.cloth.task import Candidate, Field, Pose, Task
 from studio.design.cloth import Lay, Place, Placement
 
@@ -99,7 +99,7 @@ def _poses(item: Item, way: Way | None, figures: dict[tuple[Place, ...], int]) -
         return ()
     found: list[Pose] = []
     for flipped in way.faces:
-        mirrored = (way.stance.paired and item.copy % 2 == 1) != flipped
+        mirrored = is_mirrored(way.stance, item.copy, flipped)
         line = way.stance.cut
         if mirrored:
             line = tuple((-x, y) for x, y in reversed(line))

@@ -14,7 +14,7 @@ from shapely import Polygon
 from studio.cloth.items import Item
 from studio.cloth.raster import Grid, Mask, on_stock, overlaps
 from studio.cloth.scrap_masks import FREE_CELLS, Facing, Half, Line, PartMasks
-from studio.cloth.shortfall import is_mirrored
+from studio.cloth.stance import is_mirrored
 from studio.design.cloth import Placement
 
 
@@ -64,7 +64,7 @@ def _on_bed(
         return None
     for turn in way.turns:
         for flipped in way.faces:
-            facing = Facing(way, turn, flipped, is_mirrored(scrap.item, way, flipped))
+            facing = Facing(way, turn, flipped, is_mirrored(way.stance, scrap.item.copy, flipped))
             mask = masks.part(line, scrap.half, facing)
             amounts = overlaps(grid, mask)
             free = np.argwhere(amounts < FREE_CELLS)

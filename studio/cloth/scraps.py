@@ -33,8 +33,7 @@ from studio.cloth.scrap_places import (
     round_places,
     where_words,
 )
-from studio.cloth.shortfall import is_mirrored
-from studio.cloth.stance import stance_of
+from studio.cloth.stance import is_mirrored, stance_of
 from studio.cut.piece import Piece
 from studio.design.cloth import Placement
 from studio.design.design import Design
@@ -157,7 +156,7 @@ def _places(
     low, high = 0, STEPS
     for copy in items[:2] if stance.paired else items[:1]:
         faces = [
-            Facing(way, turn, flipped, is_mirrored(copy, way, flipped))
+            Facing(way, turn, flipped, is_mirrored(way.stance, copy.copy, flipped))
             for way in copy.ways
             if way.stock in grids
             for turn in way.turns

@@ -22,7 +22,7 @@ from studio.cloth.items import Item, Way
 from studio.cloth.missing import Lying, missing_at
 from studio.cloth.nest import Nest, nest_of
 from studio.cloth.raster import Amounts, Grid, Mask, grid_of, mask_of, on_stock, overlaps, turned
-from studio.cloth.stance import laid, lying
+from studio.cloth.stance import is_mirrored, laid, lying
 from studio.design.cloth import Placement
 from studio.sew import SewnPiece
 
@@ -143,11 +143,6 @@ def padded(grid: Grid, mm: float) -> Grid:
     )
 
 
-def is_mirrored(item: Item, way: Way, flipped: bool) -> bool:
-    """Whether a copy lies mirrored to its stance, face up or face down."""
-    return (way.stance.paired and item.copy % 2 == 1) != flipped
-
-
 def _spots(
     item: Item, nests: Mapping[str, Nest], beds: Sequence[Bed], more: float = 0.0
 ) -> list[_Spot]:
@@ -190,7 +185,7 @@ class _Ways:
         masks: dict[tuple[int, int, float, bool], Mask],
     ) -> None:
         self.way, self.turn, self.flipped, self.nest = way, turn, flipped, nest
-        self._mirrored = is_mirrored(item, way, flipped)
+        self._mirrored = is_mirrored(way.stance, item.copy, flipped)
         self._masks = masks
 
     def mask(self, level: int, cell: float) -> Mask:
@@ -259,7 +254,7 @@ def _refined(item: Item, spot: _Spot, nest: Nest) -> tuple[float, Placement]:
     """The place moved, and turned within its tolerance, to where the cloth it lacks is least; with
     what it lacks, mm2, cloth inside the line that is to be kept weighing more.
     """
-    mirrored = is_mirrored(item, spot.way, spot.flipped)
+    mirrored = is_mirrored(spot.way.stance, item.copy, spot.flipped)
     kept = nest.outlines[min(spot.level, len(nest.outlines) - 1)]
     whole, inner = (
         np.asarray(turned(points, 0.0, mirrored).simplify(_SIMPLE_MM).exterior.coords)[:-1]

@@ -61,10 +61,15 @@ def lying(stance: Stance, placement: Placement, warp: float) -> Affine:
     """The move from a stance to where it lies on stock whose warp runs at `warp` degrees from +x:
     mirrored, turned, shifted. After `stance.move` it takes the piece itself there.
     """
-    mirrored = (stance.paired and placement.copy % 2 == 1) != placement.flipped
+    mirrored = is_mirrored(stance, placement.copy, placement.flipped)
     face = Affine(xx=-1.0) if mirrored else Affine()
     turned = face.then(Affine.turn(warp - 90.0 + placement.turn, Point(0.0, 0.0)))
     return turned.then(Affine.shift(Vector(*placement.at)))
+
+
+def is_mirrored(stance: Stance, copy: int, flipped: bool) -> bool:
+    """Whether a copy lies as the mirror image of its stance, face up or face down (`flipped`)."""
+    return (stance.paired and copy % 2 == 1) != flipped
 
 
 def laid(places: Iterable[Place], move: Affine) -> Polygon:

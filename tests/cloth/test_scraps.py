@@ -12,7 +12,8 @@ from studio.cloth.referee import faults
 from studio.cloth.scrap_masks import Facing, Line, PartMasks, fits, part_of
 from studio.cloth.scrap_places import Ground, hidden_share, where_words
 from studio.cloth.scraps import joins_offered, offer_taken
-from studio.cloth.shortfall import cleared, is_mirrored
+from studio.cloth.shortfall import cleared
+from studio.cloth.stance import is_mirrored
 from studio.demo import demo_design
 from studio.design.cloth import CuttingRule, Placement, SalvagedPanel
 from studio.pattern import evaluate
@@ -176,7 +177,7 @@ def test_a_part_fits_where_its_width_and_height_say_so():
     bed = panel(230.0, 200.0)
     item = item_of(sewn, bed)
     masks = PartMasks(item.ways[0].stance.cut, CELL_MM)
-    facing = Facing(item.ways[0], 0.0, False, is_mirrored(item, item.ways[0], False))
+    facing = Facing(item.ways[0], 0.0, False, is_mirrored(item.ways[0].stance, item.copy, False))
     # The stance's middle is the origin: below a line at y lie y + 162 and the allowance of 12.
     assert fits(grid_of(bed), masks.part(Line("across", 20.0, 12.0), "low", facing))
     assert not fits(grid_of(bed), masks.part(Line("across", 32.0, 12.0), "low", facing))
