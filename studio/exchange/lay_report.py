@@ -12,11 +12,10 @@ import msgspec
 from studio.cloth.bed import Bed
 from studio.cloth.items import Item
 from studio.cloth.missing import Lying, sentences
+from studio.cloth.room import at_best, free_beds
 from studio.cloth.scrap_places import Ground
 from studio.cloth.scraps import Offer, joins_offered
-from studio.cloth.shortfall import cleared, losses
 from studio.cut.copies import copy_name, drawn_legs
-from studio.design.cloth import Placement
 from studio.exchange.lay_plan import ClothPlan, cloth_plans, lay_words, place_words, size_words
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
@@ -48,23 +47,37 @@ def wanting(pattern: Pattern, items: Sequence[Item], beds: Sequence[Bed]) -> tup
     there = {(one.piece, one.copy) for one in lay.placements}
     left = [item for item in items if (item.piece, item.copy) not in there]
     legs = drawn_legs(pattern.panels)
-    ground = Ground(pattern.design, pattern.panels, pattern.lines, pattern.pieces)
+    free = free_beds(beds, items, lay.placements, lay.gap)
     found: list[Wanting] = []
     for item in left:
-        first = all(one.piece != item.piece for one in found)
-        alike = [one for one in items if one.piece == item.piece]
-        others = [one for one in lay.placements if one.piece != item.piece]
-        joins: tuple[Offer, ...] = ()
-        if first and item.ways:
-            for laid in (others, _locked(others)):
-                joins = joins or joins_offered(
-                    ground, alike, cleared(beds, items, laid, lay.gap), _MOST_JOINS
-                )
         sewn = pattern.piece(item.piece)
-        name = copy_name(sewn.piece, item.copy, legs)
-        short, makes_room = _shortfall(pattern, item, items, beds)
-        found.append(Wanting(item.piece, item.copy, name, short, joins, makes_room))
+        best = at_best(item, sewn, free)
+        first = all(one.piece != item.piece for one in found)
+        found.append(
+            Wanting(
+                item.piece,
+                item.copy,
+                copy_name(sewn.piece, item.copy, legs),
+                best.with_room or best.beside,
+                _joins(pattern, item.piece, items, beds) if first and item.ways else (),
+                best.with_room is not None,
+            )
+        )
     return tuple(found)
+
+
+def _joins(
+    pattern: Pattern, piece: str, items: Sequence[Item], beds: Sequence[Bed]
+) -> tuple[Offer, ...]:
+    """Joins beside what else is laid, else with room made for them."""
+    ground = Ground(pattern.design, pattern.panels, pattern.lines, pattern.pieces)
+    lay = pattern.design.lay
+    alike = [one for one in items if one.piece == piece]
+    others = [one for one in lay.placements if one.piece != piece]
+    free = free_beds(beds, items, others, lay.gap)
+    return joins_offered(ground, alike, free.beside, _MOST_JOINS) or joins_offered(
+        ground, alike, free.room, _MOST_JOINS
+    )
 
 
 def lay_tree(pattern: Pattern, left: Sequence[Wanting]) -> dict[str, Any]:
@@ -91,24 +104,6 @@ def lay_text(pattern: Pattern, left: Sequence[Wanting], unit: LengthUnit = "mm")
     for one in left:
         lines += ["", *_wanting_words(pattern, one)]
     return "\n".join(lines) + "\n"
-
-
-def _locked(placements: Sequence[Placement]) -> list[Placement]:
-    return [one for one in placements if one.locked]
-
-
-def _shortfall(
-    pattern: Pattern, item: Item, items: Sequence[Item], beds: Sequence[Bed]
-) -> tuple[Lying | None, bool]:
-    """Where it loses least, and whether room must be made for that."""
-    lay, sewn = pattern.design.lay, pattern.piece(item.piece)
-    beside, alone = (
-        next(iter(losses(item, sewn, cleared(beds, items, laid, lay.gap))), None)
-        for laid in (lay.placements, _locked(lay.placements))
-    )
-    if alone is None or alone.crosses or (beside is not None and not beside.crosses):
-        return beside, False
-    return alone, True
 
 
 def _wanting_words(pattern: Pattern, one: Wanting) -> Iterator[str]:

@@ -5,21 +5,20 @@ Nothing here knows the screen; it is worked out beside the window from values th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 
 import msgspec
 from msgspec.structs import replace
 
 from studio.check.shortages import shortage_taken
-from studio.cloth.bed import Bed
 from studio.cloth.by_hand import Table, table_of
 from studio.cloth.lay_edit import with_placement
 from studio.cloth.missing import Lying, Missing, missing_at, sentences, shortages_of
+from studio.cloth.room import Free, at_best, free_beds
 from studio.cloth.scrap_places import Ground
 from studio.cloth.scraps import Offer, joins_offered, offer_taken
 from studio.cloth.settle import settled
-from studio.cloth.shortfall import cleared, losses
 from studio.design import Design
 from studio.design.cloth import CuttingRule, Placement, Shortage
 from studio.pattern import Pattern
@@ -84,11 +83,8 @@ def all_advice(
     those laid beyond their cloth.
     """
     wanted = [key for key in waiting if key in table.items][:MOST_ADVISED]
-    beds, roomy = (
-        cleared(table.beds.values(), table.items.values(), laid, table.lay.gap)
-        for laid in (table.laid, _locked(table.laid))
-    )
-    found = [_advice(pattern, table, key, beds, roomy) for key in wanted]
+    free = _free(table, table.laid)
+    found = [_advice(pattern, table, key, free) for key in wanted]
     told = (laid_advice(pattern, table, one) for one in troubled)
     return (*found, *(one for one in told if one is not None))
 
@@ -135,12 +131,11 @@ def joins_of(pattern: Pattern, table: Table, piece: str) -> Joins:
     if not items or not items[0].ways:
         return Joins(piece, ())
     ground, makes_room = _ground(pattern, pattern.design), False
-    beds = cleared(table.beds.values(), table.items.values(), others, table.lay.gap)
-    offers = joins_offered(ground, items, beds, MOST_JOINS)
+    free = _free(table, others)
+    offers = joins_offered(ground, items, free.beside, MOST_JOINS)
     if not any(offer.placements for offer in offers):
         makes_room = True
-        beds = cleared(table.beds.values(), table.items.values(), _locked(others), table.lay.gap)
-        offers = joins_offered(ground, items, beds, MOST_JOINS)
+        offers = joins_offered(ground, items, free.room, MOST_JOINS)
     return Joins(
         piece,
         tuple(
@@ -166,24 +161,23 @@ def with_joins(advice: Mapping[Key, Advice], found: Joins) -> dict[Key, Advice]:
     return joined
 
 
-def _advice(
-    pattern: Pattern, table: Table, key: Key, beds: Sequence[Bed], roomy: Sequence[Bed]
-) -> Advice:
-    """`beds` are free of all that is laid, `roomy` ones only of what is locked."""
+def _free(table: Table, placements: Iterable[Placement]) -> Free:
+    return free_beds(tuple(table.beds.values()), table.items.values(), placements, table.lay.gap)
+
+
+def _advice(pattern: Pattern, table: Table, key: Key, free: Free) -> Advice:
     item, sewn = table.items[key], pattern.piece(key[0])
     if not item.ways:
         words = f"No {sewn.piece.cloth} lies in the stash."
         return Advice(key, (words,), _other_cloths(pattern, table, sewn))
-    found = losses(item, sewn, beds)
-    if not found or found[0].crosses:
-        with_room = next(iter(losses(item, sewn, roomy)), None)
-        if with_room is not None and not with_room.fits and not with_room.crosses:
-            deals = _taking(pattern, with_room, makes_room=True)
-            return Advice(key, _told(with_room, sewn, makes_room=True), deals, False)
-    if not found:
+    found = at_best(item, sewn, free)
+    if found.with_room is not None and not found.with_room.fits:
+        deals = _taking(pattern, found.with_room, makes_room=True)
+        return Advice(key, _told(found.with_room, sewn, makes_room=True), deals, False)
+    best = found.beside
+    if best is None:
         deals = _other_cloths(pattern, table, sewn)
         return Advice(key, ("Nothing is left of its cloth.",), deals, False)
-    best = found[0]
     stock = best.placement.stock
     if best.fits:
         deal = Deal(
@@ -282,10 +276,6 @@ def _roomy(design: Design, stocks: Iterable[str]) -> Design:
     where = frozenset(stocks)
     kept = tuple(one for one in design.lay.placements if one.locked or one.stock not in where)
     return replace(design, lay=replace(design.lay, placements=kept))
-
-
-def _locked(placements: Iterable[Placement]) -> tuple[Placement, ...]:
-    return tuple(one for one in placements if one.locked)
 
 
 def _laid(placement: Placement, design: Design) -> Design:
