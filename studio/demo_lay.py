@@ -12,14 +12,12 @@ from msgspec.structs import replace
 
 from studio.check import shortage_taken
 from studio.cloth.bed import Bed, bed_of
-from studio.cloth.by_hand import table_of
-from studio.cloth.groups import groups_of
-from studio.cloth.items import Item, items_of
-from studio.cloth.layout import Layout, layout_of, together
+from studio.cloth.by_hand import table_in
+from studio.cloth.by_steps import laid_by_steps
+from studio.cloth.items import Item, items_in
 from studio.cloth.missing import shortages_of
 from studio.cloth.scrap_places import Ground
 from studio.cloth.scraps import joins_offered, offer_taken
-from studio.cloth.search import search
 from studio.cloth.settle import settled
 from studio.cloth.shortfall import cleared, least_loss
 from studio.demo import demo_design
@@ -70,16 +68,8 @@ def whole_lay() -> Design:
 
 
 def _laid(design: Design, steps: int) -> Design:
-    layouts = []
-    for group in groups_of(_items(design), _beds(design), design.lay):
-        best: Layout | None = None
-        for found in search(group.task, seed=0, steps=steps):
-            best = best if found is None else layout_of(group, found)
-            if best is not None and not best.left_out:
-                break
-        if best is not None:
-            layouts.append(best)
-    return replace(design, lay=replace(design.lay, placements=together(layouts).placements))
+    found = laid_by_steps(_items(design), _beds(design), design.lay, steps, until_whole=True)
+    return replace(design, lay=replace(design.lay, placements=found.placements))
 
 
 def _with_less(design: Design, piece: str, copy: int) -> Design:
@@ -91,14 +81,7 @@ def _with_less(design: Design, piece: str, copy: int) -> Design:
         raise GeometryRefused("There is no cloth for it.", where=piece)
     for short in shortages_of(lying, sewn.piece.outline):
         design = shortage_taken(design, short, REASON, pattern.pieces, pattern.panels)
-    table = table_of(
-        evaluate(design).pieces,
-        design.cloths,
-        design.cutting,
-        design.stash,
-        design.lay,
-        shortages=design.shortages,
-    )
+    table = table_in(design, evaluate(design).pieces)
     there = replace(settled(table, lying.placement) or lying.placement, locked=True)
     return replace(design, lay=replace(design.lay, placements=(*design.lay.placements, there)))
 
@@ -115,8 +98,7 @@ def _joined(design: Design, piece: str) -> Design:
 
 
 def _items(design: Design) -> tuple[Item, ...]:
-    pieces = evaluate(design).pieces
-    return items_of(pieces, design.cloths, design.cutting, design.stash, design.shortages)
+    return items_in(design, evaluate(design).pieces)
 
 
 def _beds(design: Design) -> tuple[Bed, ...]:

@@ -7,7 +7,7 @@ from pathlib import Path
 from msgspec.structs import replace
 
 from studio.cloth.bed import bed_of
-from studio.cloth.items import items_of
+from studio.cloth.items import items_in
 from studio.cloth.searching import lay_out
 from studio.design.file import SUFFIX, save
 from studio.errors import YokewrightError
@@ -36,7 +36,7 @@ def laid_out(
     """
     design = pattern.design
     beds = [bed_of(stock) for stock in design.stash]
-    items = items_of(pattern.pieces, design.cloths, design.cutting, design.stash, design.shortages)
+    items = items_in(design, pattern.pieces)
     if seconds > 0.0:
         layout, problem = lay_out(items, beds, design.lay, seconds=seconds)
         if layout is None:

@@ -16,6 +16,7 @@ from studio.cloth.items import Item, Way, items_of
 from studio.cloth.no_fit import Shape, inner_fit, no_fit, shape_of
 from studio.cloth.stance import Stance, is_mirrored
 from studio.design.cloth import Cloth, CuttingRule, Lay, Place, Placement, Shortage, Stock
+from studio.design.design import Design
 from studio.memo import Remembered
 from studio.sew import SewnPiece
 
@@ -79,6 +80,24 @@ def table_of(
     beds = {stock.name: _bed(stock) for stock in stash}
     items = items_of(pieces, cloths, rules, stash, shortages)
     return Table(beds, {(one.piece, one.copy): one for one in items}, lay, left_out)
+
+
+def table_in(
+    design: Design,
+    pieces: Iterable[SewnPiece],
+    lay: Lay | None = None,
+    left_out: frozenset[str] = frozenset(),
+) -> Table:
+    """The table of a design, with its own lay or another; raises as `table_of`."""
+    return table_of(
+        pieces,
+        design.cloths,
+        design.cutting,
+        design.stash,
+        design.lay if lay is None else lay,
+        left_out,
+        design.shortages,
+    )
 
 
 class Hand:

@@ -9,6 +9,7 @@ from shapely import Polygon
 
 from studio.cloth.stance import Stance, stance_of
 from studio.design.cloth import Cloth, CuttingRule, Shortage, Stock
+from studio.design.design import Design
 from studio.sew import SewnPiece
 
 _FREE_STEP = 15.0
@@ -74,6 +75,11 @@ def items_of(
             ways = (_way(sewn, rule, on, by_name.get(on.cloth), without) for on in there)
             found.append(Item(name, copy, tuple(ways)))
     return tuple(found)
+
+
+def items_in(design: Design, pieces: Iterable[SewnPiece]) -> tuple[Item, ...]:
+    """Every copy of a design's pieces by its cloths, cutting rules, stash and shortages."""
+    return items_of(pieces, design.cloths, design.cutting, design.stash, design.shortages)
 
 
 def _way(

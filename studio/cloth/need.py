@@ -14,15 +14,14 @@ from shapely import Polygon
 
 from studio import numbers
 from studio.cloth.bed import bed_of
+from studio.cloth.by_steps import laid_by_steps
 from studio.cloth.first_fit import LengthOf, first_fit
-from studio.cloth.groups import groups_of
 from studio.cloth.items import Item, items_of
-from studio.cloth.layout import Layout, layout_of
+from studio.cloth.layout import Layout
 from studio.cloth.old_pair import OldSize, old_pair
 from studio.cloth.raster import turned
-from studio.cloth.search import search
 from studio.cloth.searching import lay_out
-from studio.cloth.task import Merit
+from studio.cloth.task import NOTHING
 from studio.design.body import Body, Fit
 from studio.design.cloth import Cloth, CuttingRule, Lay, Placement, Roll, Stock
 from studio.sew import SewnPiece
@@ -39,8 +38,6 @@ SEARCH_STEPS = 600
 _CELL_MM = 4.0
 _LONGER = 1.6
 """A roll to try on is longer than its area asks for by so much, and by the longest piece."""
-
-_NO_MERIT = Merit(0.0, 0, 0.0, 0.0)
 
 
 class Need(msgspec.Struct, frozen=True):
@@ -139,14 +136,15 @@ def old_pair_enough(
     free = [replace(rule, stock=()) for rule in rules]
     items = items_of(wanted, cloths, free, stock)
     area = sum(item.area for item in items)
-    usable = sum(bed_of(one).usable.area for one in stock)
+    beds = [bed_of(one) for one in stock]
+    usable = sum(bed.usable.area for bed in beds)
     if area > usable:
         layout = _nothing(items)
     elif seconds > 0.0:
-        found, _ = lay_out(items, [bed_of(one) for one in stock], Lay((), gap), seconds=seconds)
+        found, _ = lay_out(items, beds, Lay((), gap), seconds=seconds)
         layout = found or _nothing(items)
     else:
-        layout = _searched(items, stock, gap)
+        layout = laid_by_steps(items, beds, Lay((), gap), SEARCH_STEPS, cell=_CELL_MM)
     return Enough(
         size,
         stock,
@@ -185,28 +183,9 @@ def _is_narrow(item: Item, roll: Roll) -> bool:
     )
 
 
-def _searched(items: Sequence[Item], stock: Sequence[Stock], gap: float) -> Layout:
-    """The best layout of a short search over one group; nothing laid where there is no group."""
-    beds = [bed_of(one) for one in stock]
-    best = None
-    left: list[tuple[str, int]] = []
-    for group in groups_of(items, beds, Lay((), gap)):
-        if not group.beds:
-            left += [(item.piece, item.copy) for item in group.items]
-            continue
-        found = None
-        for found_now in search(group.task, cell=_CELL_MM, steps=SEARCH_STEPS):
-            found = found_now or found
-        if found is not None:
-            best = layout_of(group, found)
-    if best is None:
-        return _nothing(items)
-    return replace(best, left_out=(*best.left_out, *left))
-
-
 def _nothing(items: Iterable[Item]) -> Layout:
     copies = tuple((item.piece, item.copy) for item in items)
-    return Layout((), copies, copies, {}, _NO_MERIT)
+    return Layout((), copies, copies, {}, NOTHING.merit)
 
 
 def _enough_words(size: OldSize, layout: Layout, used: float) -> str:

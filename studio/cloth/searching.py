@@ -24,7 +24,7 @@ from studio.cloth.items import Item
 from studio.cloth.layout import Layout, layout_of, together
 from studio.cloth.referee import faults
 from studio.cloth.rolls import TooLong, strip_of
-from studio.cloth.task import Found, Merit
+from studio.cloth.task import NOTHING
 from studio.cloth.worker import Failed, Job, Message
 from studio.design.cloth import Lay
 
@@ -142,8 +142,7 @@ class Searching:
         """Groups of which nothing came are left out whole; whether there are such."""
         silent = [number for number in range(len(self._groups)) if number not in self._found]
         for number in silent:
-            nothing = Found((), (), Merit(0.0, 0, 0.0, 0.0))
-            self._found[number] = layout_of(self._groups[number], nothing)
+            self._found[number] = layout_of(self._groups[number], NOTHING)
         return bool(silent)
 
     def _heard(self, message: Message) -> bool:

@@ -81,3 +81,7 @@ class Found(msgspec.Struct, frozen=True):
     laid: tuple[Laid, ...]
     never: tuple[int, ...]
     merit: Merit
+
+
+NOTHING = Found((), (), Merit(0.0, 0, 0.0, 0.0))
+"""Nothing laid."""

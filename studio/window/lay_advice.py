@@ -12,7 +12,7 @@ import msgspec
 from msgspec.structs import replace
 
 from studio.check.shortages import shortage_taken
-from studio.cloth.by_hand import Table, table_of
+from studio.cloth.by_hand import Table, table_in
 from studio.cloth.lay_edit import with_placement
 from studio.cloth.missing import Lying, Missing, missing_at, sentences, shortages_of
 from studio.cloth.room import Free, at_best, free_beds
@@ -257,14 +257,7 @@ def _taken(
         design = _roomy(design, (placement.stock,))
     for short in shortages:
         design = shortage_taken(design, short, _SHORT, pattern.pieces, pattern.panels)
-    table = table_of(
-        pattern.pieces,
-        design.cloths,
-        design.cutting,
-        design.stash,
-        design.lay,
-        shortages=design.shortages,
-    )
+    table = table_in(design, pattern.pieces)
     # With the narrower cut line it lies a hair off where the whole one lost least; what it does
     # without is of that place, so it stays there.
     there = settled(table, placement) or placement

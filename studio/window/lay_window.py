@@ -17,7 +17,7 @@ from studio.canvas.lay_photographs import Photographs
 from studio.canvas.lay_scene import LayScene
 from studio.canvas.lay_view import KEYS, LayView
 from studio.canvas.theme import Theme
-from studio.cloth.by_hand import Table, table_of
+from studio.cloth.by_hand import Table, table_in
 from studio.cloth.items import Item
 from studio.design.cloth import Lay
 from studio.errors import BadInput, YokewrightError
@@ -132,18 +132,10 @@ class LayWindow(QWidget):
         design = pattern.design
         self._problem = ""
         try:
-            table = table_of(
-                pattern.pieces,
-                design.cloths,
-                design.cutting,
-                design.stash,
-                self._shown_lay(),
-                self._pieces_left_out(),
-                design.shortages,
-            )
+            table = table_in(design, pattern.pieces, self._shown_lay(), self._pieces_left_out())
         except BadInput as problem:
             self._problem = str(problem)
-            table = table_of(pattern.pieces, design.cloths, design.cutting, (), design.lay)
+            table = table_in(replace(design, stash=()), pattern.pieces)
         known = self.table.beds
         folder = self._document.path.parent if self._document.path is not None else Path()
         self.scene.show_cloths(table, pattern, self._photographs.of(design.stash, folder))
