@@ -6,15 +6,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QTransform
 
 from studio.canvas.items import arrow
-from studio.canvas.lay_paths import (
-    flaw_path,
-    line_path,
-    path_of_area,
-    screen_brush,
-    transform_of,
-)
+from studio.canvas.lay_paths import flaw_path, line_path, screen_brush
 from studio.canvas.lay_photographs import Photograph
-from studio.canvas.paths import path_of
+from studio.canvas.paths import path_of, path_of_area, transform_of
 from studio.canvas.sheet_item import SheetItem, lettering, mixed, pen, write
 from studio.canvas.theme import Theme
 from studio.cloth.bed import Bed
@@ -54,15 +48,28 @@ _HATCH: dict[str, Qt.BrushStyle] = {
 }
 
 
-class StockItem(SheetItem):
+class _Ground(SheetItem):
+    """Something a piece in hand may be laid on, lit while it would be."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self.words = ""
+        self.lit = False
+
+    def show_lit(self, lit: bool) -> None:
+        """Whether what is in hand would be laid on it."""
+        if lit != self.lit:
+            self.lit = lit
+            self.update()
+
+
+class StockItem(_Ground):
     """A cloth: its outline in its colour, flaws by their own signs, its name, the warp."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
         self.stock: Stock | None = None
-        self.words = ""
         self.told = ""
-        self.lit = False
         self._colour = theme.paper
         self._outline = QPainterPath()
         self._usable = QPainterPath()
@@ -98,12 +105,6 @@ class StockItem(SheetItem):
         """Its name above it, and a fainter line under that."""
         if (words, told) != (self.words, self.told):
             self.words, self.told = words, told
-            self.update()
-
-    def show_lit(self, lit: bool) -> None:
-        """Whether what is in hand would be laid on it."""
-        if lit != self.lit:
-            self.lit = lit
             self.update()
 
     @property
@@ -309,13 +310,11 @@ class LaidItem(SheetItem):
             _draw_lock(painter, transform.map(middle) + QPointF(0.0, drop), theme)
 
 
-class TrayItem(SheetItem):
+class TrayItem(_Ground):
     """The tray for what is not laid."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
-        self.words = ""
-        self.lit = False
         self._box = QRectF()
         self.setZValue(-1.0)
 
@@ -324,12 +323,6 @@ class TrayItem(SheetItem):
         self._box, self.words = box, words
         around = _PAINTED_BEYOND
         self._take_rect(box.adjusted(-around, -around, around, around))
-
-    def show_lit(self, lit: bool) -> None:
-        """Whether what is in hand would go back to it."""
-        if lit != self.lit:
-            self.lit = lit
-            self.update()
 
     @property
     def box(self) -> QRectF:

@@ -1,33 +1,13 @@
-"""Places, areas and moves of the table as Qt paints them: millimetres, y down."""
+"""Flaws of the cloth as the table paints them: millimetres, y down."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QTransform
-from shapely import LineString, Polygon
-from shapely.geometry.base import BaseGeometry
+from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath
+from shapely import LineString
 
-from studio.curves import Affine
+from studio.canvas.paths import path_of_area
 from studio.design.cloth import Flaw
-
-
-def transform_of(move: Affine) -> QTransform:
-    """A move of the plane, y up, as one of the scene, y down."""
-    return QTransform(move.xx, -move.yx, -move.xy, move.yy, move.dx, -move.dy)
-
-
-def path_of_area(area: BaseGeometry) -> QPainterPath:
-    """Polygons with their holes as a path on the scene."""
-    path = QPainterPath()
-    path.setFillRule(Qt.FillRule.OddEvenFill)
-    for part in getattr(area, "geoms", (area,)):
-        if not isinstance(part, Polygon):
-            continue
-        for ring in (part.exterior, *part.interiors):
-            places = [QPointF(x, -y) for x, y, *_ in ring.coords]
-            path.addPolygon(places)
-            path.closeSubpath()
-    return path
 
 
 def screen_brush(

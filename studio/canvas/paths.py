@@ -5,9 +5,18 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF
 
 from studio.curves import Box, Point, Vector
-from studio.exchange.paint.paths import path_of, paths_of
+from studio.exchange.paint.paths import path_of, path_of_area, paths_of, transform_of
 
-__all__ = ["NO_SHIFT", "path_of", "paths_of", "rect_of", "to_pattern", "to_scene"]
+__all__ = [
+    "NO_SHIFT",
+    "path_of",
+    "path_of_area",
+    "paths_of",
+    "rect_of",
+    "to_pattern",
+    "to_scene",
+    "transform_of",
+]
 
 NO_SHIFT = Vector(0.0, 0.0)
 

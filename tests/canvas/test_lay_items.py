@@ -6,9 +6,8 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage, QPainter, QTransform
 
 from studio.canvas.lay_items import LaidItem, StockItem
-from studio.canvas.lay_paths import transform_of
 from studio.canvas.lay_photographs import photograph_of
-from studio.canvas.paths import to_scene
+from studio.canvas.paths import to_scene, transform_of
 from studio.canvas.theme import LIGHT
 from studio.cloth.bed import bed_of
 from studio.cloth.stance import lying, stance_of

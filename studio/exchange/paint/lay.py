@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from shapely import LineString, Polygon
 
 from studio.cloth.bed import flaw_area
@@ -14,7 +13,7 @@ from studio.cloth.laid_pieces import LaidPiece
 from studio.curves import Affine
 from studio.design.cloth import Flaw, FlawKind
 from studio.exchange.lay_plan import ClothPlan
-from studio.exchange.paint.paths import path_of
+from studio.exchange.paint.paths import path_of, path_of_area
 from studio.exchange.paint.pieces import PieceDrawing, PieceStyle
 from studio.exchange.paint.writing import width_of, write
 
@@ -56,7 +55,7 @@ def paint_plan(painter: QPainter, plan: ClothPlan, room: QRectF) -> float:
 def _paint_cloth(painter: QPainter, plan: ClothPlan, scale: float, *, fill: bool) -> None:
     painter.setPen(QPen(QColor(_EDGE), 0.35 / scale))
     painter.setBrush(QColor(_CLOTH) if fill else Qt.BrushStyle.NoBrush)
-    painter.drawPath(_path(plan.bed.outline))
+    painter.drawPath(path_of_area(plan.bed.outline))
     for flaw in plan.stock.flaws:
         _paint_flaw(painter, flaw, scale)
     painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -69,7 +68,7 @@ def _paint_flaw(painter: QPainter, flaw: Flaw, scale: float) -> None:
     area = flaw_area(flaw)
     painter.setPen(QPen(QColor(_EDGE), 0.25 / scale, Qt.PenStyle.DashLine))
     painter.setBrush(QColor("#ffffff"))
-    painter.drawPath(_path(area))
+    painter.drawPath(path_of_area(area))
     step = _HATCH / scale
     strokes: dict[FlawKind, tuple[float, Qt.PenStyle]] = {
         "stain": (1.0, Qt.PenStyle.SolidLine),
@@ -80,7 +79,7 @@ def _paint_flaw(painter: QPainter, flaw: Flaw, scale: float) -> None:
     if flaw.kind in strokes:
         slant, style = strokes[flaw.kind]
         painter.save()
-        painter.setClipPath(_path(area), Qt.ClipOperation.IntersectClip)
+        painter.setClipPath(path_of_area(area), Qt.ClipOperation.IntersectClip)
         painter.setPen(QPen(QColor(_FAINT), 0.15 / scale, style))
         y = low - slant * (right - left)
         while y < high:
@@ -139,16 +138,3 @@ def _write_on_plate(
     painter.fillRect(plate.adjusted(-0.15 * size, 0, 0.15 * size, 0), QColor("#ffffff"))
     painter.setPen(QColor(_INK))
     write(painter, middle + QPointF(0.0, 0.35 * size), text, size, bold=bold, align="centre")
-
-
-def _path(area: Polygon) -> QPainterPath:
-    path = QPainterPath()
-    path.setFillRule(Qt.FillRule.OddEvenFill)
-    for ring in (area.exterior, *area.interiors):
-        path.addPolygon(_points(ring.coords))
-        path.closeSubpath()
-    return path
-
-
-def _points(places: Iterable[tuple[float, ...]]) -> QPolygonF:
-    return QPolygonF([QPointF(x, -y) for x, y, *_ in places])

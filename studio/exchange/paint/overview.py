@@ -11,8 +11,7 @@ from PySide6.QtGui import QColor, QPainter, QPen
 from studio.exchange.arrange import Laid
 from studio.exchange.marks import cut_words
 from studio.exchange.pages import Pages
-from studio.exchange.paint.paths import path_of
-from studio.exchange.paint.pieces import transform_of
+from studio.exchange.paint.paths import path_of, transform_of
 from studio.exchange.paint.writing import width_of, wrapped, write, write_paragraphs
 from studio.exchange.paper_sizes import MARGIN
 from studio.sew.sewn import SewnPiece

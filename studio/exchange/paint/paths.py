@@ -1,12 +1,15 @@
-"""Curves as painter's paths: y flipped, true cubics, nothing flattened."""
+"""Curves and areas as painter's paths: y flipped, true cubics, nothing flattened."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtGui import QPainterPath
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QPainterPath, QTransform
+from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
-from studio.curves import Chain
+from studio.curves import Affine, Chain
 
 
 def path_of(chains: Iterable[Chain], *, closed: bool = False) -> QPainterPath:
@@ -26,6 +29,24 @@ def paths_of(chains: Iterable[Chain]) -> QPainterPath:
     path = QPainterPath()
     for chain in chains:
         _follow(path, chain, goes_on=False)
+    return path
+
+
+def transform_of(move: Affine) -> QTransform:
+    """A move of the plane, y up, as one of the painter, y down."""
+    return QTransform(move.xx, -move.yx, -move.xy, move.yy, move.dx, -move.dy)
+
+
+def path_of_area(area: BaseGeometry) -> QPainterPath:
+    """One path for polygons with their holes, in mm, y down."""
+    path = QPainterPath()
+    path.setFillRule(Qt.FillRule.OddEvenFill)
+    for part in getattr(area, "geoms", (area,)):
+        if not isinstance(part, Polygon):
+            continue
+        for ring in (part.exterior, *part.interiors):
+            path.addPolygon([QPointF(x, -y) for x, y, *_ in ring.coords])
+            path.closeSubpath()
     return path
 
 

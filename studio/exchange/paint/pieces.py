@@ -6,13 +6,13 @@ from collections.abc import Iterable, Sequence
 
 import msgspec
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QTransform
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from studio.curves import Affine, Point, Vector
 from studio.exchange.arrange import Laid, cut_box
 from studio.exchange.clear_place import Polyline
 from studio.exchange.marks import dart_legs, label_lines, slits
-from studio.exchange.paint.paths import path_of
+from studio.exchange.paint.paths import path_of, transform_of
 from studio.exchange.paint.words import LEAST_LABEL, Label, place_label, place_word
 from studio.exchange.paint.writing import write
 from studio.sew.cut_line import cut_outline_points
@@ -41,11 +41,6 @@ class PieceStyle(msgspec.Struct, frozen=True):
     arrow: float = 6.0
     cross: float = 3.0
     label_below: bool = False
-
-
-def transform_of(move: Affine) -> QTransform:
-    """A move of the plane, y up, as one of the painter, y down."""
-    return QTransform(move.xx, -move.yx, -move.xy, move.yy, move.dx, -move.dy)
 
 
 def paint_laid(painter: QPainter, laid: Laid, style: PieceStyle) -> None:

@@ -9,8 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from studio.curves import Affine, Box
-from studio.exchange.paint.paths import path_of
-from studio.exchange.paint.pieces import transform_of
+from studio.exchange.paint.paths import path_of, transform_of
 from studio.sew.sewn import SewnPiece
 from studio.sew.walk import Laid, Step, Walk
 
