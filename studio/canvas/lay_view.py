@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QContextMenuEvent, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import QGraphicsView, QMenu, QWidget
 
-from studio.canvas.gesture import Kind, Pointer, Recogniser, pointer_at
+from studio.canvas.held_view import HeldView
 from studio.canvas.lay_hand import LayHand
 from studio.canvas.lay_scene import LayScene
-from studio.canvas.pan_zoom import PanZoomView
+from studio.canvas.nudge import ARROWS, nudge_step
 from studio.canvas.paths import to_pattern
-from studio.canvas.select_tool import NUDGE, NUDGE_FAR, NUDGE_FINE
 from studio.cloth.by_hand import FINE_TURN
 
 KEYS = (
@@ -29,23 +28,14 @@ KEYS = (
 )
 """What mouse and keys do, for the hint and the tooltip."""
 
-_ARROWS = {
-    Qt.Key.Key_Left: (-1, 0),
-    Qt.Key.Key_Right: (1, 0),
-    Qt.Key.Key_Up: (0, 1),
-    Qt.Key.Key_Down: (0, -1),
-}
 
-
-class LayView(PanZoomView):
+class LayView(HeldView):
     """Shows a `LayScene` and drives its hand."""
 
     def __init__(self, scene: LayScene, hand: LayHand, parent: QWidget | None = None) -> None:
         super().__init__(scene, parent)
         self._table = scene
         self.hand = hand
-        self._recogniser = Recogniser()
-        self._waiting: Pointer | None = None
         self._keys: dict[Qt.Key, Callable[[bool], bool]] = {
             Qt.Key.Key_R: lambda shift: hand.turn(-1 if shift else 1),
             Qt.Key.Key_BracketLeft: lambda _shift: hand.turn_fine(FINE_TURN),
@@ -60,6 +50,11 @@ class LayView(PanZoomView):
         self.setAccessibleName("Laying table")
         self.setAccessibleDescription(" ".join(f"{key} {does}." for key, does in KEYS))
 
+    @property
+    def holder(self) -> LayHand:
+        """The hand over the table."""
+        return self.hand
+
     def content(self) -> QRectF:
         """All cloths and the tray."""
         return self._table.content()
@@ -67,36 +62,21 @@ class LayView(PanZoomView):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Left takes hold of a piece, middle or space and left of the view."""
         if not self.begin_pan(event) and event.button() == Qt.MouseButton.LeftButton:
-            self._recogniser.press(event)
-            self.hand.press(self._pointer(event))
+            self.take_hold(event)
         event.accept()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Drags are shown once for each turn of the event loop, whatever the mouse sends."""
-        if self.pan_on(event):
-            return
-        kind = self._recogniser.move(event)
-        if kind is Kind.DRAG:
-            if self._waiting is None:
-                QTimer.singleShot(0, self._show_drag)
-            self._waiting = self._pointer(event)
-        elif kind is Kind.LOST:
-            self.abandon()
-        elif not self._recogniser.is_held:
-            self.show_cursor(self.hand.hover(self._pointer(event)))
+        """Go on with what is held, or show what can be taken hold of."""
+        if not self.pan_on(event) and not self.drag_on(event):
+            self.show_cursor(self.hand.hover(self.pointer_of(event)))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go of what is held."""
         if self.end_pan():
             self.show_cursor("")
         elif event.button() == Qt.MouseButton.LeftButton:
-            self._show_drag()
-            kind = self._recogniser.release()
-            if kind is Kind.DROP:
-                self.hand.drop(self._pointer(event))
-            elif kind is Kind.CLICK:
-                self.hand.click(self._pointer(event))
-            self.show_cursor(self.hand.hover(self._pointer(event)))
+            self.let_go(event)
+            self.show_cursor(self.hand.hover(self.pointer_of(event)))
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """The second press of a double click is one like any other."""
@@ -141,8 +121,8 @@ class LayView(PanZoomView):
             self.hold_space(True)
         elif key == Qt.Key.Key_Escape and self.abandon():
             pass
-        elif key in _ARROWS:
-            self.hand.nudge(*_ARROWS[key], _step(held))
+        elif key in ARROWS:
+            self.hand.nudge(*ARROWS[key], nudge_step(held))
         elif key in self._keys and not held & Qt.KeyboardModifier.ControlModifier:
             self._keys[key](bool(held & Qt.KeyboardModifier.ShiftModifier))
         else:
@@ -150,8 +130,7 @@ class LayView(PanZoomView):
 
     def abandon(self) -> bool:
         """Give a drag up and put everything back; False when there was none."""
-        self._waiting = None
-        self._recogniser.abandon()
+        self.forget_drag()
         return self.hand.cancel()
 
     def drawBackground(self, painter: QPainter, rect: QRectF | object) -> None:
@@ -159,24 +138,9 @@ class LayView(PanZoomView):
         assert isinstance(rect, QRectF)
         painter.fillRect(rect, QColor(self._table.theme.ground))
 
-    def _show_drag(self) -> None:
-        waiting, self._waiting = self._waiting, None
-        if waiting is not None:
-            self.hand.drag(waiting)
-
-    def _pointer(self, event: QMouseEvent) -> Pointer:
-        place = self.viewportTransform().inverted()[0].map(event.position())
-        return pointer_at(place, self.scale_now, event.modifiers())
-
     def show_cursor(self, over: str) -> None:
         """A hand over a piece that can be moved."""
         grip = over == "grip"
         self.viewport().setCursor(
             Qt.CursorShape.OpenHandCursor if grip else Qt.CursorShape.ArrowCursor
         )
-
-
-def _step(held: Qt.KeyboardModifier) -> float:
-    if held & Qt.KeyboardModifier.ShiftModifier:
-        return NUDGE_FAR
-    return NUDGE_FINE if held & Qt.KeyboardModifier.AltModifier else NUDGE

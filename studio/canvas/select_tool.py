@@ -20,9 +20,6 @@ from studio.cut.edit import Grip
 from studio.design import Design, StyleLine
 from studio.errors import YokewrightError
 
-NUDGE, NUDGE_FAR, NUDGE_FINE = 1.0, 10.0, 0.1
-"""Millimetres an arrow key moves a grip: alone, with Shift, with Alt."""
-
 SNAPPED_MM = 0.05
 """A grip this near to where it snapped is told to lie there: half of the last digit shown."""
 

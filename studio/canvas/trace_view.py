@@ -16,9 +16,9 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QGraphicsScene
 
 from studio.canvas.gesture import REACH_PIXELS, Kind, Recogniser
+from studio.canvas.nudge import ARROWS, nudge_step
 from studio.canvas.pan_zoom import PanZoomView
 from studio.canvas.photograph import Levels, Straightened
-from studio.canvas.select_tool import NUDGE, NUDGE_FAR, NUDGE_FINE
 from studio.canvas.sheet_item import pen
 from studio.canvas.theme import LIGHT, Theme
 from studio.canvas.trace_hand import TraceHand
@@ -35,13 +35,6 @@ _GLASS_MARGIN = 14.0
 
 _EMPTY = QRectF(-50.0, -1050.0, 1100.0, 1100.0)
 """What is shown of an empty ground, on the scene, mm."""
-
-_ARROWS = {
-    Qt.Key.Key_Left: (-1.0, 0.0),
-    Qt.Key.Key_Right: (1.0, 0.0),
-    Qt.Key.Key_Up: (0.0, 1.0),
-    Qt.Key.Key_Down: (0.0, -1.0),
-}
 
 
 class TraceView(PanZoomView):
@@ -174,9 +167,9 @@ class TraceView(PanZoomView):
             self.hand.finish()
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.hand.delete()
-        elif key in _ARROWS:
-            step = _step(event.modifiers())
-            across, up = _ARROWS[key]
+        elif key in ARROWS:
+            step = nudge_step(event.modifiers())
+            across, up = ARROWS[key]
             if self.hand.nudge(across * step, up * step):
                 # The magnifier follows the point that is nudged.
                 self._pointer = self.spot_of(self.hand.picked_place)
@@ -277,9 +270,3 @@ class TraceView(PanZoomView):
 
 def _whole(image: QImage) -> QRectF:
     return QRectF(0.0, 0.0, image.width(), image.height())
-
-
-def _step(modifiers: Qt.KeyboardModifier) -> float:
-    if modifiers & Qt.KeyboardModifier.ShiftModifier:
-        return NUDGE_FAR
-    return NUDGE_FINE if modifiers & Qt.KeyboardModifier.AltModifier else NUDGE

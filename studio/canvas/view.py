@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QLineF, QRectF, Qt, QTimer, Signal
+from PySide6.QtCore import QLineF, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
@@ -13,23 +13,15 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QGraphicsView, QWidget
 
 from studio.canvas.dimensions import Dimension
-from studio.canvas.gesture import Kind, Pointer, Recogniser, pointer_at
+from studio.canvas.held_view import HeldView
+from studio.canvas.nudge import ARROWS, nudge_step
 from studio.canvas.number_field import NumberField
-from studio.canvas.pan_zoom import PanZoomView
 from studio.canvas.paths import to_pattern
 from studio.canvas.scene import Sheet
-from studio.canvas.select_tool import NUDGE, NUDGE_FAR, NUDGE_FINE
 from studio.canvas.tool import Tool
 
-_ARROWS = {
-    Qt.Key.Key_Left: (-1, 0),
-    Qt.Key.Key_Right: (1, 0),
-    Qt.Key.Key_Up: (0, 1),
-    Qt.Key.Key_Down: (0, -1),
-}
 
-
-class DraftView(PanZoomView):
+class DraftView(HeldView):
     """Shows a `Sheet` and drives a tool.
 
     `pointed` tells the pointer's place on the sheet, mm; `numbered` that another value was typed
@@ -44,13 +36,16 @@ class DraftView(PanZoomView):
         self._sheet = sheet
         self.setCacheMode(QGraphicsView.CacheModeFlag.CacheBackground)
         self.tool = tool
-        self._recogniser = Recogniser()
-        self._waiting: Pointer | None = None
         self.setAccessibleName("Drafting sheet")
         self.setAccessibleDescription(
             "Tab takes the next grip of the picked line, arrow keys move it by 1 mm, "
             "with Shift 10, with Alt 0.1."
         )
+
+    @property
+    def holder(self) -> Tool:
+        """The tool in hand."""
+        return self.tool
 
     def content(self) -> QRectF:
         """What is shown on the sheet."""
@@ -66,26 +61,18 @@ class DraftView(PanZoomView):
         if self.begin_pan(event):
             pass
         elif event.button() == Qt.MouseButton.LeftButton and not self._typed_at(event):
-            self._recogniser.press(event)
-            self.tool.press(self._pointer(event))
+            self.take_hold(event)
         event.accept()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Drags are shown once for each turn of the event loop, whatever the mouse sends."""
+        """Tell the place; go on with what is held, or show what a press would do."""
         place = self.mapToScene(event.position().toPoint())
         at = to_pattern(place)
         self.pointed.emit(at.x, at.y)
         if self.pan_on(event):
             return
-        kind = self._recogniser.move(event)
-        if kind is Kind.DRAG:
-            if self._waiting is None:
-                QTimer.singleShot(0, self._show_drag)
-            self._waiting = self._pointer(event)
-        elif kind is Kind.LOST:
-            self.abandon()
-        elif not self._recogniser.is_held:
-            over = self.tool.hover(self._pointer(event))
+        if not self.drag_on(event):
+            over = self.tool.hover(self.pointer_of(event))
             self.show_cursor("number" if over != "grip" and self._number_at(event) else over)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -95,19 +82,14 @@ class DraftView(PanZoomView):
             return
         if event.button() != Qt.MouseButton.LeftButton:
             return
-        self._show_drag()
-        kind = self._recogniser.release()
-        if kind is Kind.DROP:
-            self.tool.drop(self._pointer(event))
-        elif kind is Kind.CLICK:
-            self.tool.click(self._pointer(event))
+        self.let_go(event)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Add a node."""
         if event.button() == Qt.MouseButton.LeftButton:
             self._recogniser.abandon()
             self.tool.cancel()
-            self.tool.double(self._pointer(event))
+            self.tool.double(self.pointer_of(event))
 
     def focusNextPrevChild(self, forward: bool) -> bool:
         """Tab goes from grip to grip while a line is picked."""
@@ -122,7 +104,7 @@ class DraftView(PanZoomView):
             self.hold_space(True)
         elif key == Qt.Key.Key_Escape:
             self.abandon()
-        elif key in _ARROWS and self._nudged(key, event.modifiers()):
+        elif key in ARROWS and self._nudged(key, event.modifiers()):
             pass
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.tool.delete()
@@ -133,8 +115,7 @@ class DraftView(PanZoomView):
 
     def take(self, tool: Tool) -> None:
         """Put the tool in hand down and take up another."""
-        self._waiting = None
-        self._recogniser.abandon()
+        self.forget_drag()
         if tool is not self.tool:
             self.tool.leave()
             self.tool = tool
@@ -143,8 +124,7 @@ class DraftView(PanZoomView):
 
     def abandon(self) -> bool:
         """Give a drag up and put everything back."""
-        self._waiting = None
-        self._recogniser.abandon()
+        self.forget_drag()
         self.tool.cancel()
         return True
 
@@ -162,7 +142,7 @@ class DraftView(PanZoomView):
     def _typed_at(self, event: QMouseEvent) -> bool:
         """Open the field of the number that was clicked; a grip that lies over it comes first."""
         found = self._number_at(event)
-        if found is None or self.tool.hover(self._pointer(event)) in ("grip", "draw"):
+        if found is None or self.tool.hover(self.pointer_of(event)) in ("grip", "draw"):
             return False
         dimension, box = found
         field = NumberField(dimension, self._sheet.unit, self.numbered.emit, self.viewport())
@@ -173,21 +153,7 @@ class DraftView(PanZoomView):
         return self._sheet.dimension_at(event.position(), self.viewportTransform())
 
     def _nudged(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
-        step = NUDGE
-        if modifiers & Qt.KeyboardModifier.ShiftModifier:
-            step = NUDGE_FAR
-        elif modifiers & Qt.KeyboardModifier.AltModifier:
-            step = NUDGE_FINE
-        return self.tool.nudge(*_ARROWS[key], step)
-
-    def _show_drag(self) -> None:
-        waiting, self._waiting = self._waiting, None
-        if waiting is not None:
-            self.tool.drag(waiting)
-
-    def _pointer(self, event: QMouseEvent) -> Pointer:
-        place = self.viewportTransform().inverted()[0].map(event.position())
-        return pointer_at(place, self.scale_now, event.modifiers())
+        return self.tool.nudge(*ARROWS[key], nudge_step(modifiers))
 
     def show_cursor(self, over: str) -> None:
         """What a press would do here."""
