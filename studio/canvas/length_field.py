@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QDoubleSpinBox, QWidget
+from PySide6.QtWidgets import QWidget
 
+from studio.canvas.pane_spin_box import PaneSpinBox
 from studio.numbers import DECIMALS, MILLIMETRES, LengthUnit
 
 
-class LengthField(QDoubleSpinBox):
+class LengthField(PaneSpinBox):
     """A length in mm shown in a unit. `changed_to` is called with mm when the maker ends typing
     a value that differs; an empty field (`may_be_empty`) stands for None.
     """
@@ -26,15 +25,12 @@ class LengthField(QDoubleSpinBox):
         may_be_empty: bool = False,
         parent: QWidget | None = None,
     ) -> None:
-        super().__init__(parent)
+        super().__init__(label, parent)
         self._unit: LengthUnit = "mm"
         self._least, self._most = least, most
         self._changed_to = changed_to
         self._may_be_empty = may_be_empty
         self._shown: float | None = None
-        self.setAccessibleName(label)
-        self.setKeyboardTracking(False)
-        self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setMinimumWidth(96)
         if may_be_empty:
             self.setSpecialValueText("not taken")
@@ -65,13 +61,6 @@ class LengthField(QDoubleSpinBox):
         self.blockSignals(True)
         self.setValue(self.minimum() if mm is None else mm / MILLIMETRES[self._unit])
         self.blockSignals(False)
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """A wheel over a field that is not being typed in belongs to the pane."""
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()
 
     def _typed(self, value: float) -> None:
         mm: float | None = value * MILLIMETRES[self._unit]

@@ -46,25 +46,18 @@ def decoded(content: bytes, path: str = "") -> Design:
         NewerVersion: the file needs a later program; the sentence names which.
         BadInput: not JSON, or something in it is unknown or broken; says where and why.
     """
-    tree = tree_of(content, "project", "yokewright design", path)
-    version = tree.get("version")
-    if not isinstance(version, int) or isinstance(version, bool) or version < 1:
-        raise BadInput("should be a whole number from 1.", where="version", path=path)
-    if version > CURRENT_VERSION:
-        raise NewerVersion(
-            f"This file needs Yokewright {tree.get('needs', 'of a later version')} or later "
-            f"(file version {version}; this program reads up to {CURRENT_VERSION}).",
-            where="version",
-            path=path,
-        )
+    tree = tree_of(content, "project", "yokewright design", CURRENT_VERSION, path)
     return converted(upgraded(tree), ProjectFile, path).design
 
 
-def tree_of(content: bytes, what: str, form: str, path: str) -> dict[str, Any]:
-    """The JSON object in a file's bytes, whose "format" must say `form`.
+def tree_of(content: bytes, what: str, form: str, current: int, path: str) -> dict[str, Any]:
+    """The JSON object in a file's bytes, whose "format" must say `form` and whose "version" may be
+    `current` at most.
 
     Raises:
-        BadInput: it is none; says which kind of file (`what`) it is not.
+        NewerVersion: the file needs a later program; the sentence names which.
+        BadInput: it is none; says which kind of file (`what`) it is not, or that its version is
+            no whole number.
     """
     try:
         tree = msgspec.json.decode(content)
@@ -72,6 +65,16 @@ def tree_of(content: bytes, what: str, form: str, path: str) -> dict[str, Any]:
         raise BadInput(f"This is not a {what} file: {problem}.", path=path) from problem
     if not isinstance(tree, dict) or tree.get("format") != form:
         raise BadInput(f'This is not a {what} file: "format" should say "{form}".', path=path)
+    version = tree.get("version")
+    if not isinstance(version, int) or isinstance(version, bool) or version < 1:
+        raise BadInput("should be a whole number from 1.", where="version", path=path)
+    if version > current:
+        raise NewerVersion(
+            f"This file needs Yokewright {tree.get('needs', 'of a later version')} or later "
+            f"(file version {version}; this program reads up to {current}).",
+            where="version",
+            path=path,
+        )
     return tree
 
 

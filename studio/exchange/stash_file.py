@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal
 
 import msgspec
 from msgspec.structs import replace
@@ -17,7 +17,7 @@ from studio.cloth.stash_edit import with_cloth, with_stock
 from studio.design.cloth import Cloth, SalvagedPanel, Stock
 from studio.design.design import Design
 from studio.design.file import converted, tree_of, write_whole
-from studio.errors import BadInput, NewerVersion
+from studio.errors import BadInput
 
 SUFFIX = ".stash"
 FORMAT: Literal["yokewright stash"] = "yokewright stash"
@@ -58,8 +58,7 @@ def decoded_stash(content: bytes, path: str = "") -> Stash:
         BadInput: not JSON, something unknown or broken in it, a name that stands twice, stock of a
             cloth that is not there or that nothing could be laid on; says where and why.
     """
-    tree = tree_of(content, "stash", FORMAT, path)
-    _check_version(tree, path)
+    tree = tree_of(content, "stash", FORMAT, VERSION, path)
     stash = converted(tree, StashFile, path).stash
     _check(stash, path)
     return stash
@@ -165,19 +164,6 @@ def stash_schema_text() -> str:
     return (
         msgspec.json.format(msgspec.json.encode(schema, order="sorted"), indent=2).decode() + "\n"
     )
-
-
-def _check_version(tree: dict[str, Any], path: str) -> None:
-    version = tree.get("version")
-    if not isinstance(version, int) or isinstance(version, bool) or version < 1:
-        raise BadInput("should be a whole number from 1.", where="version", path=path)
-    if version > VERSION:
-        raise NewerVersion(
-            f"This file needs Yokewright {tree.get('needs', 'of a later version')} or later "
-            f"(file version {version}; this program reads up to {VERSION}).",
-            where="version",
-            path=path,
-        )
 
 
 def _check(stash: Stash, path: str) -> None:

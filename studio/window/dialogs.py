@@ -72,16 +72,33 @@ def ask_unsaved(parent: QWidget | None, name: str) -> Answer:
 
 def ask_recover(parent: QWidget | None, name: str, when: str) -> bool:
     """Whether to take up what was left behind."""
+    return ask(
+        parent,
+        f"Unsaved work on {name} was left behind {when}.",
+        "The program did not end well. Take the work up again?",
+        "Take it up",
+        ("Throw it away", QMessageBox.ButtonRole.DestructiveRole),
+    )
+
+
+def ask(
+    parent: QWidget | None,
+    text: str,
+    more: str,
+    accept: str,
+    refuse: tuple[str, QMessageBox.ButtonRole],
+) -> bool:
+    """A question with two answers; True for `accept`, which Enter takes."""
     box = QMessageBox(parent)
     box.setIcon(QMessageBox.Icon.Question)
     box.setWindowTitle("Yokewright")
-    box.setText(f"Unsaved work on {name} was left behind {when}.")
-    box.setInformativeText("The program did not end well. Take the work up again?")
-    take = box.addButton("Take it up", QMessageBox.ButtonRole.AcceptRole)
-    box.addButton("Throw it away", QMessageBox.ButtonRole.DestructiveRole)
-    box.setDefaultButton(take)
+    box.setText(text)
+    box.setInformativeText(more)
+    accepted = box.addButton(accept, QMessageBox.ButtonRole.AcceptRole)
+    box.addButton(*refuse)
+    box.setDefaultButton(accepted)
     box.exec()
-    return box.clickedButton() is take
+    return box.clickedButton() is accepted
 
 
 def ask_unit(parent: QWidget | None) -> str | None:

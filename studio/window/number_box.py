@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QDoubleSpinBox
+from studio.canvas.pane_spin_box import PaneSpinBox
 
 
-class NumberBox(QDoubleSpinBox):
+class NumberBox(PaneSpinBox):
     """`changed_to` is called when the maker ends typing a value that differs."""
 
     def __init__(
@@ -21,11 +19,8 @@ class NumberBox(QDoubleSpinBox):
         least: float = 0.0,
         most: float = 100.0,
     ) -> None:
-        super().__init__()
+        super().__init__(label)
         self._changed_to = changed_to
-        self.setAccessibleName(label)
-        self.setKeyboardTracking(False)
-        self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.setDecimals(1)
         self.setRange(least, most)
         self.setSuffix(unit)
@@ -36,10 +31,3 @@ class NumberBox(QDoubleSpinBox):
         self.blockSignals(True)
         self.setValue(value)
         self.blockSignals(False)
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """A wheel over a field that is not being typed in belongs to the pane."""
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()

@@ -250,13 +250,10 @@ class StashActs:
 
     def _renames(self, names: tuple[str, ...], where: str) -> bool:
         """Ask whether what clashes is taken under new names."""
-        box = QMessageBox(self._over)
-        box.setIcon(QMessageBox.Icon.Question)
-        box.setWindowTitle("Yokewright")
-        box.setText(f"In {where} these names mean something else: {', '.join(names)}.")
-        box.setInformativeText("Nothing that is there is changed either way.")
-        take = box.addButton("Take them under new names", QMessageBox.ButtonRole.AcceptRole)
-        box.addButton("Take nothing", QMessageBox.ButtonRole.RejectRole)
-        box.setDefaultButton(take)
-        box.exec()
-        return box.clickedButton() is take
+        return dialogs.ask(
+            self._over,
+            f"In {where} these names mean something else: {', '.join(names)}.",
+            "Nothing that is there is changed either way.",
+            "Take them under new names",
+            ("Take nothing", QMessageBox.ButtonRole.RejectRole),
+        )

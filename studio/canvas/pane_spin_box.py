@@ -1,0 +1,24 @@
+"""A field for a number in a pane that scrolls."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QDoubleSpinBox, QWidget
+
+
+class PaneSpinBox(QDoubleSpinBox):
+    """Tells a value when the maker ends typing it; named for those who cannot see its label."""
+
+    def __init__(self, label: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(label)
+        self.setKeyboardTracking(False)
+        self.setAlignment(Qt.AlignmentFlag.AlignRight)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """A wheel over a field that is not being typed in belongs to the pane."""
+        if self.hasFocus():
+            super().wheelEvent(event)
+        else:
+            event.ignore()
