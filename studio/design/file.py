@@ -87,17 +87,21 @@ def converted(tree: dict[str, Any], kind: type[Kind], path: str) -> Kind:
         raise BadInput(f"{reason}.", where=where.strip("`").lstrip("$."), path=path) from problem
 
 
+def content_of(path: Path | str) -> bytes:
+    """A file's bytes; raises BadInput with the reason when it cannot be read."""
+    try:
+        return Path(path).read_bytes()
+    except OSError as problem:
+        raise BadInput(f"cannot be read: {problem.strerror}.", path=str(path)) from problem
+
+
 def load(path: Path | str) -> Design:
     """Read a project file.
 
     Raises:
         BadInput: it can not be read or used; names the file, the place in it and the reason.
     """
-    try:
-        content = Path(path).read_bytes()
-    except OSError as problem:
-        raise BadInput(f"cannot be read: {problem.strerror}.", path=str(path)) from problem
-    return decoded(content, str(path))
+    return decoded(content_of(path), str(path))
 
 
 def save(design: Design, path: Path | str) -> None:

@@ -16,7 +16,7 @@ from msgspec.structs import replace
 from studio.cloth.stash_edit import with_cloth, with_stock
 from studio.design.cloth import Cloth, SalvagedPanel, Stock
 from studio.design.design import Design
-from studio.design.file import converted, tree_of, write_whole
+from studio.design.file import content_of, converted, tree_of, write_whole
 from studio.errors import BadInput
 
 SUFFIX = ".stash"
@@ -70,11 +70,7 @@ def load_stash(path: Path | str) -> Stash:
     Raises:
         BadInput: it cannot be read or used; names the file, the place in it and the reason.
     """
-    try:
-        content = Path(path).read_bytes()
-    except OSError as problem:
-        raise BadInput(f"cannot be read: {problem.strerror}.", path=str(path)) from problem
-    return decoded_stash(content, str(path))
+    return decoded_stash(content_of(path), str(path))
 
 
 def save_stash(stash: Stash, path: Path | str) -> None:
