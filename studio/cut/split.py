@@ -8,6 +8,7 @@ from studio.block.places import EdgePlace
 from studio.curves import Chain, Edge, Outline, Point, meetings, tolerance
 from studio.cut.drawn import DrawnLine
 from studio.errors import GeometryRefused
+from studio.memo import Remembered
 
 Side: TypeAlias = Literal["left", "right"]
 
@@ -118,17 +119,17 @@ def _run(outline: Outline, start: Place, end: Place) -> list[Edge]:
     count = len(outline.edges)
     (i, low), (j, high) = start, end
     if i == j and low < high:
-        return [outline.edges[i].between(low, high)]
+        return [_part(outline.edges[i], low, high)]
     run: list[Edge] = []
     first, last = outline.edges[i], outline.edges[j]
     if first.length - low > tolerance.CORNER_MM:
-        run.append(first.between(low, first.length))
+        run.append(_part(first, low, first.length))
     k = (i + 1) % count
     while k != j:
         run.append(outline.edges[k])
         k = (k + 1) % count
     if high > tolerance.CORNER_MM:
-        run.append(last.between(0.0, high))
+        run.append(_part(last, 0.0, high))
     return run
 
 
@@ -136,8 +137,20 @@ def _pinned(run: list[Edge], start: Point, end: Point) -> list[Edge]:
     """The run with its two ends on the very points of the line, so that the outline closes."""
     if not run:
         raise GeometryRefused("A line runs along an edge.")
-    first = run[0]
-    run[0] = first.redrawn(first.chain.with_ends(start, first.chain.end))
-    last = run[-1]
-    run[-1] = last.redrawn(last.chain.with_ends(last.chain.start, end))
+    run[0] = _starting_at(run[0], start.x, start.y)
+    run[-1] = _ending_at(run[-1], end.x, end.y)
     return run
+
+
+def _starting_at_of(edge: Edge, x: float, y: float) -> Edge:
+    return edge.redrawn(edge.chain.with_ends(Point(x, y), edge.chain.end))
+
+
+def _ending_at_of(edge: Edge, x: float, y: float) -> Edge:
+    return edge.redrawn(edge.chain.with_ends(edge.chain.start, Point(x, y)))
+
+
+# What a line cuts off is often the same edge as before, cut at the same place.
+_part = Remembered(Edge.between, 400)
+_starting_at = Remembered(_starting_at_of, 400)
+_ending_at = Remembered(_ending_at_of, 400)

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 
 import msgspec
 
-from studio.curves import Chain, Edge, Point, level_meetings, meetings
-from studio.curves.tolerance import CORNER_MM
-from studio.cut.piece import Piece
+from studio.curves import Chain, Edge, level_meetings
 from studio.design.joins import Join, NotchShape
 from studio.memo import Remembered
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.ease import partner_of, partner_on_a
-from studio.sew.sewn import CutEdge, Ground, MeasuredJoin, MeasuredSide, Notch, NotchKind, Stretch
+from studio.sew.sewn import Ground, MeasuredJoin, MeasuredSide, Notch, NotchKind, Stretch
 
 DEPTH = 5.0
 """How far a notch is cut in, mm, at most; never more than half the allowance (practice)."""
@@ -27,12 +25,6 @@ APART = 5.0
 
 MIDDLE_FROM = 150.0
 """A seam this long that nothing else notches is notched in its middle (practice), mm."""
-
-_TWO_NOTCHES_FROM = 7.0
-"""A dart at least this wide is notched at both legs: on a hollow edge they come nearer, mm."""
-
-_LEG_BEYOND = 5.0
-"""The leg of a dart is followed out by so many allowances to find the cut line."""
 
 _ASIDE = (2.0 * CLEAR_OF_ENDS, -2.0 * CLEAR_OF_ENDS)
 """Where else it stands when a dart opens in the middle."""
@@ -118,25 +110,6 @@ def is_notched(place: NotchPlace, others: Iterable[NotchPlace]) -> bool:
     )
 
 
-def dart_notches(piece: Piece) -> list[NotchPlace]:
-    """Both ends of the mouth of every dart left in a piece, so that its legs are found again; of a
-    dart too narrow for two notches, its middle.
-    """
-    found = []
-    for dart in piece.darts:
-        edge = _edge_at(piece, dart.edge, dart.first)
-        if edge is not None:
-            found += [
-                NotchPlace(piece.name, edge, edge.chain.distance_of(end), "single", dart.name)
-                for end in (
-                    (dart.first, dart.last)
-                    if dart.intake >= _TWO_NOTCHES_FROM
-                    else (dart.first.toward(dart.last, 0.5),)
-                )
-            ]
-    return found
-
-
 def cut_notch(place: NotchPlace, allowance: float, shape: NotchShape = "slit") -> Notch:
     """The notch itself: from the cut line inward, never past the sewing line."""
     at, along = place.edge.chain.at_and_along(place.along)
@@ -144,33 +117,6 @@ def cut_notch(place: NotchPlace, allowance: float, shape: NotchShape = "slit") -
     mouth = at + outward * allowance
     tip = mouth + outward * -min(DEPTH, allowance / 2.0)
     return Notch(at, mouth, tip, place.kind, place.join, shape)
-
-
-def cut_dart_notch(
-    place: NotchPlace,
-    apex: Point,
-    line: Sequence[CutEdge],
-    allowance: float,
-    shape: NotchShape = "slit",
-) -> Notch:
-    """The notch at a dart's mouth: on the leg prolonged from the dart's point (`apex`) to the cut
-    `line`, where it is nearest; square to the edge, as any notch, where the leg meets none.
-    """
-    at = place.edge.chain.at(place.along)
-    if apex.distance_to(at) > CORNER_MM:
-        way = (at - apex).unit()
-        leg = Chain.straight(at, at + way * (_LEG_BEYOND * allowance))
-        met = [
-            meeting
-            for stretch in line
-            if stretch.name == place.edge.name and stretch.chain.box.meets(leg.box)
-            for meeting in meetings(leg, stretch.chain)
-        ]
-        if met:
-            mouth = min(met, key=lambda meeting: meeting.first)
-            tip = mouth.point + way * -min(DEPTH, mouth.first / 2.0)
-            return Notch(at, mouth.point, tip, place.kind, place.join, shape)
-    return cut_notch(place, allowance, shape)
 
 
 def _stations(join: MeasuredJoin, also: tuple[float, ...]) -> list[float]:
@@ -224,14 +170,6 @@ def _level_crossings(side: MeasuredSide) -> list[float]:
                 if 0.0 <= along <= one.edge.length:
                     found.append(passed + one.sewn(along))
     return found
-
-
-def _edge_at(piece: Piece, name: str, point: Point) -> Edge | None:
-    """The edge of that name on which a point lies."""
-    for edge in piece.outline.edges:
-        if edge.name == name and edge.chain.passes(point) is not None:
-            return edge
-    return None
 
 
 def _by_a_dart(join: MeasuredJoin, distance: float) -> bool:

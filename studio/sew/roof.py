@@ -15,13 +15,13 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from studio.block.panel import Dart
-from studio.curves import Affine, Chain, Cubic, Outline, Point, meetings, tolerance
+from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings, tolerance
 from studio.curves.point import turn_between
 from studio.errors import GeometryRefused
 from studio.memo import Remembered
 from studio.sew.pressing import Leg, pressed_toward
 from studio.sew.sewn import CutEdge
-from studio.sew.topstitch import moved, prolonged
+from studio.sew.topstitch import covering, moved, prolonged
 
 _BEYOND = 4.0
 """A leg prolonged by more than this many allowances is no longer folded."""
@@ -50,17 +50,42 @@ def roofed(
     on the cut line within 0.01 mm.
     """
     trouble: list[str] = []
-    for dart in darts:
-        index = _edge_of(outline, dart)
-        if index is None or index in folded or allowances[index] <= 0.0:
-            continue
-        if dart.intake <= tolerance.CORNER_MM:
+    for index, on_edge in _by_edge(outline, darts).items():
+        width = allowances[index]
+        if index in folded or width <= 0.0:
             continue
         edge = outline.edges[index]
-        beside = _beside(edge.chain, dart, darts, allowances[index])
-        roof = None
-        if beside is not None:
-            roof = _roof(*beside, dart, allowances[index], pressed_toward(dart, outline))
+        places = [at for at, stretch in enumerate(line) if stretch.name == edge.name]
+        first, behind = (places[0], places[-1] + 1) if places else (0, 0)
+        pressed = tuple([pressed_toward(dart, outline) for dart in on_edge])
+        laid, straight = _roofed_edge(line[first:behind], edge, width, on_edge, pressed)
+        line = (*line[:first], *laid, *line[behind:])
+        trouble += straight
+    return line, tuple(trouble)
+
+
+def _by_edge(outline: Outline, darts: Sequence[Dart]) -> dict[int, tuple[Dart, ...]]:
+    """The open darts with their whole mouth on the piece, by the index of their edge."""
+    found: dict[int, tuple[Dart, ...]] = {}
+    for dart in darts:
+        index = _edge_of(outline, dart) if dart.intake > tolerance.CORNER_MM else None
+        if index is not None:
+            found[index] = (*found.get(index, ()), dart)
+    return found
+
+
+def _roofed_edge_of(
+    line: tuple[CutEdge, ...],
+    edge: Edge,
+    width: float,
+    darts: tuple[Dart, ...],
+    pressed: tuple[Leg, ...],
+) -> tuple[tuple[CutEdge, ...], tuple[str, ...]]:
+    """The stretch of a cut line outside one edge, roofed over the darts on it."""
+    trouble: list[str] = []
+    for dart, toward in zip(darts, pressed, strict=True):
+        beside = _beside(edge.chain, dart, darts, width)
+        roof = None if beside is None else _roof(*beside, dart, width, toward)
         laid = None if roof is None else _laid_in(line, edge.name, roof)
         if laid is None:
             trouble.append(
@@ -97,24 +122,14 @@ def _beside(
     leg = max(dart.point.distance_to(dart.first), tolerance.CORNER_MM)
     reach = _REACHES * dart.intake * (1.0 + width / leg)
     before, after = chain.between(low, first).cubics, chain.between(last, high).cubics
-    return _reaching(before[::-1], reach)[::-1], _reaching(after, reach)
-
-
-def _reaching(cubics: tuple[Cubic, ...], reach: float) -> tuple[Cubic, ...]:
-    """As many curves as are at least so long together, mm."""
-    passed = 0.0
-    for count, cubic in enumerate(cubics, 1):
-        passed += cubic.length
-        if passed >= reach:
-            return cubics[:count]
-    return cubics
+    return covering(before[::-1], reach)[::-1], covering(after, reach)
 
 
 def _room(chain: Chain, dart: Dart, darts: Sequence[Dart], here: float) -> tuple[float, float]:
     """From the mouth before a dart to the one after it, mm along its edge."""
     low, high = 0.0, chain.length
     for other in darts:
-        if other is dart or other.edge != dart.edge:
+        if other is dart:
             continue
         first, last = chain.passes(other.first), chain.passes(other.last)
         if last is not None and last <= here:
@@ -201,7 +216,8 @@ def _laid_in(line: tuple[CutEdge, ...], name: str, roof: Chain) -> tuple[CutEdge
     # Where nothing of the line is left before or after, the roof itself ends at its neighbour.
     from_there = before[-1].p3 if before else one.start
     to_there = after[0].p0 if after else two.end
-    chain = Chain((*before, *roof.with_ends(from_there, to_there).cubics, *after))
+    roof = _ended(roof, from_there.x, from_there.y, to_there.x, to_there.y)
+    chain = Chain((*before, *roof.cubics, *after))
     return (*line[: start[0]], CutEdge(name, chain), *line[end[0] + 1 :])
 
 
@@ -225,9 +241,16 @@ def _split(chain: Chain, number: int, t: float) -> tuple[tuple[Cubic, ...], tupl
     cubics = chain.cubics
     head = cubics[number].length_to(t)
     tail = cubics[number].length - head
-    before = (cubics[number].part(0.0, t),) if head > tolerance.CORNER_MM else ()
-    after = (cubics[number].part(t, 1.0),) if tail > tolerance.CORNER_MM else ()
+    before = (_part(cubics[number], 0.0, t),) if head > tolerance.CORNER_MM else ()
+    after = (_part(cubics[number], t, 1.0),) if tail > tolerance.CORNER_MM else ()
     return (*cubics[:number], *before), (*after, *cubics[number + 1 :])
 
 
+def _ended_of(roof: Chain, x: float, y: float, end_x: float, end_y: float) -> Chain:
+    return roof.with_ends(Point(x, y), Point(end_x, end_y))
+
+
 _roof = Remembered(_roof_of, 400)
+_part = Remembered(Cubic.part, 800)
+_ended = Remembered(_ended_of, 400)
+_roofed_edge = Remembered(_roofed_edge_of, 400)

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from studio.curves import Chain, Outline, meetings
 from studio.curves.outline import Edge
+from studio.memo import Remembered
 from studio.sew.sewn import CutEdge
 from studio.sew.topstitch import moved, prolonged
 
@@ -22,10 +23,16 @@ def second_lines(
 ) -> tuple[Chain, ...]:
     """The second lines of all edges with a `narrower` allowance (mm, None for the others)."""
     return tuple(
-        second_line(edge, width, cut)
+        _second_line(edge, width, _near(edge, width, cut))
         for edge, width in zip(outline.edges, narrower, strict=False)
         if width is not None
     )
+
+
+def _near(edge: Edge, width: float, cut: Sequence[CutEdge]) -> tuple[CutEdge, ...]:
+    """The stretches of a cut line that an edge's second line may reach."""
+    box, gap = edge.chain.box, 2.0 * (_BEYOND + width)
+    return tuple([stretch for stretch in cut if stretch.chain.box.meets(box, gap)])
 
 
 def second_line(edge: Edge, width: float, cut: Sequence[CutEdge]) -> Chain:
@@ -46,3 +53,6 @@ def second_line(edge: Edge, width: float, cut: Sequence[CutEdge]) -> Chain:
     first = max(low, default=_BEYOND)
     last = min(high, default=long.length - _BEYOND)
     return long.between(first, last) if last - first > 1.0 else line
+
+
+_second_line = Remembered(second_line, 400)

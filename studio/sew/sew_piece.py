@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from studio.block.panel import Dart
 from studio.curves import Affine, Chain, Outline, Point
 from studio.curves.tolerance import CORNER_MM
 from studio.cut.piece import Piece
 from studio.design.joins import NotchShape
 from studio.memo import Remembered
-from studio.sew.notches import NotchPlace, cut_dart_notch, cut_notch, dart_notches, is_notched
-from studio.sew.sewn import CutEdge, Notch, SewnPiece
+from studio.sew.dart_notches import dart_notches
+from studio.sew.notches import NotchPlace, cut_notch, is_notched
+from studio.sew.sewn import CutEdge, SewnPiece
 
 _INSIDE = 3.0
 """A drill place lies so far inside a patch's corner, mm (practice)."""
@@ -65,26 +65,6 @@ def sew_piece(
         second,
         made_for,
     )
-
-
-def _dart_notches_of(
-    name: str,
-    outline: Outline,
-    darts: tuple[Dart, ...],
-    allowances: tuple[float, ...],
-    line: tuple[CutEdge, ...],
-    shape: NotchShape,
-) -> tuple[tuple[NotchPlace, Notch], ...]:
-    """The notches at the mouths of a piece's darts, where each stands on its edge and as cut."""
-    widths = {edge.name: width for edge, width in zip(outline.edges, allowances, strict=True)}
-    points = {dart.name: dart.point for dart in darts}
-    found = []
-    for place in dart_notches(Piece(name, outline, darts=darts)):
-        width = widths[place.edge.name]
-        if width > 0.0:
-            notch = cut_dart_notch(place, points[place.join], line, width, shape)
-            found.append((place, notch))
-    return tuple(found)
 
 
 def patch_corners(piece: Piece) -> tuple[Point, ...]:
@@ -157,5 +137,5 @@ def _inside(points: list[tuple[float, float]], x: float) -> list[tuple[float, fl
 
 
 _notch = Remembered(cut_notch, 1600)
-_dart_notches = Remembered(_dart_notches_of, 400)
+_dart_notches = Remembered(dart_notches, 400)
 _corners_inside = Remembered(_corners_inside_of, 400)

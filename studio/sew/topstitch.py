@@ -9,6 +9,7 @@ from studio.curves.offset import offset_left
 from studio.cut.piece import Piece
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
+from studio.memo import Remembered
 from studio.sew.allowance import sides_rows
 from studio.sew.ease import partner_on_a
 from studio.sew.sewn import MeasuredJoin, MeasuredSide
@@ -124,20 +125,26 @@ def moved(chain: Chain, distance: float) -> Chain:
 
 def _joined(one: Chain, two: Chain, distance: float) -> Chain:
     """Two parallels as one: cut back where they cross, prolonged where they do not meet."""
-    if one.end.distance_to(two.start) < tolerance.OFFSET_MM:
-        return one.then(two.with_ends(one.end, two.end))
-    reach = abs(distance) * 2.0 + _BEYOND
     # Only the cubics beside the corner can meet there.
-    first = prolonged(Chain(one.cubics[-2:]), 0.0, reach)
-    second = prolonged(Chain(two.cubics[:2]), reach, 0.0)
+    corner = _corner(one.cubics[-2:], two.cubics[:2], distance)
+    return Chain((*one.cubics[:-2], *corner, *two.cubics[2:]))
+
+
+def _corner_of(
+    before: tuple[Cubic, ...], after: tuple[Cubic, ...], distance: float
+) -> tuple[Cubic, ...]:
+    one, two = Chain(before), Chain(after)
+    if one.end.distance_to(two.start) < tolerance.OFFSET_MM:
+        return one.then(two.with_ends(one.end, two.end)).cubics
+    reach = abs(distance) * 2.0 + _BEYOND
+    first, second = prolonged(one, 0.0, reach), prolonged(two, reach, 0.0)
     middle = one.end.toward(two.start, 0.5)
     found = [m for m in meetings(first, second) if m.first > 0.0]
     if not found:
-        return one.then(Chain.straight(one.end, two.start)).then(two)
+        return one.then(Chain.straight(one.end, two.start)).then(two).cubics
     best = min(found, key=lambda meeting: meeting.point.distance_to(middle))
     head, tail = first.between(0.0, best.first), second.between(best.second, second.length)
-    tail = tail.with_ends(head.end, tail.end)
-    return Chain((*one.cubics[:-2], *head.cubics, *tail.cubics, *two.cubics[2:]))
+    return (*head.cubics, *tail.with_ends(head.end, tail.end).cubics)
 
 
 def _closed(chain: Chain, distance: float) -> Chain:
@@ -154,23 +161,41 @@ def _run_out(chain: Chain, before: Edge | None, after: Edge | None, distance: fl
     """A row run into the seams at its ends, where there are any."""
     reach = abs(distance) * 2.0 + _BEYOND
     long = prolonged(chain, reach, reach)
-    start, end = reach, long.length - reach
-    tail = min(2.0 * reach, long.length)
-    rest = long.length - tail
-    first = last = None
+    low, high = reach, long.length - reach
     if before is not None:
-        first = _nearest_meeting(long.between(0.0, tail), 0.0, before.chain, start)
+        low += _off_start(covering(chain.cubics, reach), before.chain, reach)
     if after is not None:
-        last = _nearest_meeting(long.between(rest, long.length), rest, after.chain, end)
-    low = start if first is None else first
-    high = end if last is None else last
+        high += _off_end(covering(chain.cubics[::-1], reach)[::-1], after.chain, reach)
     return long.between(low, high) if high - low > 1.0 else chain
 
 
-def _nearest_meeting(tail: Chain, passed: float, edge: Chain, place: float) -> float | None:
-    """Where an end of a row, `passed` mm along it, meets an edge, nearest to a place."""
-    found = [passed + meeting.first for meeting in meetings(tail, edge)]
-    return min(found, key=lambda along: abs(along - place)) if found else None
+def covering(cubics: tuple[Cubic, ...], reach: float) -> tuple[Cubic, ...]:
+    """As many cubics as are at least so long together, mm."""
+    passed = 0.0
+    for count, cubic in enumerate(cubics, 1):
+        passed += cubic.length
+        if passed >= reach:
+            return cubics[:count]
+    return cubics
+
+
+def _off_start_of(cubics: tuple[Cubic, ...], edge: Chain, reach: float) -> float:
+    """How far from its start (mm, negative before it) a row meets an edge; 0 when it does not."""
+    long = prolonged(Chain(cubics), reach, 0.0)
+    return _nearest_meeting(long.between(0.0, min(2.0 * reach, long.length)), edge, reach)
+
+
+def _off_end_of(cubics: tuple[Cubic, ...], edge: Chain, reach: float) -> float:
+    """How far from its end (mm, negative before it) a row meets an edge; 0 when it does not."""
+    long = prolonged(Chain(cubics), 0.0, reach)
+    tail = long.between(max(0.0, long.length - 2.0 * reach), long.length)
+    return _nearest_meeting(tail, edge, tail.length - reach)
+
+
+def _nearest_meeting(tail: Chain, edge: Chain, place: float) -> float:
+    """How far behind a place of a row it meets an edge, nearest to that place; 0 when nowhere."""
+    found = [meeting.first - place for meeting in meetings(tail, edge)]
+    return min(found, key=abs, default=0.0)
 
 
 def prolonged(chain: Chain, before: float, after: float) -> Chain:
@@ -214,3 +239,8 @@ def _named(piece: Piece, name: str) -> Chain:
         if mark.name == name:
             return mark.chain
     raise GeometryRefused(f"{piece.name} has no edge or mark {name} to stitch.", where=piece.name)
+
+
+_corner = Remembered(_corner_of, 1600)
+_off_start = Remembered(_off_start_of, 800)
+_off_end = Remembered(_off_end_of, 800)
