@@ -15,6 +15,9 @@ from studio.curves.cubic import Box, Cubic
 from studio.curves.point import Point, Vector
 from studio.errors import GeometryRefused
 
+_NOT_BESIDE = 0.05
+"""A point so near to a chain, mm, is judged by the very nearest place."""
+
 
 class Chain(msgspec.Struct, frozen=True, gc=False, repr_omit_defaults=True):
     """One or more cubics, each starting where the last one ends; distances in mm along it."""
@@ -154,6 +157,21 @@ class Chain(msgspec.Struct, frozen=True, gc=False, repr_omit_defaults=True):
             if gap < best_gap:
                 best_index, best_t, best_gap = index, t, gap
         return self.distance_at(best_index, best_t), best_gap
+
+    def side_of(self, point: Point) -> float:
+        """How far left of the chain a point lies, negative to the right, mm: judged where the chain
+        is nearest, the sign exact, the distance within 1e-3.
+        """
+        best, best_t, best_gap = self.cubics[0], 0.0, float("inf")
+        for cubic in self.cubics:
+            if cubic.box.is_near(point, best_gap):
+                t, gap = cubic.near(point)
+                if gap < best_gap:
+                    best, best_t, best_gap = cubic, t, gap
+        if best_gap < _NOT_BESIDE:
+            best_t, best_gap = best.nearest(point)
+        turn = best.tangent(best_t).cross(point - best.at(best_t))
+        return best_gap if turn > 0.0 else -best_gap
 
     def distance_of(self, point: Point) -> float:
         """Distance along of a point on the chain, mm; within 1e-6 of a joint that joint's."""

@@ -283,6 +283,13 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
             return self.length
         return t * self.length if self.is_straight else kernel.length_to(self.twin, t)
 
+    def near(self, point: Point) -> tuple[float, float]:
+        """Parameter of the nearest point and its distance in mm, within 1e-3: several times as
+        fast as `nearest`.
+        """
+        t, squared = kernel.nearest(self.twin, point.x, point.y)
+        return t, math.sqrt(squared)
+
     def nearest(self, point: Point) -> tuple[float, float]:
         """Parameter of the nearest point and its distance in mm, polished by Newton to 1e-9."""
         t, _ = kernel.nearest(self.twin, point.x, point.y)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import msgspec
+from msgspec.structs import force_setattr
 
 from studio.block.places import EdgePlace
 from studio.curves import Affine, Chain, Edge
@@ -22,8 +23,13 @@ class DrawnLine(msgspec.Struct, frozen=True):
     frame: Affine
     ends: tuple[EdgePlace, ...] = ()
     """Where an anchored line starts and ends on the panel; none for a closed one."""
+    _chain: Chain | None = None
 
     @property
     def chain(self) -> Chain:
         """The whole line as one chain."""
-        return Chain(tuple(cubic for edge in self.edges for cubic in edge.chain.cubics))
+        known = self._chain
+        if known is None:
+            known = Chain(tuple([cubic for edge in self.edges for cubic in edge.chain.cubics]))
+            force_setattr(self, "_chain", known)
+        return known

@@ -140,15 +140,18 @@ def _marks_of(
     line: DrawnLine, bounds: tuple[DrawnLine, ...], keeps: tuple[Side, ...]
 ) -> tuple[Mark, ...]:
     cuts = [(bound.chain, keep) for bound, keep in zip(bounds, keeps, strict=True)]
+    box = line.chain.box
+    near = [cut for cut, _ in cuts if cut.box.meets(box)]
     met = [
-        {meeting.first for cut, _ in cuts for meeting in meetings(edge.chain, cut)}
+        {meeting.first for cut in near for meeting in meetings(edge.chain, cut)}
         for edge in line.edges
+        if near
     ]
     if not any(met):
         # All of it lies on one side of every bound, and one place of it tells which.
-        if all(_is_kept(line.edges[0].chain.at(line.edges[0].length / 2.0), *cut) for cut in cuts):
-            return tuple([Mark(edge.name, edge.chain) for edge in line.edges])
-        return ()
+        first = line.edges[0]
+        is_kept = all(_is_kept(first.chain.at(first.length / 2.0), *cut) for cut in cuts)
+        return _drawn_whole(line) if is_kept else ()
     found = []
     for edge, places_met in zip(line.edges, met, strict=True):
         places = [0.0, *sorted(places_met), edge.length]
@@ -167,10 +170,12 @@ def _marks_of(
 
 def _is_kept(place: Point, line: Chain, keep: Side) -> bool:
     """Whether a place lies on the side of a line that is kept, judged where it is nearest."""
-    along, off = line.nearest(place)
-    if off <= tolerance.CORNER_MM:
-        return True
-    return (line.tangent(along).cross(place - line.at(along)) > 0.0) == (keep == "left")
+    off = line.side_of(place)
+    return abs(off) <= tolerance.CORNER_MM or (off > 0.0) == (keep == "left")
+
+
+def _drawn_whole_of(line: DrawnLine) -> tuple[Mark, ...]:
+    return tuple([Mark(edge.name, edge.chain) for edge in line.edges])
 
 
 def splits_of(
@@ -235,3 +240,4 @@ def _without_rest(
 
 
 _marks = Remembered(_marks_of, 400)
+_drawn_whole = Remembered(_drawn_whole_of, 400)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+import msgspec
+
 from studio.block.panel import Dart
 from studio.curves import Chain, Edge
 from studio.cut.piece import Piece
@@ -40,64 +42,93 @@ def measured_side(side: JoinSide, pieces: Mapping[str, Piece], *, against: bool)
 
 def stretch(piece: Piece, ref: EdgeRef) -> Edge:
     """The edge (or mark) a reference names, counter-clockwise; raises GeometryRefused."""
-    edge = _edge_named(piece, ref.edge)
-    if edge is None:
-        return Edge.whole(ref.edge, _mark_named(piece, ref))
-    return _part(edge, *_bounds(piece, edge, ref))
+    found = _named(piece).get(ref.edge)
+    if found is None:
+        raise _unnamed(ref)
+    if isinstance(found, Chain):
+        return Edge.whole(ref.edge, found)
+    return _part(found.edge, *_bounds(found, ref))
+
+
+class _OnPiece(msgspec.Struct, frozen=True):
+    """All that is read of an edge of a piece: the edge, where on it as first drawn lines end (mm),
+    where on this stretch of it (mm) and which, and the darts on it.
+    """
+
+    panel: str
+    levels: dict[str, float]
+    edge: Edge
+    ends: tuple[float, ...]
+    splits: tuple[tuple[float, str], ...]
+    darts: tuple[Dart, ...]
 
 
 def _stretches(
     side: JoinSide, pieces: Mapping[str, Piece], *, against: bool
 ) -> tuple[Stretch, ...]:
-    found = []
+    read = []
     for ref in side.edges:
         piece = pieces.get(ref.piece)
         if piece is None:
             raise GeometryRefused(f"There is no piece {ref.piece}.", where=ref.text)
-        edge = _edge_named(piece, ref.edge)
-        if edge is None:
-            found.append(_marked(piece.name, ref.edge, _mark_named(piece, ref), against))
-            continue
-        low, high = _bounds(piece, edge, ref)
-        edges = piece.outline.edges
-        ends = tuple(
-            [edges[at].place(along) for at, along, _ in piece.splits if edges[at].name == ref.edge]
+        found = _named(piece).get(ref.edge)
+        if found is None:
+            raise _unnamed(ref)
+        read.append(found)
+    return _side(side, tuple(read), against)
+
+
+def _named_of(piece: Piece) -> dict[str, Chain | _OnPiece]:
+    """The marks and edges of a piece by name; of several that bear one name, the first edge."""
+    found: dict[str, Chain | _OnPiece] = {mark.name: mark.chain for mark in reversed(piece.marks)}
+    edges = piece.outline.edges
+    for index in range(len(edges) - 1, -1, -1):
+        edge = edges[index]
+        here = [
+            (at, along, line) for at, along, line in piece.splits if edges[at].name == edge.name
+        ]
+        found[edge.name] = _on_piece(
+            piece.panel,
+            piece.levels,
+            edge,
+            tuple([edges[at].place(along) for at, along, _ in here]),
+            tuple([(along, line) for at, along, line in here if at == index]),
+            tuple([dart for dart in piece.darts if dart.edge == edge.name]),
         )
-        darts = tuple([dart for dart in piece.darts if dart.edge == ref.edge])
-        name, panel, levels = piece.name, piece.panel, piece.levels
-        found.append(_stretch(name, panel, levels, edge, ends, low, high, darts, against))
+    return found
+
+
+def _side_of(
+    side: JoinSide, read: tuple[Chain | _OnPiece, ...], against: bool
+) -> tuple[Stretch, ...]:
+    found = []
+    for ref, one in zip(side.edges, read, strict=True):
+        if isinstance(one, Chain):
+            found.append(_marked(ref.piece, ref.edge, one, against))
+        else:
+            found.append(_stretch(ref.piece, one, *_bounds(one, ref), against))
     return tuple(found)
 
 
-def _edge_named(piece: Piece, name: str) -> Edge | None:
-    for edge in piece.outline.edges:
-        if edge.name == name:
-            return edge
-    return None
+def _unnamed(ref: EdgeRef) -> GeometryRefused:
+    return GeometryRefused(f"{ref.piece} has no edge {ref.edge}.", where=ref.text)
 
 
-def _mark_named(piece: Piece, ref: EdgeRef) -> Chain:
-    for mark in piece.marks:
-        if mark.name == ref.edge:
-            return mark.chain
-    raise GeometryRefused(f"{ref.piece} has no edge {ref.edge}.", where=ref.text)
-
-
-def _bounds(piece: Piece, edge: Edge, ref: EdgeRef) -> tuple[float, float]:
+def _bounds(one: _OnPiece, ref: EdgeRef) -> tuple[float, float]:
     """From where to where a reference names an edge of a piece, mm along it."""
-    low, high = 0.0, edge.length
+    low, high = 0.0, one.edge.length
     if ref.after:
-        low = _split(piece, edge, ref.after, ref)
+        low = _split(one, ref.after, ref)
     if ref.before:
-        high = _split(piece, edge, ref.before, ref)
+        high = _split(one, ref.before, ref)
     if high <= low:
         raise GeometryRefused("The stretch is empty.", where=ref.text)
     return low, high
 
 
-def _split(piece: Piece, edge: Edge, line: str, ref: EdgeRef) -> float:
-    for at, along, name in piece.splits:
-        if name == line and piece.outline.edges[at] is edge:
+def _split(one: _OnPiece, line: str, ref: EdgeRef) -> float:
+    for along, name in one.splits:
+        if name == line:
             return along
     raise GeometryRefused(f"{line} does not end on {ref.edge} within {ref.piece}.", where=ref.text)
 
@@ -106,20 +137,11 @@ def _part(edge: Edge, low: float, high: float) -> Edge:
     return edge if low == 0.0 and high == edge.length else edge.between(low, high)
 
 
-def _stretch_of(
-    piece: str,
-    panel: str,
-    levels: dict[str, float],
-    whole: Edge,
-    ends: tuple[float, ...],
-    low: float,
-    high: float,
-    darts: Sequence[Dart],
-    against: bool,
-) -> Stretch:
-    edge = _part(whole, low, high)
+def _stretch_of(piece: str, one: _OnPiece, low: float, high: float, against: bool) -> Stretch:
+    edge = _part(one.edge, low, high)
     edge = edge.reversed() if against else edge
-    return Stretch.of(piece, edge, _mouths(darts, edge), Ground(whole, panel, ends, levels))
+    ground = Ground(one.edge, one.panel, one.ends, one.levels)
+    return Stretch.of(piece, edge, _mouths(one.darts, edge), ground)
 
 
 def _marked_of(piece: str, mark: str, chain: Chain, against: bool) -> Stretch:
@@ -143,6 +165,9 @@ def _measured_of(join: Join, a: tuple[Stretch, ...], b: tuple[Stretch, ...]) -> 
     return MeasuredJoin(join, MeasuredSide.of(a), MeasuredSide.of(b))
 
 
+_named = Remembered(_named_of, 400)
+_on_piece = Remembered(_OnPiece, 3200)
+_side = Remembered(_side_of, 800)
 _stretch = Remembered(_stretch_of, 1600)
 _marked = Remembered(_marked_of, 800)
 _measured = Remembered(_measured_of, 400)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator, Sequence
 
 import msgspec
 
@@ -89,17 +90,15 @@ def lonely_notches(join: MeasuredJoin, places: Iterable[NotchPlace]) -> list[flo
         ]
         sides.append((found, [0.0, *side.joints(), side.length]))
     (a, ends_a), (b, ends_b) = sides
-    lonely = []
-    for along in a:
-        partner = partner_of(join.join, join.a.length, join.b.length, along)
-        if not _is_near(partner, (*b, *ends_b)):
-            lonely.append(along)
     partners = [partner_of(join.join, join.a.length, join.b.length, at) for at in (*a, *ends_a)]
-    return lonely + [along for along in b if not _is_near(along, partners)]
+    on_a, on_b = sorted(partners), sorted((*b, *ends_b))
+    lonely = [along for along, at in zip(a, partners, strict=False) if not _is_near(at, on_b)]
+    return lonely + [along for along in b if not _is_near(along, on_a)]
 
 
-def _is_near(along: float, others: Iterable[float]) -> bool:
-    return any(abs(along - other) <= PARTNER_MM for other in others)
+def _is_near(along: float, ordered: Sequence[float]) -> bool:
+    at = bisect_left(ordered, along - PARTNER_MM)
+    return at < len(ordered) and ordered[at] <= along + PARTNER_MM
 
 
 def is_notched(place: NotchPlace, others: Iterable[NotchPlace]) -> bool:
