@@ -43,7 +43,17 @@ class Remembered(Generic[Result]):
 
     def __call__(self, *read: Any) -> Result:
         """The function's result."""
-        key = _key(read)
+        # As `_key`, written out: most of a drag is spent finding that nothing has changed.
+        key = tuple(
+            [
+                id(item)
+                if (kind := item.__class__) not in _BY_VALUE and kind is not tuple
+                else (_key(item) if item else item)
+                if kind is tuple
+                else item
+                for item in read
+            ]
+        )
         # A look into a dict needs no lock, and most calls end here.
         known = self._results.get(key)
         if known is not None:

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QTransform
-from PySide6.QtWidgets import QApplication
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QTransform
 
 from studio import numbers
 from studio.canvas.dimensions import Dimension
 from studio.canvas.paths import path_of, to_scene
-from studio.canvas.sheet_item import SheetItem, pen
+from studio.canvas.sheet_item import SheetItem, lettered, lettering, pen
 from studio.canvas.theme import Theme
 from studio.curves import Point, Vector
 from studio.numbers import LengthUnit
@@ -81,7 +80,7 @@ class DimensionItem(SheetItem):
         painter.drawPath(self._measured)
         painter.save()
         painter.resetTransform()
-        painter.setFont(_font())
+        painter.setFont(lettering(_SIZE, bold=False)[0])
         for one, spot in self._shown:
             box = self._box(one, transform.map(spot))
             plate = QColor(self.theme.paper)
@@ -97,17 +96,11 @@ class DimensionItem(SheetItem):
 
     def _box(self, one: Dimension, at: QPointF) -> QRectF:
         """The plate of a number, pixels: centred where it stands off, or grown away from there."""
-        metrics = QFontMetricsF(_font())
-        wide = metrics.horizontalAdvance(self.text(one)) + 2.0 * _PAD.x()
+        _, metrics = lettering(_SIZE, bold=False)
+        wide = lettered(self.text(one), _SIZE, bold=False)[1] + 2.0 * _PAD.x()
         high = metrics.height() + 2.0 * _PAD.y()
         centre = at + QPointF(one.away.x, one.away.y)
         # A number beside a steep line stands with its nearer side off the line, not its middle.
         sideways = one.away.x / max(1e-9, one.away.length)
         centre += QPointF(sideways * max(0.0, wide / 2.0 - 8.0), 0.0)
         return QRectF(centre.x() - wide / 2.0, centre.y() - high / 2.0, wide, high)
-
-
-def _font() -> QFont:
-    font = QFont(QApplication.font())
-    font.setPointSizeF(_SIZE)
-    return font

@@ -9,7 +9,8 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from studio.block.panel import Panel
 from studio.canvas.paths import path_of, paths_of, rect_of, to_scene
-from studio.canvas.sheet_item import NamedItem, SheetItem, lettering, mixed, pen, write
+from studio.canvas.placing import GAP
+from studio.canvas.sheet_item import NamedItem, SheetItem, lettered, mixed, pen, write
 from studio.canvas.theme import Theme
 from studio.curves import Chain, Point, Vector
 from studio.cut.drawn import DrawnLine
@@ -27,6 +28,9 @@ DASHES_FROM_SCALE = 0.8
 
 NAME_SIZE = 9.5
 """Points of a piece's name."""
+
+_BESIDE_MM = 4.0 * GAP
+"""A name below a piece may be so much wider than the piece."""
 
 HANDLES_FROM_PIXELS = 260.0
 """A picked line shorter than this on the screen shows only the handles near the grip in hand."""
@@ -259,19 +263,23 @@ class PieceItem(NamedItem):
             painter.drawPath(self._second)
 
     def write_names(self, painter: QPainter) -> None:
-        """On the grainline where there is room, else below the piece."""
+        """On the grainline where there is room, else below the piece unless it would run far into
+        the next: zoomed in, or picked, every piece has its name.
+        """
         transform = painter.worldTransform()
-        if self.sewn is None or transform.m11() < NAMES_FROM_SCALE:
+        scale = transform.m11()
+        if self.sewn is None or scale < NAMES_FROM_SCALE:
             return
         piece = self.sewn.piece
         low, high = self.sewn.grain
         middle = to_scene(low.toward(high, 0.5))
         room = self._cut.boundingRect()
-        _, metrics = lettering(NAME_SIZE, True)
-        wide = metrics.horizontalAdvance(piece.name) + 16.0
-        if wide > room.width() * transform.m11() * 0.8 or room.height() * transform.m11() < 60.0:
-            foot = QPointF(room.center().x(), room.bottom())
-            write(painter, foot, piece.name, self.theme.ink, size=NAME_SIZE, bold=True, below=16.0)
+        _, wide, _ = lettered(piece.name, NAME_SIZE, bold=True)
+        if wide + 16.0 > room.width() * scale * 0.8 or room.height() * scale < 60.0:
+            if self.picked or wide < (room.width() + _BESIDE_MM) * scale:
+                foot = QPointF(room.center().x(), room.bottom())
+                ink = self.theme.ink
+                write(painter, foot, piece.name, ink, size=NAME_SIZE, bold=True, below=16.0)
             return
         write(
             painter,

@@ -178,7 +178,7 @@ class StockItem(_Ground):
         for flaw, path in self._flaws:
             word = flaw.note or flaw.kind
             room = path.boundingRect()
-            _, metrics = lettering(8.0, False)
+            _, metrics = lettering(8.0, bold=False)
             if metrics.horizontalAdvance(word) + 10.0 < room.width() * scale:
                 middle = room.center()
                 write(painter, middle, word, theme.ink, size=8.0, ground=theme.ground, below=3.0)
@@ -280,7 +280,7 @@ class LaidItem(SheetItem):
         theme, transform = self.theme, painter.worldTransform()
         room = transform.mapRect(self._cut.boundingRect())
         name, _, copy = self.words.partition(", ")
-        _, metrics = lettering(_NAME_SIZE, True)
+        _, metrics = lettering(_NAME_SIZE, bold=True)
         lines = [name, copy] if copy else [name]
         fits = max(metrics.horizontalAdvance(line) for line in lines) + 6.0 < room.width()
         fits = fits and len(lines) * 16.0 + 4.0 < room.height()
@@ -348,7 +348,7 @@ class TrayItem(_Ground):
 
 def shortened(words: str, size: float, bold: bool, room: float) -> str:
     """Words that take no more than so many pixels."""
-    _, metrics = lettering(size, bold)
+    _, metrics = lettering(size, bold=bold)
     return metrics.elidedText(words, Qt.TextElideMode.ElideRight, room)
 
 

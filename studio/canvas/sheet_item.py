@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QStaticText, QTransform
 from PySide6.QtWidgets import QApplication, QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from studio.canvas.paths import to_scene
@@ -44,25 +44,34 @@ def write(
     at = painter.worldTransform().map(place) + QPointF(0.0, below)
     painter.save()
     painter.resetTransform()
-    font, metrics = lettering(size, bold)
+    font, metrics = lettering(size, bold=bold)
     painter.setFont(font)
-    width = metrics.horizontalAdvance(text)
+    words, width, height = lettered(text, size, bold=bold)
     left = at.x() - (width + 8.0 if ends_there else width / 2.0)
     if ground:
-        box = metrics.tightBoundingRect(text)
-        plate = QRectF(left - 5.0, at.y() - box.height() - 4.0, width + 10.0, box.height() + 9.0)
+        plate = QRectF(left - 5.0, at.y() - height - 4.0, width + 10.0, height + 9.0)
         tint = QColor(ground)
         tint.setAlphaF(0.86)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(tint)
         painter.drawRoundedRect(plate, 4.0, 4.0)
     painter.setPen(QColor(colour))
-    painter.drawText(QPointF(left, at.y()), text)
+    painter.drawStaticText(QPointF(left, at.y() - metrics.ascent()), words)
     painter.restore()
 
 
+@lru_cache(maxsize=2000)
+def lettered(text: str, size: float, *, bold: bool) -> tuple[QStaticText, float, float]:
+    """Text laid out once in the program's font, its width and the height of its ink in pixels."""
+    font, metrics = lettering(size, bold=bold)
+    words = QStaticText(text)
+    words.setTextFormat(Qt.TextFormat.PlainText)
+    words.prepare(QTransform(), font)
+    return words, metrics.horizontalAdvance(text), metrics.tightBoundingRect(text).height()
+
+
 @cache
-def lettering(size: float, bold: bool) -> tuple[QFont, QFontMetricsF]:
+def lettering(size: float, *, bold: bool) -> tuple[QFont, QFontMetricsF]:
     """The program's font at a size in points, made once."""
     font = QFont(QApplication.font())
     font.setPointSizeF(size)
@@ -77,6 +86,7 @@ class SheetItem(QGraphicsItem):
         super().__init__(parent)
         self.theme = theme
         self._rect = QRectF()
+        self._shift: Vector | None = None
 
     def boundingRect(self) -> QRectF:
         """The box, in the item's own millimetres."""
@@ -97,7 +107,9 @@ class SheetItem(QGraphicsItem):
 
     def set_shift(self, shift: Vector) -> None:
         """Lie at a shift (mm) on the sheet."""
-        self.setPos(to_scene(Point(shift.x, shift.y)))
+        if shift is not self._shift:
+            self._shift = shift
+            self.setPos(to_scene(Point(shift.x, shift.y)))
 
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""

@@ -96,6 +96,7 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
     _length: float | None = None
     _box: Box | None = None
     _straight: bool | None = None
+    _legs: tuple[tuple[float, float], ...] | None = None
     _stations: tuple[Point, ...] | None = None
     _offsets: tuple[tuple[float, Offset], ...] = ()
     _polyline: tuple[float, tuple[tuple[float, float], ...]] | None = None
@@ -137,6 +138,20 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
         """The control points as eight floats."""
         p0, p1, p2, p3 = self.p0, self.p1, self.p2, self.p3
         return (p0.x, p0.y, p1.x, p1.y, p2.x, p2.y, p3.x, p3.y)
+
+    @property
+    def legs(self) -> tuple[tuple[float, float], ...]:
+        """The steps between the control points, mm: the curve's directions lie between theirs."""
+        known = self._legs
+        if known is None:
+            p0, p1, p2, p3 = self.p0, self.p1, self.p2, self.p3
+            known = (
+                (p1.x - p0.x, p1.y - p0.y),
+                (p2.x - p1.x, p2.y - p1.y),
+                (p3.x - p2.x, p3.y - p2.y),
+            )
+            force_setattr(self, "_legs", known)
+        return known
 
     @property
     def is_straight(self) -> bool:

@@ -94,10 +94,14 @@ def cubic_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
         if two.is_straight:
             return _straight_meeting(one, two)
         return [(t, u) for u, t in cubic_meetings(two, one)]
-    ends = _ends_on(one, two)
     if two.is_straight:
-        return _polished(one, two, [*ends, *_line_hits(one, two.p0, two.p3, 0.0, 1.0)])
-    guesses: list[tuple[float, float]] = ends + [(t, u) for u, t in _ends_on(two, one)]
+        guesses = [*_ends_on(one, two), *_line_hits(one, two.p0, two.p3, 0.0, 1.0)]
+        return _polished(one, two, guesses)
+    only = _only_meeting(one, two)
+    if only is not None:
+        return [only]
+    ends = _ends_on(one, two)
+    guesses = ends + [(t, u) for u, t in _ends_on(two, one)]
     for chord in _near_chords(one, two.stations, 0.0, 1.0 / CHORDS, two.sagitta):
         hits = _line_hits(one, *chord)
         if not hits and _comes_near(one, two, chord):
@@ -108,6 +112,31 @@ def cubic_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     if any(_is_slanting(one, two, *pair) for pair in found):
         found = _polished(one, two, [*found, *_dense_guesses(one, two)])
     return found
+
+
+def _only_meeting(one: Cubic, two: Cubic) -> tuple[float, float] | None:
+    """The meeting of two curves that cannot meet twice, found from where their chords cross; None
+    where they might, and where it does not show at once.
+
+    A chord of a curve points between the directions of its three control legs. Where every leg of
+    the one turns the same way to every leg of the other, no chord of the one can be one of the
+    other, so the curves have no two places in common.
+    """
+    a, b = one.legs, two.legs
+    ways = [p_x * q_y - p_y * q_x for p_x, p_y in a for q_x, q_y in b]
+    if not (min(ways) > 0.0 or max(ways) < 0.0):
+        return None
+    start, other = one.p0, two.p0
+    a_x, a_y, b_x, b_y = (
+        one.p3.x - start.x,
+        one.p3.y - start.y,
+        two.p3.x - other.x,
+        two.p3.y - other.y,
+    )
+    cross = a_x * b_y - a_y * b_x
+    gap_x, gap_y = other.x - start.x, other.y - start.y
+    t, u = (gap_x * b_y - gap_y * b_x) / cross, (gap_x * a_y - gap_y * a_x) / cross
+    return _newton(one, two, min(1.0, max(0.0, t)), min(1.0, max(0.0, u)))
 
 
 def _straight_meeting(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
@@ -281,8 +310,8 @@ def _newton(one: Cubic, two: Cubic, t: float, u: float) -> tuple[float, float] |
         e, f, g, h = s * s * s, 3.0 * s * s * u, 3.0 * s * u * u, u * u * u
         gap_x = a * x0 + b * x1 + c * x2 + d * x3 - (e * v0 + f * v1 + g * v2 + h * v3)
         gap_y = a * y0 + b * y1 + c * y2 + d * y3 - (e * w0 + f * w1 + g * w2 + h * w3)
-        if math.hypot(gap_x, gap_y) < 1e-12:
-            break
+        if abs(gap_x) < 1e-12 and abs(gap_y) < 1e-12 and 0.0 <= t <= 1.0 and 0.0 <= u <= 1.0:
+            return t, u
         a, b, c = 3.0 * r * r, 6.0 * r * t, 3.0 * t * t
         e, f, g = 3.0 * s * s, 6.0 * s * u, 3.0 * u * u
         one_x = a * (x1 - x0) + b * (x2 - x1) + c * (x3 - x2)

@@ -25,6 +25,7 @@ from studio import numbers
 from studio.canvas.selection import Selection
 from studio.canvas.theme import Theme
 from studio.check import Finding, GirthRow, LedgerRow, acceptance, is_accepted
+from studio.memo import Remembered
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window.document import Document
@@ -195,28 +196,16 @@ class LedgerPane(QWidget):
     def _show_seams(self, rows: Sequence[LedgerRow]) -> None:
         accents = {"match": "", "broken": "grave", "long": "grave", "short": "grave"}
         self.seams.show(
-            [self._seam_cells(row) for row in rows], [accents[row.verdict] for row in rows]
-        )
-
-    def _seam_cells(self, row: LedgerRow) -> tuple[str, ...]:
-        if row.verdict == "broken":
-            return (row.name, "", "", "", "", VERDICTS[row.verdict])
-        return (
-            row.name,
-            self._length(row.length_a),
-            self._length(row.length_b),
-            self._length(row.difference, signed=True),
-            self._length(row.ease),
-            VERDICTS[row.verdict],
+            [_seam_cells(row, self._unit) for row in rows], [accents[row.verdict] for row in rows]
         )
 
     def _show_girths(self, rows: Sequence[GirthRow]) -> None:
         cells = [
             (
                 row.name,
-                "not taken" if row.body is None else self._length(row.body),
-                self._length(row.finished),
-                "" if row.ease is None else self._length(row.ease, signed=True),
+                "not taken" if row.body is None else _length(row.body, self._unit),
+                _length(row.finished, self._unit),
+                "" if row.ease is None else _length(row.ease, self._unit, signed=True),
             )
             for row in rows
         ]
@@ -267,9 +256,6 @@ class LedgerPane(QWidget):
         if taken and reason.strip():
             self.let_stand(row, reason.strip())
 
-    def _length(self, mm: float, *, signed: bool = False) -> str:
-        return numbers.bare(mm, self._unit, numbers.DECIMALS[self._unit], signed=signed)
-
     def _pick_join(self, row: int) -> None:
         self._document.select(Selection("join", self._document.pattern.ledger[row].name))
 
@@ -290,6 +276,23 @@ class LedgerPane(QWidget):
             self._document.select(Selection("piece", piece))
 
 
+def _cells_of(row: LedgerRow, unit: LengthUnit) -> tuple[str, ...]:
+    if row.verdict == "broken":
+        return (row.name, "", "", "", "", VERDICTS[row.verdict])
+    return (
+        row.name,
+        _length(row.length_a, unit),
+        _length(row.length_b, unit),
+        _length(row.difference, unit, signed=True),
+        _length(row.ease, unit),
+        VERDICTS[row.verdict],
+    )
+
+
+def _length(mm: float, unit: LengthUnit, *, signed: bool = False) -> str:
+    return numbers.bare(mm, unit, numbers.DECIMALS[unit], signed=signed)
+
+
 def _seams_title(pattern: Pattern) -> str:
     wrong = sum(row.verdict != "match" for row in pattern.ledger)
     if not pattern.ledger:
@@ -308,3 +311,7 @@ def _alignment(column: int, header: str = "") -> int:
     words = column == 0 or header in ("", "Where", "What to do")
     side = Qt.AlignmentFlag.AlignLeft if words else Qt.AlignmentFlag.AlignRight
     return int(side | Qt.AlignmentFlag.AlignVCenter)
+
+
+_seam_cells = Remembered(_cells_of, 800)
+"""Under the hand most rows are those shown already."""

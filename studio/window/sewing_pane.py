@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
+from operator import is_
 
 from msgspec.structs import replace
 from PySide6.QtWidgets import (
@@ -30,6 +31,8 @@ class SewingPane(QWidget):
         self._document = document
         self._shape: tuple[str, ...] | None = None
         self._picked = ""
+        self._shown: tuple[object, ...] = (None,) * 5
+        self._told_of = ""
         self._rows: dict[str, QPushButton] = {}
         outer = QVBoxLayout(self)
         outer.setContentsMargins(14, 2, 12, 10)
@@ -43,8 +46,13 @@ class SewingPane(QWidget):
         self.refresh()
 
     def refresh(self) -> None:
-        """Show the order as it is now."""
-        steps = self._document.pattern.order.steps
+        """Show the order as it is now; nothing is done while all it is made of is the same."""
+        design, order = self._document.design, self._document.pattern.order
+        shown = (order, design.joins, design.pieces, design.finishes, self._document.selection)
+        if all(map(is_, shown, self._shown)) and self._picked == self._told_of:
+            return
+        self._shown = shown
+        steps = order.steps
         if steps != self._shape:
             self._shape = steps
             self._build(steps)
@@ -57,6 +65,7 @@ class SewingPane(QWidget):
             button.setText(f"{at}  {words}   ·   {kind}")
             button.setChecked(name == self._picked)
         self._told.setText(self._reason())
+        self._told_of = self._picked
 
     def shift(self, by: int) -> None:
         """Wish for the picked step earlier or later by so many places."""
