@@ -9,6 +9,9 @@ from studio.demo import demo_design
 from studio.design import OnEdge
 from studio.pattern import evaluate
 
+DRAWN = ("panels", "lines", "pieces", "ledger", "girths", "measured", "order", "pockets")
+"""What is as in the whole pattern already under the hand."""
+
 BEFORE = Finding("cut-line", "grave", "front-leg", "found before the drag")
 
 
@@ -40,7 +43,7 @@ def test_a_line_let_go_of_gives_what_a_fresh_start_gives(name, edge, corner, pla
     assert not released.draft
     assert released == fresh
     # All that is drawn and measured was so already under the hand.
-    for field in ("panels", "lines", "pieces", "ledger", "girths", "measured", "order", "pockets"):
+    for field in DRAWN:
         assert getattr(shown, field) == getattr(fresh, field), field
 
 
@@ -60,3 +63,46 @@ def test_nothing_is_put_off_where_nothing_changed():
     again = evaluate(demo_design(), before)
     assert not again.draft
     assert again == before
+
+
+def changes():
+    """Changes of all kinds, one after the other, some of which cannot be made."""
+    demo = demo_design()
+    design = moved(demo, "yoke", "back.side", "back.waist", 33.0)
+    yield design
+    design = moved(design, "hand-pocket", "front.side", "front.waist", 182.0)
+    yield design
+    # Through the hem: neither leg nor bag can be cut.
+    broken = moved(design, "hand-pocket", "front.hem", "front.side", 20.0)
+    yield broken
+    yield moved(broken, "knee-panel", "front.side", "front.hem", 240.0)
+    yield design
+    yield msgspec.structs.replace(design, joins=design.joins[1:])
+    yield msgspec.structs.replace(design, pieces=design.pieces[:-2])
+    yield msgspec.structs.replace(design, topstitching=design.topstitching[:1])
+    yield msgspec.structs.replace(design, standard_allowance=10.0)
+    yield msgspec.structs.replace(design, lines=design.lines[::-1])
+    yield msgspec.structs.replace(design, lines=design.lines[:-1])
+    yield msgspec.structs.replace(design, alterations=design.alterations[:-1])
+    yield msgspec.structs.replace(design, body=msgspec.structs.replace(design.body, hip_girth=1010.0))
+    yield demo
+
+
+def test_whatever_changes_under_the_hand_is_drawn_as_from_a_fresh_start():
+    road.forget()
+    shown = evaluate(demo_design())
+    drawn = []
+    for design in changes():
+        shown = evaluate(design, shown)
+        drawn.append((design, shown))
+    for design, one in drawn:
+        road.forget()
+        fresh = evaluate(design)
+        for field in DRAWN:
+            assert getattr(one, field) == getattr(fresh, field), field
+        # What could not be made is told at once; only the rules of whole pieces wait.
+        missing = {
+            finding for finding in fresh.findings if finding.rule in ("line", "piece", "join")
+        }
+        assert missing <= set(one.findings)
+    assert any(len(one.pieces) < len(design.pieces) for design, one in drawn)

@@ -100,6 +100,7 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
     _stations: tuple[Point, ...] | None = None
     _offsets: tuple[tuple[float, Offset], ...] = ()
     _polyline: tuple[float, tuple[tuple[float, float], ...]] | None = None
+    _whole: Cubic | None = None
 
     def __eq__(self, other: object) -> bool:
         return (
@@ -123,6 +124,13 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
             end,
             _straight=True,
         )
+
+    @property
+    def whole(self) -> Cubic:
+        """The curve this one was cut from, which it runs along within 1e-6 mm; itself when it was
+        not cut.
+        """
+        return self._whole or self
 
     @property
     def twin(self) -> kernel.Twin:
@@ -339,15 +347,18 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
         if start <= 0.0 and end >= 1.0:
             return self
         if self.is_straight:
-            return Cubic.straight(
+            cut = Cubic.straight(
                 self.p0 if start <= 0.0 else self.at(start), self.p3 if end >= 1.0 else self.at(end)
             )
+            force_setattr(cut, "_whole", self)
+            return cut
         x0, y0, x1, y1, x2, y2, x3, y3 = kernel.part(self.twin, start, end)
         return Cubic(
             self.p0 if start <= 0.0 else Point(x0, y0),
             Point(x1, y1),
             Point(x2, y2),
             self.p3 if end >= 1.0 else Point(x3, y3),
+            _whole=self,
         )
 
     def reversed(self) -> Cubic:
@@ -368,9 +379,16 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
 
     def with_ends(self, start: Point, end: Point) -> Cubic:
         """The curve with its ends set to given points, handles carried along with their end."""
+        if start == self.p0 and end == self.p3:
+            return self
         if self.is_straight:
-            return Cubic.straight(start, end)
-        return Cubic(start, self.p1 + (start - self.p0), self.p2 + (end - self.p3), end)
+            moved = Cubic.straight(start, end)
+        else:
+            moved = Cubic(start, self.p1 + (start - self.p0), self.p2 + (end - self.p3), end)
+        far = max(start.distance_to(self.p0), end.distance_to(self.p3))
+        if self._whole is not None and far <= tolerance.MEET_MM:
+            force_setattr(moved, "_whole", self._whole)
+        return moved
 
     def swept_area(self) -> float:
         """Signed area (mm2) swept by the ray from the origin, exact; summed, an outline's area."""

@@ -10,7 +10,7 @@ from studio.curves import Affine, Chain, Edge
 from studio.curves.path import PathNode
 
 
-class DrawnLine(msgspec.Struct, frozen=True):
+class DrawnLine(msgspec.Struct, frozen=True, eq=False):
     """A style line as it lies on its panel: its stretches as edges in panel coordinates, its
     nodes' places and handles (mm, panel coordinates), and `frame`, which takes the units its
     nodes are kept in to panel mm. Canvas handles are made from this.
@@ -24,6 +24,16 @@ class DrawnLine(msgspec.Struct, frozen=True):
     ends: tuple[EdgePlace, ...] = ()
     """Where an anchored line starts and ends on the panel; none for a closed one."""
     _chain: Chain | None = None
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, DrawnLine) and self._told() == other._told()
+
+    def __hash__(self) -> int:
+        return hash((self.name, self.panel, self.edges))
+
+    def _told(self) -> tuple[object, ...]:
+        """All but what is only remembered."""
+        return (self.name, self.panel, self.edges, self.nodes, self.frame, self.ends)
 
     @property
     def chain(self) -> Chain:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import TypeAlias
 
 import msgspec
 
@@ -24,10 +25,11 @@ def measured(join: Join, pieces: Mapping[str, Piece]) -> MeasuredJoin:
     Raises:
         GeometryRefused: a piece, an edge or the end of a line it names is not there.
     """
+    named = {name: _named(piece) for name, piece in pieces.items()}
     return _measured(
         join,
-        _stretches(join.a, pieces, against=join.a.mirrored),
-        _stretches(join.b, pieces, against=not join.b.mirrored),
+        _stretches(join.a, named, against=join.a.mirrored),
+        _stretches(join.b, named, against=not join.b.mirrored),
     )
 
 
@@ -37,7 +39,8 @@ def measured_side(side: JoinSide, pieces: Mapping[str, Piece], *, against: bool)
     Raises:
         GeometryRefused: as `measured`.
     """
-    return MeasuredSide.of(_stretches(side, pieces, against=against))
+    named = {name: _named(piece) for name, piece in pieces.items()}
+    return MeasuredSide.of(_stretches(side, named, against=against))
 
 
 def stretch(piece: Piece, ref: EdgeRef) -> Edge:
@@ -63,24 +66,27 @@ class _OnPiece(msgspec.Struct, frozen=True):
     darts: tuple[Dart, ...]
 
 
+_Named: TypeAlias = dict[str, Chain | _OnPiece]
+
+
 def _stretches(
-    side: JoinSide, pieces: Mapping[str, Piece], *, against: bool
+    side: JoinSide, named: Mapping[str, _Named], *, against: bool
 ) -> tuple[Stretch, ...]:
     read = []
     for ref in side.edges:
-        piece = pieces.get(ref.piece)
-        if piece is None:
+        here = named.get(ref.piece)
+        if here is None:
             raise GeometryRefused(f"There is no piece {ref.piece}.", where=ref.text)
-        found = _named(piece).get(ref.edge)
+        found = here.get(ref.edge)
         if found is None:
             raise _unnamed(ref)
         read.append(found)
     return _side(side, tuple(read), against)
 
 
-def _named_of(piece: Piece) -> dict[str, Chain | _OnPiece]:
+def _named_of(piece: Piece) -> _Named:
     """The marks and edges of a piece by name; of several that bear one name, the first edge."""
-    found: dict[str, Chain | _OnPiece] = {mark.name: mark.chain for mark in reversed(piece.marks)}
+    found: _Named = {mark.name: mark.chain for mark in reversed(piece.marks)}
     edges = piece.outline.edges
     for index in range(len(edges) - 1, -1, -1):
         edge = edges[index]

@@ -122,7 +122,23 @@ def _beside(
     leg = max(dart.point.distance_to(dart.first), tolerance.CORNER_MM)
     reach = _REACHES * dart.intake * (1.0 + width / leg)
     before, after = chain.between(low, first).cubics, chain.between(last, high).cubics
-    return covering(before[::-1], reach)[::-1], covering(after, reach)
+    return _uncut(before[::-1], reach, 1.0)[::-1], _uncut(after, reach, 0.0)
+
+
+def _uncut(cubics: tuple[Cubic, ...], reach: float, end: float) -> tuple[Cubic, ...]:
+    """As many curves, from the mouth on, as are at least so long together, mm; the last of them as
+    long as it was before the piece was cut there, so that a roof does not change with a cut beyond
+    its reach. `end` says at which end of the curves the mouth lies.
+    """
+    taken = covering(cubics, reach)
+    last = taken[-1]
+    if sum(cubic.length for cubic in taken) < reach:
+        return taken
+    while last.whole is not last:
+        if last.whole.at(end).distance_to(last.at(end)) > tolerance.MEET_MM:
+            break
+        last = last.whole
+    return (*taken[:-1], last)
 
 
 def _room(chain: Chain, dart: Dart, darts: Sequence[Dart], here: float) -> tuple[float, float]:

@@ -1,0 +1,6 @@
+"""From a design to finished pieces and findings."""
+
+from studio.pattern.model import Pattern, StepMade
+from studio.pattern.road import evaluate, forget
+
+__all__ = ["Pattern", "StepMade", "evaluate", "forget"]

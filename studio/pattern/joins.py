@@ -1,0 +1,114 @@
+"""The third stage: joins measured, told in the ledger, and what they bring to their pieces."""
+
+from __future__ import annotations
+
+import msgspec
+
+from studio import check, sew
+from studio.check import Finding
+from studio.cut import Piece
+from studio.design import Design, Join
+from studio.design.topstitch import Topstitch
+from studio.memo import Remembered
+from studio.pattern.model import Joined, Pattern
+from studio.pattern.pieces import unmade
+from studio.pattern.told import MANY, told
+from studio.sew import AllowanceRules, MeasuredJoin
+
+
+class _Named(msgspec.Struct, frozen=True):
+    """The names of the pieces of every join, and of the joins of every piece, in order."""
+
+    pieces: dict[str, tuple[str, ...]]
+    joins: dict[str, tuple[str, ...]]
+
+
+def made_joins(
+    design: Design,
+    pieces: dict[str, Piece],
+    rules: AllowanceRules,
+    findings: list[Finding],
+    base: Pattern | None,
+) -> dict[str, Joined]:
+    """The joins by name, in the design's order; one that cannot be made is told and left out. Those
+    whose pieces have not changed since `base` are its own.
+    """
+    named = _named_in(design.joins)
+    touched = _touched(design, pieces, rules, base, named)
+    missing = unmade(design, pieces)
+    found = {} if base is None or touched is None else dict(base.work.joins)
+    for join in design.joins:
+        if touched is not None and join.name not in touched:
+            continue
+        names = named.pieces[join.name]
+        if not missing.isdisjoint(names):
+            continue
+        concerned = tuple([pieces[name] for name in names if name in pieces])
+        asked = tuple([one for one in design.topstitching if one.piece in names])
+        made = told(findings, "join", join.name, _joined, join, concerned, rules, asked)
+        if made is not None:
+            found[join.name] = made
+        else:
+            found.pop(join.name, None)
+    return found
+
+
+def joins_of_pieces(joins: tuple[Join, ...]) -> dict[str, tuple[str, ...]]:
+    """The names of the joins of every piece, in order."""
+    return _named_in(joins).joins
+
+
+def _touched(
+    design: Design,
+    pieces: dict[str, Piece],
+    rules: AllowanceRules,
+    base: Pattern | None,
+    named: _Named,
+) -> set[str] | None:
+    """Names of the joins with a piece that has changed; None when all are to be made."""
+    if base is None or base.work.given is None or base.work.given.rules is not rules:
+        return None
+    if design.joins is not base.design.joins or design.topstitching is not base.design.topstitching:
+        return None
+    if len(base.work.joins) != len(design.joins) or pieces.keys() != base.work.pieces.keys():
+        return None
+    before = base.work.pieces
+    changed = [name for name, piece in pieces.items() if piece is not before[name]]
+    return {join for name in changed for join in named.joins.get(name, ())}
+
+
+def _named_in_of(joins: tuple[Join, ...]) -> _Named:
+    of_joins = {join.name: tuple(sorted({ref.piece for ref in join.refs})) for join in joins}
+    of_pieces: dict[str, tuple[str, ...]] = {}
+    for join, pieces in of_joins.items():
+        for piece in pieces:
+            of_pieces[piece] = (*of_pieces.get(piece, ()), join)
+    return _Named(of_joins, of_pieces)
+
+
+def _joined_of(
+    join: Join, pieces: tuple[Piece, ...], rules: AllowanceRules, asked: tuple[Topstitch, ...]
+) -> Joined:
+    by_name = {piece.name: piece for piece in pieces}
+    measured = sew.measured(join, by_name)
+    if not asked:
+        # Then nothing else of its pieces is read.
+        return _as_measured(measured, tuple(by_name), rules)
+    return _with_seam(measured, tuple(by_name), sew.seam_of(measured, by_name, rules, asked))
+
+
+def _as_measured_of(
+    measured: MeasuredJoin, pieces: tuple[str, ...], rules: AllowanceRules
+) -> Joined:
+    return _with_seam(measured, pieces, sew.seam_of(measured, {}, rules))
+
+
+def _with_seam_of(measured: MeasuredJoin, pieces: tuple[str, ...], seam: sew.Seam) -> Joined:
+    told_of = check.judge_partners(measured.join.name, seam.lonely)
+    return Joined(measured, pieces, check.ledger_row(measured), seam, told_of)
+
+
+_named_in = Remembered(_named_in_of, 4)
+_joined = Remembered(_joined_of, MANY)
+_as_measured = Remembered(_as_measured_of, MANY)
+_with_seam = Remembered(_with_seam_of, MANY)

@@ -1,0 +1,84 @@
+"""What follows from a design, and what it was made by."""
+
+from __future__ import annotations
+
+import msgspec
+
+from studio.block import Panel
+from studio.check import Finding, GirthRow, LedgerRow, Pocket
+from studio.cut import DrawnLine, Piece
+from studio.design import Alteration, Design
+from studio.sew import Given, Lined, MeasuredJoin, Parts, Seam, SewingOrder, SewnPiece
+
+
+class StepMade(msgspec.Struct, frozen=True):
+    """A step of the design with its panel before and after it; `after` is None when the step
+    could not be done, both when its panel is not there.
+    """
+
+    step: Alteration
+    before: Panel | None
+    after: Panel | None
+
+
+class Joined(msgspec.Struct, frozen=True):
+    """A join that could be made: measured, in the ledger, what it brings to its pieces, and what
+    is told of that.
+    """
+
+    measured: MeasuredJoin
+    pieces: tuple[str, ...]
+    row: LedgerRow
+    seam: Seam
+    findings: tuple[Finding, ...]
+
+
+class Ready(msgspec.Struct, frozen=True):
+    """A piece ready for the shears, the lines it was given, and what of it could not be made."""
+
+    sewn: SewnPiece
+    edges: tuple[str, ...]
+    lined: Lined
+    refused: tuple[Finding, ...]
+
+
+class Work(msgspec.Struct, frozen=True):
+    """What a pattern was put together from, by name: the next one of a drag makes anew only what
+    has changed.
+    """
+
+    pieces: dict[str, Piece] = {}
+    joins: dict[str, Joined] = {}
+    parts: dict[str, Parts] = {}
+    ready: dict[str, Ready] = {}
+    given: Given | None = None
+
+
+class Pattern(msgspec.Struct, frozen=True):
+    """All that follows from a design. Pieces lie in the coordinates of their panel.
+
+    `judged` are the findings of each piece, by name. A `draft` is a pattern under the hand: all of
+    it is drawn, but pieces that changed are not judged yet, and keep what was found of them before.
+    """
+
+    design: Design
+    panels: tuple[Panel, ...]
+    lines: tuple[DrawnLine, ...]
+    pieces: tuple[SewnPiece, ...]
+    ledger: tuple[LedgerRow, ...]
+    girths: tuple[GirthRow, ...]
+    findings: tuple[Finding, ...]
+    steps: tuple[StepMade, ...] = ()
+    measured: tuple[MeasuredJoin, ...] = ()
+    order: SewingOrder = SewingOrder((), ())
+    pockets: tuple[Pocket, ...] = ()
+    judged: dict[str, tuple[Finding, ...]] = {}
+    draft: bool = False
+    work: Work = Work()
+
+    def piece(self, name: str) -> SewnPiece:
+        """The piece of that name; raises KeyError."""
+        for sewn in self.pieces:
+            if sewn.piece.name == name:
+                return sewn
+        raise KeyError(name)
