@@ -126,7 +126,8 @@ def _join(
     walk = Walk(join, pieces)
     if walk.met:
         places = ", ".join(say(met.along_a) for met in walk.met)
-        sentences.append(f"Notches meet at {places} from the start of the first side.")
+        meet = "meet stitching or drilled places beneath," if walk.lays_on else "meet"
+        sentences.append(f"Notches {meet} at {places} from the start of the first side.")
     if caught:
         sentences.append(f"Catch in it: {', '.join(_caught(one, say) for one in caught)}.")
     sentences += [f"Why now: {reason}" for reason in why[:3]]
@@ -185,12 +186,12 @@ def _seam(walk: Walk, pieces: Mapping[str, SewnPiece]) -> Figure:
     """Both sides laid together along the seam at its middle."""
     step = walk.at(walk.length_a / 2.0)
     lines: list[Stroked] = []
-    for side, last in ((walk.a, Affine()), (walk.b, step.move)):
+    for side, last in ((walk.still, Affine()), (walk.rolling, step.move)):
         for laid in side:
             move = laid.move.then(last)
             outline = pieces[laid.piece].piece.outline
             lines += [Stroked(edge.chain.transformed(move), "before") for edge in outline]
-    lines += [Stroked(chain, "cut") for chain in walk.chains_a]
+    lines += [Stroked(chain, "cut") for chain in walk.line]
     box = lines[0].chain.box
     for line in lines[1:]:
         box = box.with_(line.chain.box)

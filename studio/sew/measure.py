@@ -6,15 +6,17 @@ from collections.abc import Mapping, Sequence
 
 from studio.block.panel import Dart
 from studio.curves import Chain, Edge
-from studio.cut.piece import Piece
+from studio.cut.piece import Mark, Piece
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
 from studio.memo import Remembered
+from studio.sew.laid_on import run_alike
 from studio.sew.sewn import Ground, MeasuredJoin, MeasuredSide, Stretch
 
 
 def measured(join: Join, pieces: Mapping[str, Piece]) -> MeasuredJoin:
-    """Both sides of a join, each in sewing order; lengths within 1e-6 mm.
+    """Both sides of a join, each in sewing order; lengths within 1e-6 mm. A line drawn on a piece
+    runs as the edge that is laid along it.
 
     The same object again while the edges it runs along and what is notched on them are the same,
     whatever else of their pieces has changed.
@@ -22,11 +24,9 @@ def measured(join: Join, pieces: Mapping[str, Piece]) -> MeasuredJoin:
     Raises:
         GeometryRefused: a piece, an edge or the end of a line it names is not there.
     """
-    return _measured(
-        join,
-        _stretches(join.a, pieces, against=join.a.mirrored),
-        _stretches(join.b, pieces, against=not join.b.mirrored),
-    )
+    a = _stretches(join.a, pieces, against=join.a.mirrored)
+    b = _stretches(join.b, pieces, against=not join.b.mirrored)
+    return _measured(join, run_alike(a, b), run_alike(b, a))
 
 
 def measured_side(side: JoinSide, pieces: Mapping[str, Piece], *, against: bool) -> MeasuredSide:
@@ -42,7 +42,8 @@ def stretch(piece: Piece, ref: EdgeRef) -> Edge:
     """The edge (or mark) a reference names, counter-clockwise; raises GeometryRefused."""
     edge = _edge_named(piece, ref.edge)
     if edge is None:
-        return Edge.whole(ref.edge, _mark_named(piece, ref))
+        mark = _mark_named(piece, ref)
+        return _line(mark.name, mark.chain, mark.start)
     return _part(edge, *_bounds(piece, edge, ref))
 
 
@@ -56,7 +57,8 @@ def _stretches(
             raise GeometryRefused(f"There is no piece {ref.piece}.", where=ref.text)
         edge = _edge_named(piece, ref.edge)
         if edge is None:
-            found.append(_marked(piece.name, ref.edge, _mark_named(piece, ref), against))
+            mark = _mark_named(piece, ref)
+            found.append(_marked(piece.name, ref.edge, mark.chain, mark.start))
             continue
         low, high = _bounds(piece, edge, ref)
         edges = piece.outline.edges
@@ -76,10 +78,10 @@ def _edge_named(piece: Piece, name: str) -> Edge | None:
     return None
 
 
-def _mark_named(piece: Piece, ref: EdgeRef) -> Chain:
+def _mark_named(piece: Piece, ref: EdgeRef) -> Mark:
     for mark in piece.marks:
         if mark.name == ref.edge:
-            return mark.chain
+            return mark
     raise GeometryRefused(f"{ref.piece} has no edge {ref.edge}.", where=ref.text)
 
 
@@ -122,9 +124,13 @@ def _stretch_of(
     return Stretch.of(piece, edge, _mouths(darts, edge), Ground(whole, panel, ends, levels))
 
 
-def _marked_of(piece: str, mark: str, chain: Chain, against: bool) -> Stretch:
-    edge = Edge.whole(mark, chain)
-    return Stretch.of(piece, edge.reversed() if against else edge)
+def _marked_of(piece: str, mark: str, chain: Chain, start: float) -> Stretch:
+    return Stretch.of(piece, _line(mark, chain, start))
+
+
+def _line(name: str, chain: Chain, start: float) -> Edge:
+    """A line drawn on a piece, as it is drawn."""
+    return Edge(name, chain, start, start + chain.length)
 
 
 def _mouths(darts: Sequence[Dart], edge: Edge) -> tuple[tuple[float, float], ...]:
