@@ -290,7 +290,7 @@ def _pieces(
             made = _told(findings, "piece", recipe.name, _strip, recipe)
             if made is not None:
                 pieces[recipe.name] = made
-        elif not isinstance(recipe, WaistbandPiece):
+        elif isinstance(recipe, PanelPiece | ShapePiece):
             made = _cut_piece(recipe, by_name, line_by_name, ends, findings)
             if made is not None:
                 pieces[recipe.name] = made
@@ -299,6 +299,8 @@ def _pieces(
             made = _told(findings, "piece", recipe.name, _waistband, design, recipe, pieces)
             if made is not None:
                 pieces[recipe.name] = made
+    facing = partial(_told, findings, "piece")
+    pieces |= cut.faced(design.pieces, pieces, lambda one, of: facing(one.name, _facing, one, of))
     return {recipe.name: pieces[recipe.name] for recipe in design.pieces if recipe.name in pieces}
 
 
@@ -554,6 +556,7 @@ _with_splits = Remembered(cut.with_splits, MANY)
 _panel_piece = Remembered(_panel_piece_of, MANY)
 _shape = Remembered(cut.cut_shape, MANY)
 _strip = Remembered(cut.cut_strip, MANY)
+_facing = Remembered(cut.cut_facing, 64)
 _band = Remembered(cut.cut_waistband, 8)
 _fitted = Remembered(_fitted_of, 16)
 _named_in = Remembered(_named_in_of, 4)

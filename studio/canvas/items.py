@@ -187,6 +187,8 @@ class PieceItem(NamedItem):
         self.sewn: SewnPiece | None = None
         self.colour = theme.paper
         self.picked = False
+        self.is_inside = False
+        """Of a facing, whose outer piece lies beside it: named only where there is room."""
         self._cut = QPainterPath()
         self._sewing = QPainterPath()
         self._notches = QPainterPath()
@@ -270,6 +272,8 @@ class PieceItem(NamedItem):
         _, metrics = lettering(NAME_SIZE, True)
         wide = metrics.horizontalAdvance(piece.name) + 16.0
         if wide > room.width() * transform.m11() * 0.8 or room.height() * transform.m11() < 60.0:
+            if self.is_inside and not self.picked and wide > room.width() * transform.m11():
+                return
             foot = QPointF(room.center().x(), room.bottom())
             write(painter, foot, piece.name, self.theme.ink, size=NAME_SIZE, bold=True, below=16.0)
             return
