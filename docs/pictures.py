@@ -23,6 +23,7 @@ from studio.cut.parts import (
     HandPocket,
     KneePanel,
     PatchPocket,
+    ShapedWaistband,
     ToolLoop,
     Waistband,
 )
@@ -161,7 +162,7 @@ def of_sewing() -> None:
         pockets.grab().save(str(FOLDER / "pockets.png"))
         pockets.close()
         window.close_quietly()
-    design = plain_design(ORCHARD_BODY)
+    design = plain = plain_design(ORCHARD_BODY)
     for part in (
         Waistband(),
         HandPocket(),
@@ -176,6 +177,12 @@ def of_sewing() -> None:
         pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
         design = part.added(design, panels, pieces)
     write_png(evaluate(design).pieces, FOLDER / "parts.png", width_px=1200)
+    pattern = evaluate(plain)
+    panels = {panel.name: panel for panel in pattern.panels}
+    pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
+    band = evaluate(ShapedWaistband().added(plain, panels, pieces))
+    layers = [sewn for sewn in band.pieces if sewn.piece.name.startswith("band-")]
+    write_png(layers, FOLDER / "band.png", width_px=1200)
 
 
 _SIDE, _RISE = "back.side", "back.rise"

@@ -191,6 +191,8 @@ class PieceItem(NamedItem):
         self.sewn: SewnPiece | None = None
         self.colour = theme.paper
         self.picked = False
+        self.is_inside = False
+        """Of a facing, whose outer piece lies beside it: named only where there is room."""
         self._cut = QPainterPath()
         self._sewing = QPainterPath()
         self._notches = QPainterPath()
@@ -276,7 +278,8 @@ class PieceItem(NamedItem):
         room = self._cut.boundingRect()
         _, wide, _ = lettered(piece.name, NAME_SIZE, bold=True)
         if wide + 16.0 > room.width() * scale * 0.8 or room.height() * scale < 60.0:
-            if self.picked or wide < (room.width() + _BESIDE_MM) * scale:
+            beside = 0.0 if self.is_inside else _BESIDE_MM
+            if self.picked or wide < (room.width() + beside) * scale:
                 foot = QPointF(room.center().x(), room.bottom())
                 ink = self.theme.ink
                 write(painter, foot, piece.name, ink, size=NAME_SIZE, bold=True, below=16.0)

@@ -26,6 +26,7 @@ from studio.canvas.trace_item import TraceItem
 from studio.canvas.walk_item import WalkItem
 from studio.curves import Chain, Point, Vector
 from studio.cut import edit
+from studio.cut.facing import facings
 from studio.design.joins import JoinSide
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
@@ -188,7 +189,8 @@ class Sheet(QGraphicsScene):
             boxes = [panel.outline.box for panel in pattern.panels]
             left = sum(box.width + 2.0 * GAP for box in boxes) + GAP
             height = max((box.height for box in boxes), default=1000.0)
-            self._piece_shifts = place_pieces(pattern.pieces, left, height)
+            faced = facings(pattern.design.pieces)
+            self._piece_shifts = place_pieces(pattern.pieces, left, height, faced)
             self._grow(left, height)
 
     def _grow(self, left: float, height: float) -> None:
@@ -215,9 +217,11 @@ class Sheet(QGraphicsScene):
 
     def _show_pieces(self, pattern: Pattern, selection: Selection) -> None:
         colours = {cloth.name: cloth.colour for cloth in pattern.design.cloths}
+        faced = facings(pattern.design.pieces)
         for sewn in pattern.pieces:
             name = sewn.piece.name
             item = self._item(self._pieces, name, PieceItem)
+            item.is_inside = name in faced
             item.set_shift(self._piece_shifts[name])
             picked = selection.kind == "piece" and selection.name == name
             item.show_piece(sewn, colours.get(sewn.piece.cloth, CLOTH), picked)

@@ -5,7 +5,7 @@ sides do not fit.
 from __future__ import annotations
 
 from studio.check.finding import Finding
-from studio.sew.allowance import AllowanceRules, sides_allowance
+from studio.sew.allowance import AllowanceRules, asked_sides
 
 _SAME_MM = 1e-6
 
@@ -19,11 +19,10 @@ def judge_allowances(
     widths, narrower = rules.widths, rules.narrower
     found = []
     for join in rules.joins:
-        asked = sides_allowance(join, rules.standard)
         both_lines = {(r.piece, r.edge) for r in join.a.edges} & {
             (r.piece, r.edge) for r in join.b.edges
         }
-        for side, width in zip((join.a, join.b), asked, strict=True):
+        for side, width in asked_sides(join, rules.standard):
             for ref in side.edges:
                 key = (ref.piece, ref.edge)
                 cut = widths.get(key)

@@ -17,7 +17,7 @@ from studio.errors import GeometryRefused
 from studio.sew.allowance import AllowanceRules, allowance_rules, finish_allowance
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.sewn import SewnPiece
-from studio.sew.short import is_corner, whole_width
+from studio.sew.short import is_corner, straight_words, whole_width
 from studio.sew.stretch_words import stretch_words
 
 RULE = "allowance-short"
@@ -60,11 +60,12 @@ def short_finding(
     measured, whole = numbers.length(short.missing), numbers.length(width)
     said = f"The allowance of {name} is short at {where}: up to {measured} of {whole} are missing."
     crossed = left <= _SAME_MM
+    straight = () if crossed else straight_words(sewn, short)
     return Finding(
         RULE,
         "grave" if crossed else "warning",
         f"{name}: {where}",
-        f"{said} {_what_to_do(short, left, rules)}",
+        " ".join((said, _what_to_do(short, left, rules), *straight)),
         short.missing,
         width,
     )

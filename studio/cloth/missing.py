@@ -8,17 +8,20 @@ from collections.abc import Iterable, Sequence
 import msgspec
 import numpy as np
 import shapely
+from msgspec.structs import replace
 from shapely import MultiPolygon, Polygon
 from shapely.affinity import affine_transform
+from shapely.geometry.base import BaseGeometry
 
 from studio import numbers
-from studio.block import Dart
 from studio.cloth.bed import Bed, areas_of
 from studio.cloth.items import Way
+from studio.cloth.over_mouth import depth_lost
 from studio.cloth.stance import lying
 from studio.curves import Affine, Chain, Outline, tolerance
 from studio.design.cloth import Placement, Shortage
 from studio.sew import SewnPiece, cut_outline_points
+from studio.sew.mouth import Mouth, mouths_in
 from studio.sew.stretch_words import stretch_words
 
 STATION_MM = 5.0
@@ -96,12 +99,15 @@ def missing_at(sewn: SewnPiece, way: Way, placement: Placement, bed: Bed) -> Lyi
     if lost.is_empty:
         return Lying(placement, (), 0.0, 0.0)
     shapely.prepare(ground)
-    found = [
-        run
-        for edge, width in zip(sewn.piece.outline, sewn.allowances, strict=True)
-        for run in _runs(edge.name, _depths(edge.chain, width, cut, ground), edge.length, width)
-    ]
-    found += _roofs(sewn, lost, found)
+    found: list[Missing] = []
+    for index, (edge, width) in enumerate(zip(sewn.piece.outline, sewn.allowances, strict=True)):
+        mouths = mouths_in(sewn, index)
+        depths = _beside_mouths(_depths(edge.chain, width, cut, ground), mouths)
+        runs = _runs(edge.name, depths, edge.length, width)
+        if mouths:
+            runs += _over_mouths(mouths, sewn.piece.outline, width, lost)
+            runs = _as_one(sorted(runs, key=lambda one: one.start), STATION_MM / 2.0)
+        found += runs
     found += _corners(sewn.piece.outline, cut, ground, lost)
     scale = abs(there.xx * there.yy - there.xy * there.yx)
     return Lying(placement, tuple(found), float(lost.area) * scale, inside * scale)
@@ -125,17 +131,19 @@ def shortages_of(lying_there: Lying, outline: Outline) -> tuple[Shortage, ...]:
     if lying_there.crosses:
         return ()
     at = lying_there.placement
+    # Two that overlap would be one and the same to whoever takes them.
+    runs = _as_one(_longer(one, outline) for one in lying_there.missing if not one.is_corner)
+    corners = (one for one in lying_there.missing if one.is_corner)
     return tuple(
-        Shortage(
-            at.piece,
-            at.copy,
-            one.edge,
-            one.start if one.is_corner else max(one.start - STATION_MM, 0.0),
-            one.end if one.is_corner else min(one.end + STATION_MM, outline.edge(one.edge).length),
-            _given_up(one),
-        )
-        for one in lying_there.missing
+        Shortage(at.piece, at.copy, one.edge, one.start, one.end, _given_up(one))
+        for one in (*runs, *corners)
     )
+
+
+def _longer(run: Missing, outline: Outline) -> Missing:
+    """A run longer by a station at both ends, as far as its edge goes."""
+    end = min(run.end + STATION_MM, outline.edge(run.edge).length)
+    return replace(run, start=max(run.start - STATION_MM, 0.0), end=end)
 
 
 def _given_up(one: Missing) -> float:
@@ -192,44 +200,47 @@ def _runs(
     return found
 
 
-def _roofs(
-    sewn: SewnPiece, lost: shapely.geometry.base.BaseGeometry, known: Sequence[Missing]
-) -> list[Missing]:
-    """What is missing of the roofs over open darts further out than the allowance of their edge,
-    where that itself is there: seen from the mouth, over all its width.
+def _beside_mouths(
+    depths: Iterable[tuple[float, float]], mouths: Sequence[Mouth]
+) -> list[tuple[float, float]]:
+    """Stations with what is missing there, but none of the allowance over mouths, which is measured
+    where the folded dart lies.
     """
+    return [
+        (at, depth if math.isinf(depth) or not any(m.start <= at <= m.end for m in mouths) else 0.0)
+        for at, depth in depths
+    ]
+
+
+def _over_mouths(
+    mouths: Iterable[Mouth], outline: Outline, width: float, lost: BaseGeometry
+) -> list[Missing]:
+    """What is missing of the allowance over the mouths of an edge, over all their width."""
     found = []
-    for dart in sewn.piece.darts:
-        for edge, width in zip(sewn.piece.outline, sewn.allowances, strict=True):
-            start, end = edge.chain.passes(dart.first), edge.chain.passes(dart.last)
-            if edge.name != dart.edge or width <= PLAY_MM or start is None or end is None:
-                continue
-            if any(one.edge == edge.name and one.start < end and start < one.end for one in known):
-                continue
-            over = lost.intersection(_over_mouth(dart, width))
-            if over.is_empty:
-                continue
-            mouth = shapely.LineString([(at.x, at.y) for at in (dart.first, dart.last)])
-            reached = shapely.points(shapely.get_coordinates(over))
-            depth = float(shapely.distance(mouth, reached).max() - mouth.distance(over))
-            if depth > TOLD_MM:
-                # The sewing line is there, whatever the roof lacks.
-                found.append(Missing(edge.name, start, end, min(depth, width - PLAY_MM), width))
+    for mouth in mouths:
+        depth = depth_lost(mouth, outline, width, lost)
+        if depth > TOLD_MM:
+            found.append(Missing(mouth.dart.edge, mouth.start, mouth.end, depth, width))
     return found
 
 
-def _over_mouth(dart: Dart, width: float) -> Polygon:
-    """What lies outside a mouth between the dart's legs, prolonged by three allowances."""
-    out = [(end - dart.point).unit() * (3.0 * width) for end in (dart.first, dart.last)]
-    ring = (dart.first, dart.first + out[0], dart.last + out[1], dart.last)
-    return Polygon([(at.x, at.y) for at in ring])
+def _as_one(runs: Iterable[Missing], apart: float = 0.0) -> list[Missing]:
+    """Runs in the order of their edges; those no further `apart` as one, as deep as the deepest."""
+    found: list[Missing] = []
+    for run in runs:
+        if found and run.edge == found[-1].edge and run.start <= found[-1].end + apart:
+            last = found.pop()
+            end, depth = max(last.end, run.end), max(last.depth, run.depth)
+            run = replace(last, end=end, depth=depth)
+        found.append(run)
+    return found
 
 
 def _corners(
     outline: Outline,
     cut: Polygon,
-    ground: shapely.geometry.base.BaseGeometry,
-    lost: shapely.geometry.base.BaseGeometry,
+    ground: BaseGeometry,
+    lost: BaseGeometry,
 ) -> list[Missing]:
     """What is missing of corners beyond the ends of both edges: along lines from the corner of the
     sewing line to every place of the cut line to which it is the nearest.

@@ -16,6 +16,7 @@ from studio.cloth.parted import Parting, taught
 from studio.cloth.pieced_strip import strip_pieced
 from studio.curves import Chain, Outline, Point, meetings
 from studio.cut.drawn import DrawnLine
+from studio.cut.facing import refuse_faced
 from studio.cut.panel_piece import cut_from_panel
 from studio.cut.piece import Piece
 from studio.cut.split import Side
@@ -23,7 +24,14 @@ from studio.design.design import Design
 from studio.design.holds import Hold, Level, LinePoint, Slides, Upright
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.design.lines import AnchoredPath, OnEdge, StyleLine
-from studio.design.pieces import Bound, PanelPiece, PieceRecipe, StripPiece, WaistbandPiece
+from studio.design.pieces import (
+    Bound,
+    FacingPiece,
+    PanelPiece,
+    PieceRecipe,
+    StripPiece,
+    WaistbandPiece,
+)
 from studio.errors import GeometryRefused
 
 Lies: TypeAlias = Literal["across", "along"]
@@ -73,6 +81,7 @@ def pieced(
     recipe = next((one for one in design.pieces if one.name == asked.piece), None)
     known = {piece.name: piece for piece in pieces}
     piece = known.get(asked.piece)
+    refuse_faced(design, asked.piece)
     if recipe is None or piece is None:
         raise GeometryRefused(f"There is no piece {asked.piece}.", where=asked.piece)
     if isinstance(recipe, StripPiece | WaistbandPiece):
@@ -82,6 +91,12 @@ def pieced(
             )
         return strip_pieced(
             design, recipe, piece, asked.at, asked.construction, new_name(design, asked, "2")
+        )
+    if isinstance(recipe, FacingPiece):
+        raise GeometryRefused(
+            f"{asked.piece} has the shape of {recipe.of}, which it faces: cut it from one piece of "
+            "cloth.",
+            where=asked.piece,
         )
     if not isinstance(recipe, PanelPiece):
         raise GeometryRefused(

@@ -37,7 +37,7 @@ from studio.cloth.stance import is_mirrored, stance_of
 from studio.cut.piece import Piece
 from studio.design.cloth import Placement
 from studio.design.design import Design
-from studio.design.pieces import PanelPiece, ShapePiece
+from studio.design.pieces import FacingPiece, PanelPiece, ShapePiece
 from studio.errors import GeometryRefused
 from studio.sew import SewnPiece
 
@@ -128,7 +128,7 @@ def _may_join(ground: Ground, name: str) -> bool:
     if name in rules and not rules[name].may_join:
         return False
     recipe = next((one for one in ground.design.pieces if one.name == name), None)
-    if recipe is None or isinstance(recipe, ShapePiece):
+    if recipe is None or isinstance(recipe, FacingPiece | ShapePiece):
         return False
     return not (isinstance(recipe, PanelPiece) and recipe.close_darts)
 

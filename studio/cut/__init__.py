@@ -2,6 +2,7 @@
 
 from studio.cut.draw import draw_line
 from studio.cut.drawn import DrawnLine
+from studio.cut.facing import cut_facing, faced
 from studio.cut.held import HeldDrag, held, linked
 from studio.cut.panel_piece import cut_from_panel, splits_of, with_splits
 from studio.cut.piece import Mark, Piece
@@ -15,11 +16,13 @@ __all__ = [
     "HeldDrag",
     "Mark",
     "Piece",
+    "cut_facing",
     "cut_from_panel",
     "cut_shape",
     "cut_strip",
     "cut_waistband",
     "draw_line",
+    "faced",
     "held",
     "kept_side",
     "linked",

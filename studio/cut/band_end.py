@@ -23,7 +23,7 @@ def turned_over(piece: Piece) -> Piece:
     return replace(
         piece,
         outline=piece.outline.transformed(over),
-        marks=tuple(Mark(mark.name, mark.chain.transformed(over)) for mark in piece.marks),
+        marks=tuple(replace(mark, chain=mark.chain.transformed(over)) for mark in piece.marks),
         darts=tuple(
             Dart(dart.name, dart.edge, over(dart.last), over(dart.first), over(dart.point))
             for dart in piece.darts

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from studio.block.panel import Panel
 from studio.block.places import place_on_edge
 from studio.curves import Vector
+from studio.cut.facing import refuse_faced
 from studio.cut.sharing import with_shares
 from studio.cut.split import Side
 from studio.design.design import Design
@@ -86,6 +87,7 @@ def divided(
     )
     if old is None or old.panel != panel.name:
         raise GeometryRefused(f"{piece_name} is not cut from {panel.name}.", where=piece_name)
+    refuse_faced(design, piece_name)
     if any(piece.name == new_name for piece in design.pieces):
         raise GeometryRefused(f"There is a piece called {new_name} already.", where=new_name)
     path = line.path

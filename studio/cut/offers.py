@@ -211,6 +211,11 @@ def _are_sewn(design: Design, edge: str, other: str) -> bool:
         return True
     for join in design.joins:
         a, b = ({ref.edge for ref in side.edges} for side in (join.a, join.b))
+        if a == b and {ref.piece for ref in join.a.edges}.isdisjoint(
+            ref.piece for ref in join.b.edges
+        ):
+            # A piece and its facing, whose edges bear the same names.
+            continue
         if (edge in a and other in b) or (edge in b and other in a):
             return True
     return False

@@ -132,7 +132,8 @@ def _within(face: Outline, marks: tuple[Mark, ...], edges: tuple[str, ...]) -> t
         if runs:
             low, high = runs[0][0], runs[-1][1]
             whole = high - low > chain.length - tolerance.CORNER_MM
-            found.append(mark if whole else Mark(mark.name, chain.between(low, high)))
+            part = Mark(mark.name, chain.between(low, high), mark.start + low)
+            found.append(mark if whole else part)
     return tuple(found)
 
 
@@ -164,7 +165,8 @@ def _marks_of(
         if runs == [(0.0, edge.length)]:
             found.append(Mark(edge.name, edge.chain))
         elif runs:
-            found.append(Mark(edge.name, edge.chain.between(runs[0][0], runs[-1][1])))
+            low, high = runs[0][0], runs[-1][1]
+            found.append(Mark(edge.name, edge.chain.between(low, high), low))
     return tuple(found)
 
 

@@ -10,10 +10,13 @@ from studio.design.pieces import Cut
 
 
 class Mark(msgspec.Struct, frozen=True):
-    """A line drawn on a piece, such as where a patch's edge is laid."""
+    """A line drawn on a piece, such as where a patch's edge is laid; `start` is how far along the
+    line first drawn it begins, mm, where a bound has cut off what lies before.
+    """
 
     name: str
     chain: Chain
+    start: float = 0.0
 
 
 class Piece(msgspec.Struct, frozen=True):

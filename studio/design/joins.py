@@ -8,7 +8,9 @@ import msgspec
 
 NotchShape: TypeAlias = Literal["slit", "T", "castle", "check", "U"]
 CornerName: TypeAlias = Literal["mitred", "squared-to-before", "squared-to-after"]
-ConstructionName: TypeAlias = Literal["plain", "felled", "lapped", "faced", "bagged", "bound"]
+ConstructionName: TypeAlias = Literal[
+    "plain", "felled", "lapped", "faced", "bagged", "bound", "laid-over", "bound-over"
+]
 FinishName: TypeAlias = Literal[
     "hem", "double-hem", "casing", "turned", "faced", "bound", "caught", "raw"
 ]

@@ -105,4 +105,17 @@ class StripPiece(
     cloth: str = "main"
 
 
-PieceRecipe: TypeAlias = PanelPiece | ShapePiece | WaistbandPiece | StripPiece
+class FacingPiece(
+    msgspec.Struct, frozen=True, tag="facing", tag_field="from", forbid_unknown_fields=True
+):
+    """The inner layer of another piece: of its outline and grain, mirrored, as two pieces laid
+    wrong side to wrong side are, and cut as often. Its edges bear the names of those they lie on;
+    what is marked on the outer piece is not marked on it again.
+    """
+
+    name: str
+    of: str
+    cloth: str = "main"
+
+
+PieceRecipe: TypeAlias = PanelPiece | ShapePiece | WaistbandPiece | StripPiece | FacingPiece

@@ -152,7 +152,9 @@ class _Sheet:
 
 
 def _tall_first(boxes: Sequence[Box]) -> list[int]:
-    return sorted(range(len(boxes)), key=lambda k: (-boxes[k].height, -boxes[k].width, k))
+    # A piece and its facing are as high within what rounding leaves, and lie side by side.
+    sizes = [(-round(box.height, 3), -round(box.width, 3)) for box in boxes]
+    return sorted(range(len(boxes)), key=lambda k: (*sizes[k], k))
 
 
 def _laid_on(sheet: _Sheet, pieces: Sequence[SewnPiece], turns: Sequence[Affine]) -> list[Laid]:

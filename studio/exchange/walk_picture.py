@@ -11,7 +11,7 @@ from PySide6.QtGui import QColor, QImage, QPainter
 from studio import numbers
 from studio.design.file import write_whole
 from studio.exchange.paint.offscreen import ensure_gui, painting
-from studio.exchange.paint.walk import WalkStyle, box_of_walk, paint_walk
+from studio.exchange.paint.walk import WalkStyle, looked_at, paint_walk
 from studio.exchange.paint.writing import shortened, write
 from studio.exchange.picture import encoded
 from studio.exchange.walk_words import walk_of, walk_words
@@ -21,6 +21,7 @@ from studio.sew.walk import Walk
 
 _WIDTH, _CELL, _BORDER, _HEAD = 1100, 360, 24, 40
 _SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)
+_WORDS = 220
 _PAPER = "#fffdf8"
 
 
@@ -37,7 +38,7 @@ def write_walk(pattern: Pattern, name: str, path: Path | str) -> None:
 
 def _painted(pattern: Pattern, walk: Walk, words: Sequence[str]) -> QImage:
     pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
-    box = box_of_walk(walk, pieces)
+    box = looked_at(walk, pieces)
     turned = box.height() > box.width()
     lines = len(words) * 24 + _BORDER
     image = QImage(
@@ -73,10 +74,11 @@ def _paint_moment(
 ) -> None:
     step = walk.at(walk.length_a * share)
     painter.save()
-    painter.setClipRect(cell)
+    beside = cell.adjusted(_WORDS, 0.0, 0.0, 0.0)
+    painter.setClipRect(beside)
     wide, high = (box.height(), box.width()) if turned else (box.width(), box.height())
-    scale = min((cell.width() - 220.0) / wide, cell.height() / high)
-    painter.translate(cell.left() + 220.0 + (cell.width() - 220.0) / 2.0, cell.center().y())
+    scale = min(beside.width() / wide, beside.height() / high)
+    painter.translate(beside.center())
     painter.scale(scale, scale)
     if turned:
         painter.rotate(90.0)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 
 from studio import numbers
 from studio.alter.kind import Say
 from studio.curves import Affine
-from studio.design.joins import Finish, JoinSide
+from studio.cut.facing import facings
+from studio.design.design import Design
+from studio.design.joins import Finish, Join, JoinSide
 from studio.exchange.along import Figure, Sheet, Stage, Stroked
 from studio.exchange.along.figures import figure
 from studio.exchange.along.words import edge_words
@@ -16,7 +18,7 @@ from studio.exchange.marks import cut_words, dart_legs
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.sew import SewnPiece, darts_name, finish_name
-from studio.sew.allowance import finish_allowance, finish_rows, sides_allowance, sides_rows
+from studio.sew.allowance import asked_sides, finish_allowance, finish_rows, sides_rows
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.order import is_centre
 from studio.sew.pressing import PRESSED
@@ -83,37 +85,32 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
         if name in darted:
             yield _darts(darted[name], say)
         elif name in joins:
-            caught = [one for one in pattern.design.finishes if one.into == name]
-            yield _join(joins[name], pieces, pattern.design.standard_allowance, caught, why, say)
+            yield _join(joins[name], pattern.design, pieces, why, say)
         elif name in finishes and finishes[name].how not in ("caught", "raw"):
             yield _finish(finishes[name], pieces, pattern.design.standard_allowance, why, say)
 
 
 def _join(
     join: MeasuredJoin,
+    design: Design,
     pieces: Mapping[str, SewnPiece],
-    standard: float,
-    caught: list[Finish],
     why: list[str],
     say: Say,
 ) -> Stage:
-    asked = join.join
+    asked, standard = join.join, design.standard_allowance
     kind = CONSTRUCTIONS[asked.construction]
-    one, two = (_said(side) for side in (asked.a, asked.b))
-    how = ""
-    if is_centre(asked):
-        how = ", left to right"
-    elif asked.a.mirrored != asked.b.mirrored:
-        how = ", turned over"
-    a, b = sides_allowance(asked, standard)
-    sentences = [f"Sew {one} to {two}{how}: {kind.title.lower()}, {_each(join, pieces)}."]
+    sentences = [f"Sew {_what(asked, design)}: {kind.title.lower()}, {_each(join, pieces)}."]
     lengths = say(join.a.length)
     if say(join.b.length) != lengths:
         lengths = f"{lengths} on {say(join.b.length)}"
     eased = f", {say(asked.ease)} eased in" if asked.ease else ""
-    sentences.append(f"The seam is {lengths} long{eased}. Allowances {say(a)} and {say(b)}.")
+    widths = [say(width) for _, width in asked_sides(asked, standard)]
+    allowances = f"Allowance{'s' if len(widths) > 1 else ''} {' and '.join(widths)}"
+    sentences.append(f"The seam is {lengths} long{eased}. {allowances}.")
+    if kind.words:
+        sentences.append(kind.words)
     if kind.chooses_wrap:
-        wraps = one if asked.wraps == "a" else two
+        wraps = _said(asked.a if asked.wraps == "a" else asked.b)
         sentences.append(
             "The double allowance wraps the single one: cut one leg double, the other single."
             if is_centre(asked)
@@ -122,15 +119,63 @@ def _join(
     on_a, on_b = sides_rows(asked, standard)
     rows = (*on_a, *on_b)
     if rows:
-        sentences.append(f"Topstitch at {', '.join(map(say, rows))} from the seam.")
+        sentences.append(_stitched(rows, say))
     walk = Walk(join, pieces)
     if walk.met:
         places = ", ".join(say(met.along_a) for met in walk.met)
-        sentences.append(f"Notches meet at {places} from the start of the first side.")
+        meet = "meet stitching or drilled places beneath," if walk.lays_on else "meet"
+        sentences.append(f"Notches {meet} at {places} from the start of the first side.")
+    if _is_covered(asked, design):
+        sentences.append("Sew it to the outer layer only and keep the facing clear.")
+    caught = [one for one in design.finishes if one.into == asked.name]
     if caught:
         sentences.append(f"Catch in it: {', '.join(_caught(one, say) for one in caught)}.")
     sentences += [f"Why now: {reason}" for reason in why[:3]]
-    return Stage(asked.name[:1].upper() + asked.name[1:], tuple(sentences), _seam(walk, pieces))
+    faced = facings(design.pieces)
+    on_itself = _faces(asked.a, asked.b, faced) or _faces(asked.b, asked.a, faced)
+    drawing = _seam(walk, pieces, alone=on_itself)
+    return Stage(asked.name[:1].upper() + asked.name[1:], tuple(sentences), drawing)
+
+
+def _what(join: Join, design: Design) -> str:
+    """What a join sews to what: both sides, or pieces and the facings that have their edges."""
+    faced = facings(design.pieces)
+    one, two = _said(join.a), _said(join.b)
+    several = len({ref.piece for ref in join.a.edges}) > 1
+    if _faces(join.b, join.a, faced):
+        return f"{one}{', each' if several else ''} to its facing"
+    if _faces(join.a, join.b, faced):
+        return f"the facing{'s' if several else ''} of {two} to {'them' if several else 'it'}"
+    how = ""
+    if is_centre(join):
+        how = ", left to right"
+    elif join.a.mirrored != join.b.mirrored:
+        how = ", turned over"
+    return f"{one} to {two}{how}"
+
+
+def _faces(inner: JoinSide, outer: JoinSide, faced: Mapping[str, str]) -> bool:
+    """True when a side is the facings' of another, edge by edge."""
+    lies_on = [(faced.get(ref.piece), ref.edge) for ref in inner.edges]
+    return lies_on == [(ref.piece, ref.edge) for ref in outer.edges]
+
+
+def _is_covered(seam: Join, design: Design) -> bool:
+    """True for a seam over which a facing is laid later."""
+    return any(
+        CONSTRUCTIONS[join.construction].lies_over and not set(join.b.edges).isdisjoint(seam.refs)
+        for join in design.joins
+        if join is not seam
+    )
+
+
+def _stitched(rows: Sequence[float], say: Say) -> str:
+    """Rows beside a seam; one on the seam itself is sunk into it."""
+    apart = [say(row) for row in rows if row]
+    said = [f"Topstitch at {', '.join(apart)} from the seam."] if apart else []
+    if len(apart) < len(rows):
+        said.append("Stitch in the ditch of the seam.")
+    return " ".join(said)
 
 
 def _darts(sewn: SewnPiece, say: Say) -> Stage:
@@ -181,16 +226,19 @@ def _said(side: JoinSide) -> str:
     return " and ".join(f"{piece} ({', '.join(edges)})" for piece, edges in said)
 
 
-def _seam(walk: Walk, pieces: Mapping[str, SewnPiece]) -> Figure:
-    """Both sides laid together along the seam at its middle."""
+def _seam(walk: Walk, pieces: Mapping[str, SewnPiece], *, alone: bool) -> Figure:
+    """Both sides laid together along the seam at its middle; only the first, `alone`, where the
+    second lies on it edge on edge.
+    """
     step = walk.at(walk.length_a / 2.0)
     lines: list[Stroked] = []
-    for side, last in ((walk.a, Affine()), (walk.b, step.move)):
+    sides = ((walk.still, Affine()), (walk.rolling, step.move))
+    for side, last in sides[:1] if alone else sides:
         for laid in side:
             move = laid.move.then(last)
             outline = pieces[laid.piece].piece.outline
             lines += [Stroked(edge.chain.transformed(move), "before") for edge in outline]
-    lines += [Stroked(chain, "cut") for chain in walk.chains_a]
+    lines += [Stroked(chain, "cut") for chain in walk.line]
     box = lines[0].chain.box
     for line in lines[1:]:
         box = box.with_(line.chain.box)

@@ -13,7 +13,7 @@ from studio.check import Finding
 from studio.cut import DrawnLine, Piece
 from studio.design import Design, PanelPiece, ShapePiece
 from studio.design.joins import JoinSide
-from studio.design.pieces import PieceRecipe, StripPiece, WaistbandPiece
+from studio.design.pieces import FacingPiece, PieceRecipe, StripPiece, WaistbandPiece
 from studio.errors import GeometryRefused
 from studio.memo import Remembered
 from studio.pattern.model import Pattern
@@ -53,21 +53,14 @@ def cut_pieces(
     line_by_name = {line.name: line for line in lines}
     ends = {name: _beside(tuple([a for a in lines if a.panel == name])) for name in by_name}
     for recipe in design.pieces:
-        if isinstance(recipe, WaistbandPiece) or (
-            touched is not None and recipe.name not in touched
-        ):
+        if touched is not None and recipe.name not in touched:
             continue
         if isinstance(recipe, StripPiece):
-            made = told(findings, "piece", recipe.name, _strip, recipe)
-        else:
+            _enter(pieces, recipe.name, told(findings, "piece", recipe.name, _strip, recipe))
+        elif isinstance(recipe, PanelPiece | ShapePiece):
             made = _cut_piece(recipe, by_name, line_by_name, ends, findings)
-        _enter(pieces, recipe.name, made)
-    for recipe in design.pieces:
-        if isinstance(recipe, WaistbandPiece):
-            band = None
-            if not _waist_unmade(design, recipe, pieces):
-                band = told(findings, "piece", recipe.name, _waistband, design, recipe, pieces)
-            _enter(pieces, recipe.name, band)
+            _enter(pieces, recipe.name, made)
+    _make_from_pieces(design, pieces, findings)
     if touched is not None:
         return pieces
     return {recipe.name: pieces[recipe.name] for recipe in design.pieces if recipe.name in pieces}
@@ -78,6 +71,21 @@ def unmade(design: Design, pieces: dict[str, Piece]) -> set[str]:
     if len(pieces) == len(design.pieces):
         return set()
     return {recipe.name for recipe in design.pieces} - pieces.keys()
+
+
+def _make_from_pieces(design: Design, pieces: dict[str, Piece], findings: list[Finding]) -> None:
+    """Make what is made from other pieces: bands as long as a waist, facings."""
+    for recipe in design.pieces:
+        if isinstance(recipe, WaistbandPiece):
+            band = None
+            if not _waist_unmade(design, recipe, pieces):
+                band = told(findings, "piece", recipe.name, _waistband, design, recipe, pieces)
+            _enter(pieces, recipe.name, band)
+    facing = partial(told, findings, "piece")
+    faced = cut.faced(design.pieces, pieces, lambda one, of: facing(one.name, _facing, one, of))
+    for recipe in design.pieces:
+        if isinstance(recipe, FacingPiece):
+            _enter(pieces, recipe.name, faced.get(recipe.name))
 
 
 def _enter(pieces: dict[str, Piece], name: str, made: Piece | None) -> None:
@@ -205,6 +213,7 @@ _with_splits = Remembered(cut.with_splits, MANY)
 _panel_piece = Remembered(_panel_piece_of, MANY)
 _shape = Remembered(cut.cut_shape, MANY)
 _strip = Remembered(cut.cut_strip, MANY)
+_facing = Remembered(cut.cut_facing, 64)
 _band = Remembered(cut.cut_waistband, 8)
 _fitted = Remembered(_fitted_of, 16)
 _beside = Remembered(_Beside, 16)

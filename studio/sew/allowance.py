@@ -6,13 +6,21 @@ from collections.abc import Sequence
 
 import msgspec
 
-from studio.design.joins import EdgeRef, Finish, Join
+from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 
 
 def sides_allowance(join: Join, standard: float) -> tuple[float, float]:
     """Allowance of side a and side b in mm, as the join's construction has them."""
     return CONSTRUCTIONS[join.construction].allowances(standard, join.wraps)
+
+
+def asked_sides(join: Join, standard: float) -> list[tuple[JoinSide, float]]:
+    """The sides of which a join asks an allowance, with its width in mm: both, but for one that
+    lies over a seam sewn before.
+    """
+    sides = list(zip((join.a, join.b), sides_allowance(join, standard), strict=True))
+    return sides[:1] if CONSTRUCTIONS[join.construction].lies_over else sides
 
 
 def sides_rows(join: Join, standard: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
@@ -67,7 +75,7 @@ def allowance_rules(
         widths[key] = max(widths.get(key, 0.0), width)
 
     for join in joins:
-        for side, width in zip((join.a, join.b), sides_allowance(join, standard), strict=True):
+        for side, width in asked_sides(join, standard):
             for ref in side.edges:
                 ask(ref, width)
     for finish in finishes:

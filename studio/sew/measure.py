@@ -9,15 +9,17 @@ import msgspec
 
 from studio.block.panel import Dart
 from studio.curves import Chain, Edge
-from studio.cut.piece import Piece
+from studio.cut.piece import Mark, Piece
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
 from studio.memo import Remembered
+from studio.sew.laid_on import run_alike
 from studio.sew.sewn import Ground, MeasuredJoin, MeasuredSide, Stretch
 
 
 def measured(join: Join, pieces: Mapping[str, Piece]) -> MeasuredJoin:
-    """Both sides of a join, each in sewing order; lengths within 1e-6 mm.
+    """Both sides of a join, each in sewing order; lengths within 1e-6 mm. A line drawn on a piece
+    runs as the edge that is laid along it.
 
     The same object again while the edges it runs along and what is notched on them are the same,
     whatever else of their pieces has changed.
@@ -26,11 +28,9 @@ def measured(join: Join, pieces: Mapping[str, Piece]) -> MeasuredJoin:
         GeometryRefused: a piece, an edge or the end of a line it names is not there.
     """
     named = {name: _named(piece) for name, piece in pieces.items()}
-    return _measured(
-        join,
-        _stretches(join.a, named, against=join.a.mirrored),
-        _stretches(join.b, named, against=not join.b.mirrored),
-    )
+    a = _stretches(join.a, named, against=join.a.mirrored)
+    b = _stretches(join.b, named, against=not join.b.mirrored)
+    return _measured(join, a, b)
 
 
 def measured_side(side: JoinSide, pieces: Mapping[str, Piece], *, against: bool) -> MeasuredSide:
@@ -48,8 +48,8 @@ def stretch(piece: Piece, ref: EdgeRef) -> Edge:
     found = _named(piece).get(ref.edge)
     if found is None:
         raise _unnamed(ref)
-    if isinstance(found, Chain):
-        return Edge.whole(ref.edge, found)
+    if isinstance(found, Mark):
+        return _line(found)
     return _part(found.edge, *_bounds(found, ref))
 
 
@@ -66,7 +66,7 @@ class _OnPiece(msgspec.Struct, frozen=True):
     darts: tuple[Dart, ...]
 
 
-_Named: TypeAlias = dict[str, Chain | _OnPiece]
+_Named: TypeAlias = dict[str, Mark | _OnPiece]
 
 
 def _stretches(
@@ -86,7 +86,7 @@ def _stretches(
 
 def _named_of(piece: Piece) -> _Named:
     """The marks and edges of a piece by name; of several that bear one name, the first edge."""
-    found: _Named = {mark.name: mark.chain for mark in reversed(piece.marks)}
+    found: _Named = {mark.name: mark for mark in reversed(piece.marks)}
     edges = piece.outline.edges
     for index in range(len(edges) - 1, -1, -1):
         edge = edges[index]
@@ -105,12 +105,12 @@ def _named_of(piece: Piece) -> _Named:
 
 
 def _side_of(
-    side: JoinSide, read: tuple[Chain | _OnPiece, ...], against: bool
+    side: JoinSide, read: tuple[Mark | _OnPiece, ...], against: bool
 ) -> tuple[Stretch, ...]:
     found = []
     for ref, one in zip(side.edges, read, strict=True):
-        if isinstance(one, Chain):
-            found.append(_marked(ref.piece, ref.edge, one, against))
+        if isinstance(one, Mark):
+            found.append(_marked(ref.piece, one.name, one.chain, one.start))
         else:
             found.append(_stretch(ref.piece, one, *_bounds(one, ref), against))
     return tuple(found)
@@ -150,9 +150,13 @@ def _stretch_of(piece: str, one: _OnPiece, low: float, high: float, against: boo
     return Stretch.of(piece, edge, _mouths(one.darts, edge), ground)
 
 
-def _marked_of(piece: str, mark: str, chain: Chain, against: bool) -> Stretch:
-    edge = Edge.whole(mark, chain)
-    return Stretch.of(piece, edge.reversed() if against else edge)
+def _marked_of(piece: str, name: str, chain: Chain, start: float) -> Stretch:
+    return Stretch.of(piece, _line(Mark(name, chain, start)))
+
+
+def _line(mark: Mark) -> Edge:
+    """A line drawn on a piece, as it is drawn."""
+    return Edge(mark.name, mark.chain, mark.start, mark.start + mark.chain.length)
 
 
 def _mouths(darts: Sequence[Dart], edge: Edge) -> tuple[tuple[float, float], ...]:
@@ -168,6 +172,7 @@ def _mouths(darts: Sequence[Dart], edge: Edge) -> tuple[tuple[float, float], ...
 
 
 def _measured_of(join: Join, a: tuple[Stretch, ...], b: tuple[Stretch, ...]) -> MeasuredJoin:
+    a, b = run_alike(a, b), run_alike(b, a)
     return MeasuredJoin(join, MeasuredSide.of(a), MeasuredSide.of(b))
 
 

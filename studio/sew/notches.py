@@ -57,16 +57,13 @@ def notch_places(join: MeasuredJoin, also: tuple[float, ...] = ()) -> list[Notch
     They stand at the join's own distances and those `also` given (mm along side a: where something
     is caught, or stitching goes on), where either side changes piece, where a style line ends on
     side a, and where side a crosses hip and knee line; a long seam without any has one in its
-    middle. A side that lies on a line drawn on the other needs none.
+    middle. A side that lies on a line drawn on the other needs only those that were asked for.
     """
-    if (
-        not CONSTRUCTIONS[join.join.construction].is_notched
-        or join.a.length < 1.0
-        or join.b.length < 1.0
-    ):
+    if join.a.length < 1.0 or join.b.length < 1.0:
         return []
     places = []
-    for distance in _stations(join, also):
+    has_its_own = CONSTRUCTIONS[join.join.construction].is_notched
+    for distance in _stations(join, also) if has_its_own else sorted(given_places(join, also)):
         partner = partner_of(join.join, join.a.length, join.b.length, distance)
         for side, along in ((join.a, distance), (join.b, partner)):
             place = _on_side(side, along, join.join)
@@ -77,8 +74,11 @@ def notch_places(join: MeasuredJoin, also: tuple[float, ...] = ()) -> list[Notch
 
 def lonely_notches(join: MeasuredJoin, places: Iterable[NotchPlace]) -> list[float]:
     """Places of side b, mm along it, that are notched while nothing meets them on side a, and of
-    side a that nothing meets on side b: neither a notch nor the end of a piece.
+    side a that nothing meets on side b: neither a notch nor the end of a piece. What is laid on a
+    line meets what is drilled or stitched there.
     """
+    if not CONSTRUCTIONS[join.join.construction].is_notched:
+        return []
     known = list(places)
     sides = []
     for side in (join.a, join.b):
@@ -118,19 +118,33 @@ def cut_notch(place: NotchPlace, allowance: float, shape: NotchShape = "slit") -
     return Notch(at, mouth, tip, place.kind, place.join, shape)
 
 
-def _stations(join: MeasuredJoin, also: tuple[float, ...]) -> list[float]:
-    """Distances along side a, in order, clear of its ends and of each other."""
+def given_places(join: MeasuredJoin, also: tuple[float, ...]) -> list[float]:
+    """A join's own distances and those `also` given, mm along side a, clear of its ends and of each
+    other.
+    """
     length = join.a.length
-    wanted = [d if d >= 0.0 else length + d for d in (*join.join.notches, *also)]
-    wanted += join.a.joints()
-    wanted += [partner_on_a(join.join, length, join.b.length, d) for d in join.b.joints()]
-    wanted += _line_ends(join.a)
-    wanted += [d for d in _level_crossings(join.a) if not _by_a_dart(join, d)]
+    return _clear([d if d >= 0.0 else length + d for d in (*join.join.notches, *also)], length)
+
+
+def _clear(wanted: Iterable[float], length: float) -> list[float]:
+    """Distances clear of both ends of a length and of each other, the first named first."""
     kept: list[float] = []
     for distance in wanted:
         clear = CLEAR_OF_ENDS <= distance <= length - CLEAR_OF_ENDS
         if clear and all(abs(distance - other) > APART for other in kept):
             kept.append(distance)
+    return kept
+
+
+def _stations(join: MeasuredJoin, also: tuple[float, ...]) -> list[float]:
+    """Distances along side a, in order, clear of its ends and of each other."""
+    length = join.a.length
+    wanted = given_places(join, also)
+    wanted += join.a.joints()
+    wanted += [partner_on_a(join.join, length, join.b.length, d) for d in join.b.joints()]
+    wanted += _line_ends(join.a)
+    wanted += [d for d in _level_crossings(join.a) if not _by_a_dart(join, d)]
+    kept = _clear(wanted, length)
     if not kept and length >= MIDDLE_FROM:
         near_middle = (length / 2.0 + aside for aside in (0.0, *_ASIDE))
         kept += [d for d in near_middle if not _by_a_dart(join, d)][:1]

@@ -104,7 +104,7 @@ def _reasons(
     found: dict[tuple[str, str], Before] = {}
     for one in _darts_first(joins, finishes, pieces):
         _take(one, found)
-    for find in (_across, _on_flat, _closed_ends, _round_both_legs):
+    for find in (_laid_over, _across, _on_flat, _closed_ends, _round_both_legs):
         for one in find(joins, pieces):
             _take(one, found)
     for one in (*_finished(joins, worked(finishes), pieces), *_caught(joins, finishes)):
@@ -153,6 +153,24 @@ def _caught(joins: Sequence[Join], finishes: Sequence[Finish]) -> Iterator[Befor
 def _take(one: Before, found: dict[tuple[str, str], Before]) -> None:
     if one.first != one.then and (one.then, one.first) not in found:
         found.setdefault((one.first, one.then), one)
+
+
+def _laid_over(joins: Sequence[Join], _pieces: Mapping[str, Parts]) -> Iterator[Before]:
+    """What is laid over a seam waits for the seam, and for all else that is sewn of its piece."""
+    for join in joins:
+        if not CONSTRUCTIONS[join.construction].lies_over:
+            continue
+        covered = _edges(join.b)
+        facings = {ref.piece for ref in join.a.edges}
+        others = [one for one in joins if not CONSTRUCTIONS[one.construction].lies_over]
+        for other in others:
+            if covered & {(ref.piece, ref.edge) for ref in other.refs}:
+                why = f"{join.name} covers {other.name}, which must be sewn by then."
+                yield Before(other.name, join.name, why)
+        for other in others:
+            if facings & {ref.piece for ref in other.refs}:
+                why = f"{join.name} closes the facing: {other.name} is sewn while it is open."
+                yield Before(other.name, join.name, why)
 
 
 def _across(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Before]:

@@ -112,8 +112,9 @@ def _lined_of(
     line, trouble = cut_line(outline, facts.widths, facts.hems, facts.corners)
     line, straight = roofed(line, outline, facts.widths, facts.hems, darts)
     rows = rows_of(outline, facts.rows)
-    second = second_lines(outline, facts.narrower, line)
-    return Lined(facts.widths, line, (*trouble, *straight), rows, second, grainline(outline, warp))
+    second, told = second_lines(outline, facts.narrower, line, facts.widths, darts)
+    trouble = (*trouble, *straight, *told)
+    return Lined(facts.widths, line, trouble, rows, second, grainline(outline, warp))
 
 
 _facts = Remembered(piece_rules, 400)

@@ -14,6 +14,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
+import msgspec
+
 from studio.block.panel import Dart
 from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings, tolerance
 from studio.curves.point import turn_between
@@ -32,6 +34,21 @@ line: half of it where the edge is square to the leg, all of it at 60 degrees of
 
 _WIDEST = 120.0
 """A dart opened wider than this (degrees) cannot be laid down on one side."""
+
+
+class Roof(msgspec.Struct, frozen=True):
+    """A cut line over a dart, in the direction of its edge, from before its mouth to behind it: it
+    crosses the first leg, has its peak on the fold, and crosses the last leg.
+    """
+
+    chain: Chain
+    first: Point
+    peak: Point
+    last: Point
+
+    def reversed(self) -> Roof:
+        """The same, run the other way."""
+        return Roof(self.chain.reversed(), self.last, self.peak, self.first)
 
 
 def roofed(
@@ -84,18 +101,59 @@ def _roofed_edge_of(
     """The stretch of a cut line outside one edge, roofed over the darts on it."""
     trouble: list[str] = []
     for dart, toward in zip(darts, pressed, strict=True):
-        beside = _beside(edge.chain, dart, darts, width)
-        roof = None if beside is None else _roof(*beside, dart, width, toward)
-        laid = None if roof is None else _laid_in(line, edge.name, roof)
+        roof = _roof_on(edge.chain, dart, darts, width, toward)
+        laid = None if roof is None else laid_in(line, edge.name, roof)
         if laid is None:
-            trouble.append(
-                f"The cut line runs straight over {dart.name} on {edge.name}: it stands too near "
-                "the end of the edge, or the allowance is too wide to be folded with it. Leave "
-                "more cloth there, fold the dart, and cut it along the line beside it."
-            )
+            trouble.append(straight_over("cut line", dart))
         else:
             line = laid
     return line, tuple(trouble)
+
+
+def straight_over(line: str, dart: Dart) -> str:
+    """The sentence on a dart over whose mouth a line has no roof."""
+    return (
+        f"The {line} runs straight over {dart.name} on {dart.edge}: it stands too near "
+        "the end of the edge, or the allowance is too wide to be folded with it. Leave "
+        "more cloth there, fold the dart, and cut it along the line beside it."
+    )
+
+
+def roof_over(
+    outline: Outline, index: int, dart: Dart, darts: Sequence[Dart], width: float
+) -> Roof | None:
+    """The roof over a dart of the line `width` mm outside its edge, which is at `index` in the
+    outline; None when none can be made. `darts` are all those of the piece.
+    """
+    on_edge = tuple(one for one in darts if one.edge == dart.edge)
+    toward = pressed_toward(dart, outline)
+    return _roof_on(outline.edges[index].chain, dart, on_edge, width, toward)
+
+
+def _roof_on(
+    chain: Chain, dart: Dart, darts: Sequence[Dart], width: float, toward: Leg
+) -> Roof | None:
+    """The roof over one of the darts of an edge."""
+    beside = _beside(chain, dart, darts, width)
+    return None if beside is None else _roof(*beside, dart, width, toward)
+
+
+def roofs_of(
+    line: Sequence[CutEdge],
+    outline: Outline,
+    allowances: Sequence[float],
+    darts: Sequence[Dart],
+) -> tuple[tuple[int, Dart, Roof], ...]:
+    """The roofs that a cut line has, each with the index of its edge and its dart."""
+    found = []
+    for dart in darts:
+        index = _edge_of(outline, dart)
+        if index is None or allowances[index] <= 0.0 or dart.intake <= tolerance.CORNER_MM:
+            continue
+        roof = roof_over(outline, index, dart, darts, allowances[index])
+        if roof is not None and _place(line, dart.edge, roof.peak) is not None:
+            found.append((index, dart, roof))
+    return tuple(found)
 
 
 def _edge_of(outline: Outline, dart: Dart) -> int | None:
@@ -157,8 +215,8 @@ def _room(chain: Chain, dart: Dart, darts: Sequence[Dart], here: float) -> tuple
 
 def _roof_of(
     before: tuple[Cubic, ...], after: tuple[Cubic, ...], dart: Dart, width: float, toward: Leg
-) -> Chain | None:
-    """The cut line over a dart, from before its mouth to behind it; None when none can be made."""
+) -> Roof | None:
+    """The roof over a dart, from the curves beside its mouth; None when none can be made."""
     if (dart.first - dart.point).cross(dart.last - dart.point) <= 0.0:
         return None
     try:
@@ -174,7 +232,7 @@ def _roof_of(
 
 def _folded_over(
     near: Chain, far: Chain, apex: Point, near_end: Point, far_end: Point, width: float
-) -> Chain | None:
+) -> Roof | None:
     """From a cut line that runs up to the near leg, over the roof, onto the one behind the far."""
     to_near, to_far = near_end - apex, far_end - apex
     if min(to_near.length, to_far.length) <= tolerance.CORNER_MM:
@@ -199,7 +257,8 @@ def _folded_over(
     beside = near.between(start, on_near)
     turned = beside.transformed(over).reversed()
     again = turned.transformed(Affine.mirror(apex, apex + fold)).reversed()
-    return _joined(beside, turned, again, far.between(on_far, on_far + behind))
+    chain = _joined(beside, turned, again, far.between(on_far, on_far + behind))
+    return Roof(chain, beside.end, turned.end, far.at(on_far))
 
 
 def _on_leg(chain: Chain, apex: Point, end: Point, reach: float) -> float | None:
@@ -220,11 +279,11 @@ def _joined(*parts: Chain) -> Chain:
     return Chain(tuple(cubics))
 
 
-def _laid_in(line: tuple[CutEdge, ...], name: str, roof: Chain) -> tuple[CutEdge, ...] | None:
+def laid_in(line: tuple[CutEdge, ...], name: str, roof: Roof) -> tuple[CutEdge, ...] | None:
     """A cut line with a roof in place of what it has between the roof's ends; None when these do
     not both lie on the edge's own stretches: the line is cut back there by a corner.
     """
-    start, end = _place(line, name, roof.start), _place(line, name, roof.end)
+    start, end = _place(line, name, roof.chain.start), _place(line, name, roof.chain.end)
     if start is None or end is None or start >= end:
         return None
     one, two = line[start[0]].chain, line[end[0]].chain
@@ -232,8 +291,8 @@ def _laid_in(line: tuple[CutEdge, ...], name: str, roof: Chain) -> tuple[CutEdge
     # Where nothing of the line is left before or after, the roof itself ends at its neighbour.
     from_there = before[-1].p3 if before else one.start
     to_there = after[0].p0 if after else two.end
-    roof = _ended(roof, from_there.x, from_there.y, to_there.x, to_there.y)
-    chain = Chain((*before, *roof.cubics, *after))
+    chain = _ended(roof.chain, from_there.x, from_there.y, to_there.x, to_there.y)
+    chain = Chain((*before, *chain.cubics, *after))
     return (*line[: start[0]], CutEdge(name, chain), *line[end[0] + 1 :])
 
 

@@ -12,8 +12,9 @@ from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
 from studio.memo import Remembered
 from studio.sew.allowance import AllowanceRules
-from studio.sew.match_marks import match_marks
-from studio.sew.notches import NotchPlace, lonely_notches, notch_places
+from studio.sew.constructions import CONSTRUCTIONS
+from studio.sew.match_marks import drills_under, ends_at_patch, ends_of_patch
+from studio.sew.notches import NotchPlace, given_places, lonely_notches, notch_places
 from studio.sew.sewn import MeasuredJoin
 from studio.sew.topstitch import partial_rows, row_ends
 
@@ -46,22 +47,38 @@ def seam_of(
         finish.at for finish in rules.finishes if finish.into == name and finish.at is not None
     )
     try:
-        stitched = row_ends(join, pieces, asked)
-        drills = match_marks(join, pieces, asked)
+        notched, drilled = _stitched(join, pieces, asked)
     except GeometryRefused:
         # Told where the rows themselves could not be made.
-        stitched, drills = (), ()
-    return _seam(join, (*caught, *stitched), drills, rules.standard)
+        notched, drilled = (), ()
+    return _seam(join, caught, notched, drilled, rules.standard)
+
+
+def _stitched(
+    join: MeasuredJoin, pieces: Mapping[str, Piece], asked: tuple[Topstitch, ...]
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Where asked rows run into a join, mm along side a: where both sides, or a patch, are notched,
+    and where what lies beneath a patch is drilled.
+    """
+    if not asked:
+        return (), ()
+    if CONSTRUCTIONS[join.join.construction].is_notched:
+        return row_ends(join, pieces, asked), ()
+    return ends_at_patch(join, pieces, asked), ends_of_patch(join, pieces, asked)
 
 
 def _seam_on(
     join: MeasuredJoin,
-    also: tuple[float, ...],
-    drills: tuple[tuple[str, Point], ...],
+    caught: tuple[float, ...],
+    notched: tuple[float, ...],
+    drilled: tuple[float, ...],
     standard: float,
 ) -> Seam:
-    places = tuple(notch_places(join, also))
+    places = tuple(notch_places(join, (*caught, *notched)))
     lonely = tuple(lonely_notches(join, places))
+    drills: tuple[tuple[str, Point], ...] = ()
+    if not CONSTRUCTIONS[join.join.construction].is_notched:
+        drills = drills_under(join, (*given_places(join, caught), *drilled))
     return Seam(places, lonely, partial_rows(join, standard), drills)
 
 

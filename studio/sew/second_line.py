@@ -2,16 +2,19 @@
 
 Left and right are cut from one pattern, but a felled centre seam is double on the one and single
 on the other. The pattern is cut double; the single line is drawn inside it, and one side is
-trimmed to it.
+trimmed to it. Over an open dart both have a roof.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+from studio.block.panel import Dart
 from studio.curves import Chain, Outline, meetings
 from studio.curves.outline import Edge
 from studio.memo import Remembered
+from studio.sew.mouth import mouths_on, roofed_inside
+from studio.sew.roof import straight_over
 from studio.sew.sewn import CutEdge
 from studio.sew.topstitch import moved, prolonged
 
@@ -19,14 +22,26 @@ _BEYOND = 40.0
 
 
 def second_lines(
-    outline: Outline, narrower: Sequence[float | None], cut: Sequence[CutEdge]
-) -> tuple[Chain, ...]:
-    """The second lines of all edges with a `narrower` allowance (mm, None for the others)."""
-    return tuple(
-        _second_line(edge, width, _near(edge, width, cut))
-        for edge, width in zip(outline.edges, narrower, strict=False)
-        if width is not None
-    )
+    outline: Outline,
+    narrower: Sequence[float | None],
+    cut: Sequence[CutEdge],
+    allowances: Sequence[float],
+    darts: Sequence[Dart],
+) -> tuple[tuple[Chain, ...], tuple[str, ...]]:
+    """The second lines of all edges with a `narrower` allowance (mm, None for the others), and
+    sentences on darts over whose mouths one runs straight though the cut line has a roof there.
+    """
+    lines, trouble = [], []
+    for index, (edge, width) in enumerate(zip(outline.edges, narrower, strict=False)):
+        if width is None:
+            continue
+        line = _second_line(edge, width, _near(edge, width, cut))
+        if width > 0.0 and any(dart.edge == edge.name for dart in darts):
+            mouths = mouths_on(index, cut, outline, allowances, darts)
+            line, straight = roofed_inside(line, width, outline, mouths, darts)
+            trouble += [straight_over("narrower line", dart) for dart in straight]
+        lines.append(line)
+    return tuple(lines), tuple(trouble)
 
 
 def _near(edge: Edge, width: float, cut: Sequence[CutEdge]) -> tuple[CutEdge, ...]:

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import msgspec
 import shapely
 from msgspec.structs import replace
 
 from studio import numbers
+from studio.block.panel import Dart
 from studio.curves import Chain, Point, tolerance
 from studio.cut.copies import Leg, copy_words
 from studio.design.cloth import Shortage
+from studio.memo import Remembered
 from studio.sew.cut_line import cut_outline_points
+from studio.sew.mouth import Mouth, mouths_in, roof_inside, roofed_inside
+from studio.sew.roof import Roof, straight_over
 from studio.sew.sewn import SewnPiece
 from studio.sew.stretch_words import stretch_words
 from studio.sew.topstitch import moved
@@ -43,19 +48,96 @@ def shorted(sewn: SewnPiece, shortages: Sequence[Shortage], leg: Leg = "") -> Se
 def short_line(sewn: SewnPiece, short: Shortage) -> Chain | None:
     """The line that is left to cut along: in from the cut line, along the edge, out again. None
     for a corner, which has no stretch of its own. Within 0.01 mm of the true parallel.
+
+    Over an open dart it has a roof where the cut line has one. A stretch that ends in the mouth
+    takes in all of it, and goes in or out along a leg.
     """
+    return _line(sewn, short).line
+
+
+def straight_words(sewn: SewnPiece, short: Shortage) -> tuple[str, ...]:
+    """Sentences on darts over which that line runs straight, though the cut line does not."""
+    return tuple(straight_over("narrower line", dart) for dart in _line(sewn, short).straight)
+
+
+class _ShortLine(msgspec.Struct, frozen=True):
+    """A line that is left to cut along, and the darts over which it has no roof as it should."""
+
+    line: Chain | None
+    straight: tuple[Dart, ...] = ()
+
+
+def _line_of(sewn: SewnPiece, short: Shortage) -> _ShortLine:
     names = [edge.name for edge in sewn.piece.outline]
     at = names.index(short.edge)
     edge, width = sewn.piece.outline.edges[at], sewn.allowances[at]
     start, end = max(short.start, 0.0), min(short.end, edge.length)
     if end - start <= tolerance.CORNER_MM:
-        return None
+        return _ShortLine(None)
     left = max(width - short.missing, 0.0)
+    if left > 0.0:
+        mouths = [one for one in mouths_in(sewn, at) if one.low <= end and start <= one.high]
+        made = _roofed(sewn, edge.chain, (start, end), (left, width), mouths) if mouths else None
+        if made is not None:
+            return made
     stretch = edge.chain.between(start, end)
     inner = moved(stretch, -left) if left > 0.0 else stretch
     out = width - left
     first = inner.start + inner.start_tangent.right() * out
     last = inner.end + inner.end_tangent.right() * out
+    return _ShortLine(_from_the_cut_line(first, inner, last))
+
+
+def _roofed(
+    sewn: SewnPiece,
+    edge: Chain,
+    stretch: tuple[float, float],
+    widths: tuple[float, float],
+    mouths: Sequence[Mouth],
+) -> _ShortLine | None:
+    """The line of a stretch in which mouths of darts lie, or beside which: that along all of the
+    edge, with its roofs, cut off where the stretch ends. `widths` (mm) are what is left and the
+    whole. None where nothing of it lies outside a roof's slope.
+    """
+    outline, darts = sewn.piece.outline, sewn.piece.darts
+    line, straight = roofed_inside(moved(edge, -widths[0]), widths[0], outline, mouths, darts)
+    roofs = [
+        (one, roof)
+        for one in mouths
+        if one.dart not in straight
+        and (roof := roof_inside(one, widths[0], outline, darts)) is not None
+    ]
+    inner_first, first = _end(edge, stretch[0], widths, roofs, is_last=False)
+    inner_last, last = _end(edge, stretch[1], widths, roofs, is_last=True)
+    from_there, to_there = line.nearest(inner_first)[0], line.nearest(inner_last)[0]
+    if to_there - from_there <= tolerance.CORNER_MM:
+        return None
+    told = tuple(one.dart for one in mouths if one.dart in straight and one.is_met(*stretch))
+    return _ShortLine(_from_the_cut_line(first, line.between(from_there, to_there), last), told)
+
+
+def _end(
+    edge: Chain,
+    at: float,
+    widths: tuple[float, float],
+    roofs: Sequence[tuple[Mouth, Roof]],
+    *,
+    is_last: bool,
+) -> tuple[Point, Point]:
+    """Where a stretch's line ends, and where the cut line is met from there: along the leg under
+    the slope of a roof, square to the edge elsewhere.
+    """
+    for mouth, inside in roofs:
+        leg = mouth.leg_at(at, is_last=is_last)
+        if leg == "first":
+            return inside.first, mouth.roof.first
+        if leg == "last":
+            return inside.last, mouth.roof.last
+    foot, along = edge.at_and_along(at)
+    return foot + along.right() * widths[0], foot + along.right() * widths[1]
+
+
+def _from_the_cut_line(first: Point, inner: Chain, last: Point) -> Chain:
     return Chain.straight(first, inner.start).then(inner).then(Chain.straight(inner.end, last))
 
 
@@ -97,3 +179,6 @@ def corner_reach(sewn: SewnPiece, corner: Point) -> float:
     far = shapely.distance(places, shapely.Point(corner.x, corner.y))
     own = far <= shapely.distance(places, ring) + tolerance.CORNER_MM
     return float(far[own].max()) if own.any() else 0.0
+
+
+_line = Remembered(_line_of, 64)

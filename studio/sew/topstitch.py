@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from studio.curves import Chain, Cubic, Edge, Outline, Point, meetings, tolerance
+from studio.curves import Chain, Cubic, Outline, Point, meetings, tolerance
 from studio.curves.offset import offset_left
 from studio.cut.piece import Piece
 from studio.design.topstitch import Topstitch
@@ -111,7 +111,7 @@ def _along_edges(outline: Outline, first: int, count: int, distance: float) -> C
     if count == len(edges):
         return _closed(whole, distance)
     before, after = edges[first - 1], edges[(first + count) % len(edges)]
-    return _run_out(whole, before, after, distance)
+    return _run_out(whole, before.chain, after.chain, distance)
 
 
 def moved(chain: Chain, distance: float) -> Chain:
@@ -157,15 +157,15 @@ def _closed(chain: Chain, distance: float) -> Chain:
     return turned.with_ends(turned.start, turned.start)
 
 
-def _run_out(chain: Chain, before: Edge | None, after: Edge | None, distance: float) -> Chain:
-    """A row run into the seams at its ends, where there are any."""
+def _run_out(chain: Chain, before: Chain | None, after: Chain | None, distance: float) -> Chain:
+    """A row run into the seams or lines at its ends, where there are any."""
     reach = abs(distance) * 2.0 + _BEYOND
     long = prolonged(chain, reach, reach)
     low, high = reach, long.length - reach
     if before is not None:
-        low += _off_start(covering(chain.cubics, reach), before.chain, reach)
+        low += _off_start(covering(chain.cubics, reach), before, reach)
     if after is not None:
-        high += _off_end(covering(chain.cubics[::-1], reach)[::-1], after.chain, reach)
+        high += _off_end(covering(chain.cubics[::-1], reach)[::-1], after, reach)
     return long.between(low, high) if high - low > 1.0 else chain
 
 
@@ -217,17 +217,23 @@ def _asked(piece: Piece, asked: Topstitch) -> list[Chain]:
             f"The topstitching along {asked.along} has no length.", where=piece.name
         )
     stretch = chain.between(max(0.0, asked.start), high)
-    before, after = (_edge_under(piece, end, asked.along) for end in (stretch.start, stretch.end))
+    before, after = (_line_under(piece, end, asked.along) for end in (stretch.start, stretch.end))
     return [
         _run_out(moved(stretch, row), before, after, row) if row else stretch for row in asked.rows
     ]
 
 
-def _edge_under(piece: Piece, point: Point, along: str) -> Edge | None:
-    """The edge of a piece, other than the one stitched along, on which a point lies."""
+def _line_under(piece: Piece, point: Point, along: str) -> Chain | None:
+    """The edge of a piece, other than the one stitched along, on which a point lies; or a line
+    drawn on the piece, such as that of a patch, of which it comes within a millimetre.
+    """
     for edge in piece.outline:
         if edge.name != along and edge.chain.passes(point) is not None:
-            return edge
+            return edge.chain
+    for mark in piece.marks:
+        is_near = mark.name != along and mark.chain.box.is_near(point, RUNS_OUT_MM)
+        if is_near and mark.chain.nearest(point)[1] < RUNS_OUT_MM:
+            return mark.chain
     return None
 
 

@@ -1,24 +1,31 @@
 """A seam walked as on paper: one side lies still, the other rolls along it to the end.
 
 Side a lies with its pieces joined end to end; side b, joined likewise, is turned so that the two
-sewing lines touch at the place reached, the pieces on either side of it. Darts are closed: their
-mouths are passed over.
+sewing lines touch at the place reached, the pieces on either side of it. Where one side is a line
+drawn on its pieces, that side lies still and what is sewn there is laid on it, as it will be worn.
+Darts are closed: their mouths are passed over.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
 from studio.curves import Affine, Chain, Point, Vector
 from studio.curves.point import turn_between
+from studio.curves.tolerance import CLOSE_MM
 from studio.cut.piece import Piece
 from studio.sew.ease import taken_up
+from studio.sew.laid_on import laid_on
+from studio.sew.match_marks import INSIDE_MM
 from studio.sew.sewn import MeasuredJoin, MeasuredSide, SewnPiece, Stretch
+from studio.sew.topstitch import RUNS_OUT_MM
 
 _PARTNERS = 12.0
 """Notches further apart than this (mm) were not meant for each other."""
+
+_ON_LINE_MM = 1e-3
 
 
 class Laid(msgspec.Struct, frozen=True):
@@ -45,8 +52,8 @@ class Met(msgspec.Struct, frozen=True):
 
 
 class Step(msgspec.Struct, frozen=True):
-    """A moment of the walk: mm passed on both sides, the place on side a, and the move of all of
-    side b that brings it there.
+    """A moment of the walk: mm passed on both sides, the place on the side that lies still, and the
+    move of all of the other that brings it there.
     """
 
     along_a: float
@@ -61,13 +68,18 @@ class Step(msgspec.Struct, frozen=True):
 
 
 class Walk:
-    """A walk of one join; `pieces` by name."""
+    """A walk of one join; `pieces` by name. `still` are the pieces that lie, `rolling` those that
+    roll along them, over them where they are laid on them.
+    """
 
     def __init__(self, join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> None:
         self.join = join.join
         bare = {name: sewn.piece for name, sewn in pieces.items()}
-        self.a, self._along_a = _joined(join.a)
-        self.b, self._along_b = _joined(join.b)
+        self._lies = laid_on(join)
+        laid_a, self._along_a = _joined(join.a)
+        laid_b, self._along_b = _joined(join.b)
+        self._a_rolls = self._lies is not None and self._lies.over is join.a
+        self.still, self.rolling = (laid_b, laid_a) if self._a_rolls else (laid_a, laid_b)
         self.length_a, self.length_b = _total(self._along_a), _total(self._along_b)
         self.met = _notches(join, pieces)
         self.corners = (
@@ -76,9 +88,15 @@ class Walk:
         )
 
     @property
-    def chains_a(self) -> tuple[Chain, ...]:
-        """The sewing line of side a, as it lies."""
-        return tuple(stretch.chain for stretch in self._along_a)
+    def line(self) -> tuple[Chain, ...]:
+        """The sewing line of the side that lies still."""
+        still = self._along_b if self._a_rolls else self._along_a
+        return tuple(stretch.chain for stretch in still)
+
+    @property
+    def lays_on(self) -> bool:
+        """True when what rolls is laid on what lies still, along a line drawn there."""
+        return self._lies is not None
 
     @property
     def gap(self) -> float:
@@ -92,19 +110,21 @@ class Walk:
         along = min(max(0.0, passed), self.length_a)
         eased = self.join.ease * taken_up(self.join, self.length_a, along)
         other = min(along + eased, self.length_b)
-        at, way = _place(self._along_a, along)
-        place, heading = _place(self._along_b, other)
+        on_a, on_b = _place(self._along_a, along), _place(self._along_b, other)
+        (at, way), (place, heading) = (on_b, on_a) if self._a_rolls else (on_a, on_b)
         move = Affine()
-        if self._same_side():
+        if self._is_turned_over():
             move = Affine.mirror(place, place + heading)
         turn = turn_between(heading, way)
         move = move.then(Affine.turn(turn, place)).then(Affine.shift(at - place))
         return Step(along, other, at, move)
 
-    def _same_side(self) -> bool:
-        """True when both sides would lie on one side of the seam: b is the other leg's, and is
-        turned over.
+    def _is_turned_over(self) -> bool:
+        """True when what rolls is turned over: both sides would lie on one side of the seam else,
+        as the other leg's does.
         """
+        if self._lies is not None:
+            return self._lies.is_turned_over
         return self.join.a.mirrored != self.join.b.mirrored
 
 
@@ -164,9 +184,9 @@ def _total(stretches: Sequence[_Walked]) -> float:
 
 
 def _place(stretches: Sequence[_Walked], along: float) -> tuple[Point, Vector]:
-    """Place and direction `along` mm of a side."""
+    """Place and direction `along` mm of a side; at a corner the one before it, on both sides."""
     for stretch in stretches:
-        if along <= stretch.start + stretch.chain.length:
+        if along <= stretch.start + stretch.chain.length + CLOSE_MM:
             inside = max(0.0, along - stretch.start)
             return stretch.chain.at(inside), stretch.chain.tangent(inside)
     last = stretches[-1].chain
@@ -201,15 +221,29 @@ def _nearest(places: Sequence[float], wanted: float) -> float | None:
 
 
 def _notched(side: MeasuredSide, join: str | None, pieces: Mapping[str, SewnPiece]) -> list[float]:
-    """Notches along a side, mm: those of a join, or all."""
+    """Notches along a side, mm: those of a join, or all. Along a line drawn on a piece none can be
+    cut; what is drilled beside it and rows that end at it stand for them.
+    """
     found = []
     for passed, stretch in side.walked():
-        for notch in pieces[stretch.piece].notches:
-            if join is None or notch.join == join:
-                along, off = stretch.edge.chain.nearest(notch.at)
-                if off < 1e-3:
-                    found.append(passed + stretch.sewn(along))
+        sewn = pieces[stretch.piece]
+        if stretch.ground is not None:
+            notches = [one.at for one in sewn.notches if join is None or one.join == join]
+            places = _beside(stretch, notches, 0.0, _ON_LINE_MM)
+        elif join is None:
+            ends = [end for row in sewn.rows for end in (row.start, row.end)]
+            places = _beside(stretch, ends, 0.0, RUNS_OUT_MM)
+            places += _beside(stretch, sewn.drills, INSIDE_MM, _ON_LINE_MM)
+        else:
+            places = []
+        found += [passed + stretch.sewn(along) for along in places]
     return sorted(found)
+
+
+def _beside(stretch: Stretch, places: Iterable[Point], off: float, within: float) -> list[float]:
+    """Where along a stretch (mm) places stand so far `off` it, `within` so much."""
+    nearest = [stretch.edge.chain.nearest(place) for place in places]
+    return [along for along, away in nearest if abs(away - off) < within]
 
 
 def _corner(side: MeasuredSide, pieces: Mapping[str, Piece], *, first: bool) -> float | None:
@@ -219,6 +253,8 @@ def _corner(side: MeasuredSide, pieces: Mapping[str, Piece], *, first: bool) -> 
     if not side.stretches:
         return None
     stretch = side.stretches[0 if first else -1]
+    if stretch.ground is None:
+        return None
     end = stretch.edge.chain.start if first else stretch.edge.chain.end
     for corner in pieces[stretch.piece].outline.corners():
         if corner.point.distance_to(end) < 1e-3:

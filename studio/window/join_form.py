@@ -20,7 +20,7 @@ from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.design.joins import Join
 from studio.numbers import LengthUnit
-from studio.sew.allowance import sides_rows
+from studio.sew.allowance import asked_sides, sides_rows
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.window.document import Document
 
@@ -103,13 +103,16 @@ class JoinForm(QWidget):
             self.eased.setText("" if join.eased is None else "{:g}, {:g}".format(*join.eased))
         if not self.rows.hasFocus():
             self.rows.setText(", ".join(f"{row:g}" for row in self._rows(join)))
-        a, b = kind.allowances(self._document.design.standard_allowance, join.wraps)
-        say = numbers.DECIMALS[self._unit]
+        decimals = numbers.DECIMALS[self._unit]
+        widths = [
+            numbers.length(width, self._unit, decimals)
+            for _, width in asked_sides(join, self._document.design.standard_allowance)
+        ]
         classes = [f"ISO 4916 {kind.iso_4916}" if kind.iso_4916 else ""]
         classes.append(f"ASTM D6193 {kind.astm_d6193}" if kind.astm_d6193 else "")
         self._class.setText(
-            f"Allowances {numbers.length(a, self._unit, say)} and "
-            f"{numbers.length(b, self._unit, say)}. {', '.join(filter(None, classes))}"
+            f"Allowance{'s' if len(widths) > 1 else ''} {' and '.join(widths)}. "
+            f"{', '.join(filter(None, classes))}"
         )
 
     def take_apart(self) -> None:

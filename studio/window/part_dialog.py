@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio.canvas.length_field import LengthField
-from studio.cut.parts import Part, PatchPocket
+from studio.cut.parts import OtherCloth, Part, PatchPocket
 from studio.numbers import LengthUnit
 from studio.window.widgets import ok_and_cancel
 
@@ -56,6 +56,8 @@ class PartDialog(QDialog):
             form.addRow("On the", self._panel)
         self._cloth = self._choice(cloths or ("main",), self._part.cloth)
         form.addRow("From", self._cloth)
+        for other in kind.cloths:
+            form.addRow(other.label, self._other_cloth(other, cloths or ("main",)))
         for number in kind.numbers:
             value = getattr(self._part, number.field)
             if number.is_count:
@@ -103,6 +105,18 @@ class PartDialog(QDialog):
     def _set(self, field: str, value: float | str | bool | None) -> None:
         if value is not None:
             self._part = replace(self._part, **{field: value})
+
+    def _other_cloth(self, other: OtherCloth, names: Sequence[str]) -> QComboBox:
+        """Another cloth, the usual one or the first, or to do without what is cut from it."""
+        box = QComboBox()
+        box.setAccessibleName(other.label)
+        box.addItem(other.without, "")
+        for name in names:
+            box.addItem(name, name)
+        box.setCurrentIndex(max(1, box.findData(getattr(self._part, other.field))))
+        self._set(other.field, box.currentData())
+        box.activated.connect(lambda _at: self._set(other.field, box.currentData()))
+        return box
 
     def _choice(self, names: Sequence[str], chosen: str) -> QComboBox:
         box = QComboBox()

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from studio.block.panel import Panel
 from studio.canvas.theme import CLOTH, Theme
+from studio.cut.facing import facings
 from studio.design import Design, PanelPiece, ShapePiece
 from studio.pattern import Pattern
 from studio.sew.sewn import SewnPiece
@@ -179,10 +180,11 @@ def _view_of(pattern: Pattern, name: str) -> _View | None:
         for recipe in pattern.design.pieces
         if isinstance(recipe, PanelPiece) and recipe.close_darts
     }
+    inside = facings(pattern.design.pieces)
     shapes = []
     for sewn in pattern.pieces:
         piece = sewn.piece
-        if piece.panel != name:
+        if piece.panel != name or piece.name in inside:
             continue
         # A yoke lies flat only once its darts are closed: on the wearer it fills the panel's top.
         outline = panel.outline if piece.name in closed else piece.outline

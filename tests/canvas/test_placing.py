@@ -1,6 +1,6 @@
 """Panels and pieces lie side by side, nothing on anything."""
 
-from studio.canvas.placing import place_panels, place_pieces
+from studio.canvas.placing import GAP, place_panels, place_pieces
 from studio.curves import Box
 from studio.demo import demo_design
 from studio.exchange.arrange import cut_box
@@ -27,3 +27,20 @@ def test_panels_stand_on_one_level():
     shifts = place_panels(PATTERN.panels)
     feet = {round(panel.outline.box.bottom + shifts[panel.name].y, 6) for panel in PATTERN.panels}
     assert feet == {0.0}
+
+
+def test_a_facing_lies_under_the_piece_it_faces():
+    pieces = {sewn.piece.name: sewn for sewn in PATTERN.pieces}
+    faced = {"belt-loop": "knee-panel", "bearer": "gone"}
+    places = place_pieces(PATTERN.pieces, 0.0, 1100.0, faced)
+    boxes = {name: moved(cut_box(sewn), places[name]) for name, sewn in pieces.items()}
+    loop, panel = boxes["belt-loop"], boxes["knee-panel"]
+    assert loop.left == panel.left
+    assert loop.top == panel.bottom - GAP
+    # Of what is not there nothing comes first, and still nothing overlaps.
+    assert all(
+        not one.meets(two, 20.0)
+        for name, one in boxes.items()
+        for other, two in boxes.items()
+        if name < other
+    )

@@ -12,6 +12,7 @@ from studio.check import shortage_taken
 from studio.cloth.bed import bed_of
 from studio.cloth.items import items_of
 from studio.cloth.missing import missing_at, missing_words, sentences, shortages_of
+from studio.cloth.nest import SHARES, nest_of
 from studio.cloth.shortfall import cleared, least_loss, losses
 from studio.cloth.stance import laid, lying, stance_of
 from studio.curves import Point as SewnPoint
@@ -77,23 +78,81 @@ def test_of_two_beds_the_one_that_lacks_less_is_taken_and_one_that_fits_before_a
     assert least_loss(item, PIECE, beds).area < 1.0
 
 
+DART = Dart("dart", "r.waist", SewnPoint(110, 300), SewnPoint(90, 300), SewnPoint(100, 200))
+DARTED = rectangle(200.0, 300.0, darts=(DART,))
+TWICE = 0.99 / 1.01
+"""Cosine of the dart's angle, 2h with tan h a tenth. By hand (tests/sew/test_roof.py): the peak of
+the roof lies 112 / cos 2h above the dart's point, the waist's cut line 112.
+"""
+
+
+def cut_short(by):
+    """The darted rectangle on cloth that ends so far below the peak of its roof."""
+    high = 324.0 + 112.0 / TWICE - 112.0
+    bed = panel(224.0, high - by)
+    return bed, placed(112.0, high / 2.0, DARTED, bed)
+
+
+def assert_lies_there(found, bed):
+    """Cut without what is missing, it lies on the cloth; shapely tells."""
+    taken = shortages_of(found, DARTED.piece.outline)
+    there = lying(stance_of(DARTED), found.placement, 90.0)
+    less = laid(stance_of(DARTED, None, taken).cut, there)
+    assert shapely.difference(less, bed.usable).area < 1e-6
+
+
 def test_the_roof_over_a_dart_is_missed_where_only_it_is_off_the_cloth():
-    dart = Dart("dart", "r.waist", SewnPoint(110, 300), SewnPoint(90, 300), SewnPoint(100, 200))
-    piece = rectangle(200.0, 300.0, darts=(dart,))
-    # By hand (tests/sew/test_roof.py): its peak lies 112 * 1.01 / 0.99 above its point.
-    peak = 112.0 * (1.01 / 0.99 - 1.0)
-    high = 324.0 + peak
-    assert placed(112.0, high / 2.0, piece, panel(224.0, high + 0.001)).fits
-    short = panel(224.0, high - 1.0)
-    found = placed(112.0, high / 2.0, piece, short)
+    assert cut_short(-0.001)[1].fits
+    bed, found = cut_short(1.0)
     (roof,) = found.missing
     assert (roof.edge, roof.of, found.crosses) == ("r.waist", 12.0, False)
     assert (roof.start, roof.end) == pytest.approx((90.0, 110.0), abs=1e-6)
-    assert roof.depth == pytest.approx(1.0, abs=1e-6)
-    # Cut without it, the piece lies there.
-    taken = shortages_of(found, piece.piece.outline)
-    less = laid(stance_of(piece, None, taken).cut, lying(stance_of(piece), found.placement, 90.0))
-    assert shapely.difference(less, short.usable).area < 1e-6
+    # The fold lies turned by 2h when the dart is folded: square to the waist that is less.
+    assert roof.depth == pytest.approx(TWICE, abs=1e-6)
+    assert_lies_there(found, bed)
+
+
+def test_what_is_missing_over_a_dart_is_measured_where_the_dart_comes_to_lie():
+    # All along the waist 5 are missing; of the fold, 107 from the point, 12 less 107 cos 2h - 100.
+    bed, found = cut_short(112.0 / TWICE - 112.0 + 5.0)
+    (waist,) = by_edge(found).values()
+    assert (waist.start, waist.end) == (0.0, 200.0)
+    assert waist.depth == pytest.approx(112.0 - 107.0 * TWICE, abs=1e-6)
+    assert_lies_there(found, bed)
+
+
+def test_outlines_with_less_allowance_have_roofs_as_the_cut_line_has():
+    stance = stance_of(DARTED)
+    tops = [max(y for _, y in outline) for outline in nest_of(DARTED, stance).outlines]
+    point = stance.move(DART.point).y
+    peaks = [(100.0 + 12.0 * share) / TWICE for share in SHARES[:-1]]
+    assert tops == pytest.approx([*(point + peak for peak in peaks), point + 100.0], abs=1e-6)
+    # Where the cut line runs straight over a dart, so do they.
+    near = Dart("dart", "r.waist", SewnPoint(23, 300), SewnPoint(3, 300), SewnPoint(13, 200))
+    plain = rectangle(200.0, 300.0, darts=(near,))
+    assert len(plain.trouble) == 1
+    tops = [max(y for _, y in outline) for outline in nest_of(plain, stance_of(plain)).outlines]
+    assert tops == pytest.approx([162.0, 159.0, 156.0, 153.0, 150.0], abs=1e-6)
+
+
+def test_a_dart_that_would_not_be_caught_in_its_seam_crosses_the_sewing_line():
+    # Its fold, cut off 101 from the point, comes to lie 101 cos 2h from it: 99, under the waist.
+    _, found = cut_short(112.0 / TWICE - 112.0 + 11.0)
+    assert found.inside == 0.0
+    assert found.crosses
+    assert shortages_of(found, DARTED.piece.outline) == ()
+
+
+def test_shortages_of_stretches_near_to_each_other_are_one():
+    # Two holes at the right edge, 12 apart: a stretch is longer by a station at both ends.
+    holes = [
+        Flaw("hole", ((306.0, low), (330.0, low), (330.0, low + 20.0), (306.0, low + 20.0)))
+        for low in (200.0, 232.0)
+    ]
+    found = placed(200.0, 250.0, bed=panel(400.0, 500.0, flaws=tuple(holes)))
+    assert len(found.missing) == 2
+    (short,) = shortages_of(found, PIECE.piece.outline)
+    assert (short.start, short.end) == pytest.approx((95.0, 157.0), abs=2.6)
 
 
 def test_a_sewing_line_off_the_cloth_is_told_and_never_a_shortage():

@@ -206,7 +206,7 @@ def test_what_was_caught_in_the_waist_is_caught_in_the_seam_of_the_band():
 
 
 def test_a_band_without_overlap_is_run_through_by_side_and_crotch_seam():
-    design = with_parts(PAIRS["hand pocket"](), ShapedWaistband(overlap=0.0))
+    design = with_parts(PAIRS["hand pocket"](), ShapedWaistband(overlap=0.0, facing=""))
     joins = {join.name: [ref.text for ref in join.a.edges] for join in design.joins}
     assert joins["side seam"] == [
         "front:front.side",
@@ -216,7 +216,7 @@ def test_a_band_without_overlap_is_run_through_by_side_and_crotch_seam():
     assert joins["crotch seam"][0] == "band-front:front.rise"
     assert joins["crotch seam"][-1] == "band-back:back.rise"
     # Above a fly the front edges meet, and no seam takes them.
-    flown = with_parts(PLAIN, Fly(), ShapedWaistband(overlap=0.0))
+    flown = with_parts(PLAIN, Fly(), ShapedWaistband(overlap=0.0, facing=""))
     edge = EdgeRef("band-front", "front.rise")
     assert edge in [one.edge for one in flown.finishes]
     assert all(edge not in join.refs for join in flown.joins)
@@ -236,7 +236,7 @@ def test_what_a_shaped_band_cannot_be_cut_from_is_refused():
 
 
 def test_a_part_of_a_band_with_a_button_is_not_joined_of_scraps():
-    design = with_parts(PLAIN, ShapedWaistband())
+    design = with_parts(PLAIN, ShapedWaistband(facing=""))
     pattern = evaluate(design)
     pieces = [sewn.piece for sewn in pattern.pieces]
     with pytest.raises(GeometryRefused, match="one piece"):

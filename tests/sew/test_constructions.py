@@ -2,6 +2,7 @@
 
 import pytest
 
+from studio.check import judge_allowances
 from studio.design.joins import ConstructionName, EdgeRef, Finish, FinishName, Join, JoinSide
 from studio.sew.allowance import allowance_rules, finish_allowance, sides_allowance
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES, Row
@@ -29,6 +30,8 @@ def test_every_name_of_the_design_has_its_construction_and_every_finish():
         ("faced", "a", (12.0, 12.0)),
         ("bagged", "a", (12.0, 12.0)),
         ("bound", "a", (12.0, 12.0)),
+        ("laid-over", "a", (12.0, 0.0)),
+        ("bound-over", "a", (10.0, 0.0)),
     ],
 )
 def test_allowances_of_both_sides(name, wraps, widths):
@@ -91,3 +94,23 @@ def test_only_what_turns_up_on_the_leg_folds():
         "double-hem",
         "casing",
     }
+
+
+def test_what_lies_over_a_seam_asks_nothing_of_the_edge_sewn_there():
+    seam = Join("seam", JoinSide((EdgeRef("three", "three.edge"),)), B, "felled", "b")
+    over = Join("over", A, B, "laid-over")
+    for joins in ((seam, over), (over, seam)):
+        rules = allowance_rules(joins, (), STANDARD)
+        assert rules.widths["one", "one.edge"] == 12.0
+        assert rules.widths["two", "two.edge"] == 24.0
+        assert judge_allowances(rules) == ()
+    assert ("two", "two.edge") not in allowance_rules((over,), (), STANDARD).widths
+    # Two seams that truly want the edge cut differently are still told.
+    lapped = allowance_rules((seam, Join("lap", A, B, "lapped")), (), STANDARD)
+    assert [one.where for one in judge_allowances(lapped)] == ["lap"]
+
+
+def test_what_lies_over_a_seam_needs_enough_to_cover_it():
+    """Common practice, no source: 2 beyond the seam, 6 to turn under; bound 6 do."""
+    assert CONSTRUCTIONS["laid-over"].least(STANDARD, "a") == (8.0, 0.0)
+    assert CONSTRUCTIONS["bound-over"].least(STANDARD, "a") == (6.0, 0.0)

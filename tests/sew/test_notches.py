@@ -186,13 +186,13 @@ def test_the_mouth_of_a_dart_is_notched_and_a_seam_keeps_clear_of_it():
     assert at == pytest.approx({"one": 184.0, "two": 126.0})
 
 
-def test_a_lapped_join_needs_no_notches():
+def test_a_lapped_join_has_no_notches_but_those_that_are_asked_for():
     pieces = {p.name: p for p in (strip("one", 400.0), strip("two", 400.0))}
-    seam = measured(
-        join([("one", "one.low")], [("two", "two.low")], construction="lapped", notches=(100.0,)),
-        pieces,
-    )
-    assert notch_places(seam) == []
+    sides = [("one", "one.low")], [("two", "two.low")]
+    assert notch_places(measured(join(*sides, construction="lapped"), pieces)) == []
+    seam = measured(join(*sides, construction="lapped", notches=(100.0,)), pieces)
+    at = {place.piece: place.along for place in notch_places(seam)}
+    assert at == pytest.approx({"one": 100.0, "two": 300.0})
 
 
 @pytest.mark.parametrize(

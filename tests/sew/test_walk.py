@@ -7,7 +7,7 @@ from msgspec.structs import replace
 from scipy.special import ellipe
 
 from studio.curves import Chain, Cubic, Edge, Outline, Point
-from studio.cut.piece import Piece
+from studio.cut.piece import Mark, Piece
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.design.plain import plain_design
@@ -102,7 +102,8 @@ def test_the_place_reached_lies_on_both_sides_and_the_pieces_on_either_side_of_i
         for share in (0.1, 0.5, 0.85):
             step = found.at(found.length_a * share)
             (a_piece, a_move), (b_piece, b_move) = (
-                next((laid.piece, laid.move) for laid in side) for side in (found.a, found.b)
+                next((laid.piece, laid.move) for laid in side)
+                for side in (found.still, found.rolling)
             )
             assert a_piece in pieces
             assert not a_move.flips
@@ -110,7 +111,7 @@ def test_the_place_reached_lies_on_both_sides_and_the_pieces_on_either_side_of_i
             assert moved.flips == (join.join.a.mirrored != join.join.b.mirrored)
             lengths = [
                 laid.move.then(step.move).vector(v).length
-                for laid in found.b
+                for laid in found.rolling
                 for v in (Point(1.0, 0.0) - Point(0.0, 0.0),)
             ]
             assert lengths == pytest.approx([1.0] * len(lengths))
@@ -173,3 +174,120 @@ def test_ease_over_a_stretch_is_taken_up_there_and_notches_meet_on_both_sides_of
     pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
     join = next(join for join in pattern.measured if join.join.name == "inseam")
     assert all(abs(met.gap) < 0.05 for met in Walk(join, pieces).met)
+
+
+def laid(leg_lines, patch, mirrored=(False, False), *, patch_first=True):
+    """A walk of a patch laid along lines drawn on a leg of 1000 by 1000 about nothing."""
+    corners = [Point(x, y) for x, y in ((-500, -500), (500, -500), (500, 500), (-500, 500))]
+    edges = [
+        Edge.whole(f"leg.{k}", Chain.straight(corners[k], corners[(k + 1) % 4])) for k in range(4)
+    ]
+    leg = Piece("leg", Outline.of(edges), tuple(leg_lines))
+    edges = [edge.name for edge in patch.outline if not edge.name.endswith(".back")]
+    # Listed from one end of the seam: a mirrored side is walked the other way round.
+    is_back = mirrored[0] if patch_first else not mirrored[1]
+    way = -1 if is_back else 1
+    refs = [
+        [EdgeRef("patch", name) for name in edges][::way],
+        [EdgeRef("leg", mark.name) for mark in leg_lines][::way],
+    ]
+    if not patch_first:
+        refs.reverse()
+    sides = [JoinSide(tuple(named), other) for named, other in zip(refs, mirrored, strict=True)]
+    bare = {"leg": leg, "patch": patch}
+    join = Join("laid", *sides, construction="lapped")
+    return Walk(measured(join, bare), {name: ready(p) for name, p in bare.items()})
+
+
+def is_in_place(walk, within=1e-6):
+    """Whether what rolls stays where it was drawn all the way, to a metre from it."""
+    far = [Point(x, y) for x in (-1000.0, 1000.0) for y in (-1000.0, 1000.0)]
+    for k in range(41):
+        step = walk.at(walk.length_a * k / 40.0)
+        if max(step.move(point).distance_to(point) for point in far) > within:
+            return False
+    return True
+
+
+ROUND = piece("patch", arc(120.0, -20.0, 200.0, 0.6))
+CORNERS = (Point(0.0, 0.0), Point(150.0, -20.0), Point(150.0, 130.0), Point(70.0, 170.0))
+ANGULAR = Piece(
+    "patch",
+    Outline.of(
+        [
+            *(
+                Edge.whole(f"patch.{name}", Chain.straight(one, two))
+                for name, one, two in zip("abc", CORNERS, CORNERS[1:], strict=False)
+            ),
+            Edge.whole("patch.back", Chain.straight(CORNERS[3], CORNERS[0])),
+        ]
+    ),
+)
+
+
+@pytest.mark.parametrize("patch", [ROUND, ANGULAR], ids=["round", "with corners"])
+@pytest.mark.parametrize("is_drawn_back", [False, True], ids=["as cut", "against it"])
+@pytest.mark.parametrize("patch_first", [True, False], ids=["patch first", "leg first"])
+@pytest.mark.parametrize(
+    "mirrored", [(False, False), (True, True), (False, True), (True, False)], ids=str
+)
+def test_a_patch_cut_along_a_line_lies_on_it_as_it_was_drawn(
+    patch, is_drawn_back, patch_first, mirrored
+):
+    """Cut from the line itself, it is where it was: moved by nothing, within 1e-6 mm."""
+    lines = [Mark(e.name, e.chain) for e in patch.outline if not e.name.endswith(".back")]
+    if is_drawn_back:
+        # The patch lies to the right of its line, and is cut against its direction.
+        lines = [Mark(mark.name, mark.chain.reversed()) for mark in lines]
+        outline = Outline.of([Edge(e.name, e.chain, e.length, 0.0) for e in patch.outline])
+        patch = Piece("patch", outline)
+    found = laid(lines, patch, mirrored, patch_first=patch_first)
+    assert [one.piece for one in found.rolling] == ["patch"]
+    assert found.lays_on
+    assert is_in_place(found)
+    assert found.gap == pytest.approx(0.0, abs=1e-9)
+    assert all(None in pair for pair in found.corners)
+
+
+@pytest.mark.parametrize(
+    ("mirrored", "across"), [((False, False), 1.0), ((False, True), -1.0)], ids=["own", "other leg"]
+)
+def test_a_patch_of_another_shape_rolls_on_the_piece_with_its_hub_at_its_radius(mirrored, across):
+    """A wheel on a level line drawn to the right: to its left, as it lies to the left of its own
+    edge; turned over, to its right.
+    """
+    radius = 100.0
+    wheel = piece("patch", arc(radius, 0.0, 180.0))
+    half = math.pi * radius / 2.0
+    line = Mark("ground", Chain.straight(Point(-half, 0.0), Point(half, 0.0)))
+    found = laid([line], wheel, mirrored)
+    for share in (0.0, 0.3, 1.0):
+        step = found.at(found.length_a * share)
+        hub = step.move(Point(0.0, 0.0))
+        assert hub.y == pytest.approx(across * radius, abs=1e-3)
+        assert hub.x == pytest.approx(step.along_a - half, abs=1e-3)
+        assert step.at.y == pytest.approx(0.0, abs=1e-9)
+        assert step.move.flips == (across < 0.0)
+
+
+def test_lines_of_other_names_run_on_from_one_another_however_they_are_drawn():
+    a, b, c = (e.chain for e in ANGULAR.outline.edges[:3])
+    for one, two, three in ((a, b, c), (a.reversed(), b, c), (a, b.reversed(), c.reversed())):
+        lines = [Mark(name, chain) for name, chain in (("1", one), ("2", two), ("3", three))]
+        assert is_in_place(laid(lines, ANGULAR))
+
+
+def test_every_patch_of_the_demonstration_is_walked_where_it_is_sewn():
+    pattern = evaluate(demo_design())
+    pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
+    lapped = [join for join in pattern.measured if join.join.construction == "lapped"]
+    assert len(lapped) == 3
+    for join in lapped:
+        found = Walk(join, pieces)
+        assert {one.piece for one in found.still} <= {"front-leg", "back-leg"}
+        assert is_in_place(found)
+        # The place reached lies on both.
+        for share in (0.0, 0.4, 0.9):
+            at = found.at(found.length_a * share).at
+            for side in (join.a, join.b):
+                assert min(one.edge.chain.nearest(at)[1] for one in side.stretches) < 1e-6

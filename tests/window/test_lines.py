@@ -3,7 +3,7 @@
 import msgspec
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QDialog, QMenu
+from PySide6.QtWidgets import QComboBox, QDialog, QMenu
 
 from studio.canvas.paths import to_scene
 from studio.canvas.selection import Selection
@@ -189,3 +189,43 @@ def test_a_part_is_added_from_its_dialog_and_undone(window):
     assert window.document.history.undo_label == "Add rule-pocket"
     window.document.undo()
     assert encoded(window.document.design) == before
+
+
+def test_the_facing_of_a_band_is_chosen_in_its_dialog_and_added_as_one_step(window):
+    from studio.cut.parts import ShapedWaistband
+    from studio.design.plain import plain_design
+    from studio.window.part_dialog import PartDialog
+    from studio.window.wearer_pane import _view_of
+
+    design = window.document.history.design
+    window.document.change("Start again", plain_design(design.body))
+    before = encoded(window.document.design)
+    dialog = PartDialog(ShapedWaistband, ["front", "back"], ["main", "lining"], "mm", window)
+    (box,) = (one for one in dialog.findChildren(QComboBox) if one.accessibleName() == "Faced with")
+    assert [box.itemText(k) for k in range(box.count())] == ["no facing", "main", "lining"]
+    assert dialog.part().facing == box.currentData() == "main"
+    for row, cloth in ((0, ""), (2, "lining")):
+        box.setCurrentIndex(row)
+        box.activated.emit(row)
+        assert dialog.part().facing == cloth
+    assert window.take_part(dialog.part())
+    pieces = {sewn.piece.name: sewn.piece for sewn in window.document.pattern.pieces}
+    assert pieces["band-back"].cloth == "main"
+    assert pieces["band-back-facing"].cloth == "lining"
+    # Band and facing lie apart on the sheet, one under the other, and each can be picked.
+    for name, piece in pieces.items():
+        shift = window.sheet._piece_shifts[name]
+        assert window.sheet.piece_at(piece.outline.box.centre + shift) == name
+    band, facing = (window.sheet._pieces[n] for n in ("band-front", "band-front-facing"))
+    assert facing.x() != band.x() or facing.y() != band.y()
+    assert facing.is_inside
+    assert not band.is_inside
+    # On the wearer the facing is not seen.
+    front = _view_of(window.document.pattern, "front")
+    assert front is not None
+    assert [shape.cloth for shape in front.shapes] == ["main"] * 3
+    window.document.undo()
+    assert encoded(window.document.design) == before
+    # A cloth that is not there any more is not chosen.
+    other = PartDialog(ShapedWaistband, ["front", "back"], ["denim"], "mm", window)
+    assert other.part().facing == "denim"

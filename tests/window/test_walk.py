@@ -48,6 +48,19 @@ def test_a_notch_is_added_on_both_sides_where_the_walk_stands(window):
     assert encoded(window.document.design) == before
 
 
+def test_a_notch_where_a_patch_is_walked_is_cut_in_the_patch_and_drilled_under_it(window):
+    bar = begin(window, "back pocket")
+    pattern = window.document.pattern
+    patch, leg = pattern.piece("back-pocket"), pattern.piece("back-leg")
+    bar.slider.setValue(1000)
+    bar.notch_here()
+    pattern = window.document.pattern
+    assert len(pattern.piece("back-pocket").notches) == len(patch.notches) + 1
+    assert len(pattern.piece("back-leg").drills) == len(leg.drills) + 1
+    assert "One notch meets." in bar._found.text()
+    bar.end()
+
+
 def test_escape_ends_the_walk(window, qtbot):
     bar = begin(window)
     qtbot.keyClick(bar.slider, Qt.Key.Key_Escape)

@@ -6,7 +6,7 @@ from studio.cut.parts.belt_loops import BeltLoops
 from studio.cut.parts.fly import Fly
 from studio.cut.parts.hand_pocket import HandPocket
 from studio.cut.parts.knee_panel import KneePanel
-from studio.cut.parts.part import Number, Part
+from studio.cut.parts.part import Number, OtherCloth, Part
 from studio.cut.parts.patch_pocket import PatchPocket
 from studio.cut.parts.shaped_waistband import ShapedWaistband
 from studio.cut.parts.tool_loop import ToolLoop
@@ -31,6 +31,7 @@ __all__ = [
     "HandPocket",
     "KneePanel",
     "Number",
+    "OtherCloth",
     "Part",
     "PatchPocket",
     "ShapedWaistband",

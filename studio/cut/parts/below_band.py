@@ -27,14 +27,15 @@ _NODES = (0.25, 0.5, 0.75)
 
 
 class BandLine(msgspec.Struct, frozen=True):
-    """The lower edge of a band, `width` mm below the waist at rise and side of a panel, and the
-    join by which the band is sewn on.
+    """The lower edge of a band, `width` mm below the waist at rise and side of a panel, the join by
+    which the band is sewn on, and the piece that faces it; "" for none.
     """
 
     name: str
     panel: Panel
     width: float
     seam: str
+    facing: str = ""
 
     @property
     def waist(self) -> str:
@@ -124,8 +125,9 @@ def with_run_through(
     made: Design, bands: tuple[BandLine, ...], pieces: Mapping[str, Piece]
 ) -> Design:
     """The design in which seams of the pieces sewn to the band that ran up to the waist on both of
-    their sides run on through it; one that did on one side only, such as that between a front and
-    the facing of its fly, ends below it. `pieces` are those as they were before.
+    their sides run on through it and through its facing, which is folded up for it; one that did on
+    one side only, such as that between a front and the facing of its fly, ends below it. `pieces`
+    are those as they were before.
     """
     sewn = {
         ref.piece
@@ -148,8 +150,8 @@ def with_run_through(
         band, first = reaching[whole]
         if ref.after if first else ref.before:
             return (ref,)
-        both = (EdgeRef(band.name, ref.edge), ref)
-        return both if first == forwards else both[::-1]
+        above = [EdgeRef(name, ref.edge) for name in (band.facing, band.name) if name]
+        return (*above, ref) if first == forwards else (ref, *reversed(above))
 
     def through(join: Join) -> Join:
         shared = with_shares(replace(made, joins=(join,), finishes=()), share).joins[0]

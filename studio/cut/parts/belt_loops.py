@@ -10,7 +10,7 @@ from studio.cut.parts.part import Number, Part, join_with, refuse_taken, with_ad
 from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish
-from studio.design.pieces import StripPiece
+from studio.design.pieces import PanelPiece, StripPiece
 from studio.errors import GeometryRefused
 
 
@@ -48,10 +48,17 @@ class BeltLoops(Part, frozen=True, kw_only=True):
             count=self.count,
             cloth=self.cloth,
         )
-        seam = join_with(design, "front.waist") or join_with(design, "back.waist")
+        seam = _seam_of_band(design)
         raw = (Finish(EdgeRef(self.name, f"{self.name}.{e}"), "raw") for e in ("one", "two"))
         caught = (
             Finish(EdgeRef(self.name, f"{self.name}.{end}"), "caught", self.ends, into=seam)
             for end in ("start", "end")
         )
         return with_added(design, pieces=(strip,), finishes=(*raw, *caught))
+
+
+def _seam_of_band(design: Design) -> str:
+    """The seam by which a band is sewn on: below one cut off the top, else at the waist itself."""
+    lines = [one.below for one in design.pieces if isinstance(one, PanelPiece) and one.below]
+    edges = (*lines, "front.waist", "back.waist")
+    return next((name for edge in edges if (name := join_with(design, edge))), "")

@@ -29,12 +29,24 @@ class Number(msgspec.Struct, frozen=True):
     is_angle: bool = False
 
 
+class OtherCloth(msgspec.Struct, frozen=True):
+    """A piece of a part that may be cut from another cloth, or left out: the struct's field, which
+    holds the cloth's name and is empty without that piece; what the piece is called; and the words
+    for leaving it out.
+    """
+
+    field: str
+    label: str
+    without: str
+
+
 class Part(msgspec.Struct, frozen=True, kw_only=True):
     """A part as asked for; `name` starts the names of what it is made of."""
 
     title: ClassVar[str]
     words: ClassVar[str]
     numbers: ClassVar[tuple[Number, ...]]
+    cloths: ClassVar[tuple[OtherCloth, ...]] = ()
     on_panel: ClassVar[bool] = True
 
     name: str
@@ -81,8 +93,17 @@ def body_of(design: Design, pieces: Mapping[str, Piece], panel: str, *edges: str
     """The piece of a panel that a part is set on: the largest that has all of the edges.
 
     Raises:
-        GeometryRefused: no piece has them all.
+        GeometryRefused: no piece has them all, or only a band that was cut off the top has.
     """
+    cut_off = {
+        one.below for one in design.pieces if isinstance(one, PanelPiece) and one.panel == panel
+    } - {""}
+    if cut_off and f"{panel}.waist" in edges:
+        raise GeometryRefused(
+            f"A band is cut off the {panel} along {min(cut_off)}: what begins at the waist is "
+            "added before it.",
+            where=panel,
+        )
     found = [
         recipe
         for recipe in design.pieces

@@ -2,53 +2,59 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import ClassVar
 
 from msgspec.structs import replace
 
 from studio.block.panel import Panel
+from studio.cut.parts.band_facing import along_edge, between, faces, over_seam
 from studio.cut.parts.below_band import BandLine, below_band, with_run_through
-from studio.cut.parts.part import Number, Part, panel_called, refuse_taken, with_added
+from studio.cut.parts.part import Number, OtherCloth, Part, panel_called, refuse_taken, with_added
 from studio.cut.parts.top_edges import top_edges
 from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
-from studio.design.pieces import BandEnd, Bound, PanelPiece
+from studio.design.pieces import BandEnd, Bound, FacingPiece, PanelPiece, PieceRecipe
 from studio.design.plain import side
 from studio.errors import GeometryRefused
 
 
 class ShapedWaistband(Part, frozen=True, kw_only=True):
     """As wide as `width` all along, on front and back. With an `overlap` it opens at the centre
-    front and is closed by a button; without, side and crotch seam run through it.
+    front and is closed by a button; without, side and crotch seam run through it. It is faced with
+    a second layer from the cloth `facing`; "" for none.
     """
 
     title: ClassVar[str] = "Shaped waistband"
     words: ClassVar[str] = (
         "Cut off the top of front and back, its darts closed; what is left of them below is taken "
         "off at the side. Pockets and a fly that begin at the waist are drawn first: they then "
-        "begin below the band."
+        "begin below the band. Its facing is the same once more, mirrored: sewn to it along the "
+        "top and turned, its lower edge laid over the seam."
     )
     numbers: ClassVar[tuple[Number, ...]] = (
         Number("width", "Width"),
         Number("overlap", "Overlap"),
         Number("button", "Button, across"),
     )
+    cloths: ClassVar[tuple[OtherCloth, ...]] = (OtherCloth("facing", "Faced with", "no facing"),)
     on_panel: ClassVar[bool] = False
 
     name: str = "band"
     width: float = 45.0
     overlap: float = 45.0
     button: float = 17.0
+    facing: str = "main"
 
     def added(
         self, design: Design, panels: Mapping[str, Panel], pieces: Mapping[str, Piece]
     ) -> Design:
-        """A band piece of each panel, joined plainly below; with an overlap those of the other leg
-        are pieces of their own, and the band is sewn together before it is set on.
+        """A band piece of each panel, joined plainly below, and its facing; with an overlap those
+        of the other leg are pieces of their own, and the band is sewn together before it is set on.
         """
-        refuse_taken(design, self.name, *self._names, *map(_under, self._names))
+        bands = (*self._names, *map(_under, self._names))
+        refuse_taken(design, self.name, *bands, *map(faces, bands))
         self._refuse_sizes()
         _refuse_sewn(design)
         chains = {
@@ -58,7 +64,13 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
         waists = {one.edge: one for one in design.finishes}
         finished = {panel: waists[chain[0]] for panel, chain in chains.items()}
         lines = tuple(
-            BandLine(name, panels[panel], self.width, self._seam(panel))
+            BandLine(
+                name,
+                panels[panel],
+                self.width,
+                self._seam(panel),
+                faces(name) if self.facing else "",
+            )
             for name, panel in zip(self._names, chains, strict=True)
         )
         made = design
@@ -84,18 +96,22 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
         finished: Mapping[str, Finish],
     ) -> Design:
         """A band through which side and crotch seam run; above a fly, its front edges are free."""
-        made = with_added(
-            design,
-            pieces=tuple(self._piece(panel) for panel in below),
-            finishes=tuple(
-                replace(finished[panel], edge=EdgeRef(band, f"{panel}.waist"))
-                for panel, band in zip(below, self._names, strict=True)
-            ),
+        free = {
+            panel: [(band, f"{panel}.waist")]
+            for panel, band in zip(below, self._names, strict=True)
+        }
+        front = (f"{self.name}-front", "front.rise")
+        if all(EdgeRef(*front) not in join.refs for join in design.joins):
+            free["front"].append(front)
+        made = with_added(design, pieces=self._layers(*(self._piece(panel) for panel in below)))
+        if not self.facing:
+            return _with_finishes(made, free, finished)
+        tops = (
+            along_edge(f"{band} top", tuple(free[panel]))
+            for panel, band in zip(below, self._names, strict=True)
         )
-        front = EdgeRef(f"{self.name}-front", "front.rise")
-        if any(front in join.refs for join in made.joins):
-            return made
-        return with_added(made, finishes=(replace(finished["front"], edge=front),))
+        lows = (over_seam(f"{band} facing edge", ((band, band),)) for band in self._names)
+        return replace(made, joins=(*made.joins, *tops, *lows))
 
     def _opened(
         self,
@@ -103,22 +119,19 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
         below: Mapping[str, tuple[EdgeRef, ...]],
         finished: Mapping[str, Finish],
     ) -> Design:
-        """A band that is closed by a button; every free edge of it finished as the waist was."""
+        """A band that is closed by a button; faced all round, or every free edge of it finished as
+        the waist was.
+        """
         back, front = self._names
         back_under, front_under = map(_under, self._names)
         chain = (*below["back"], *below["front"])
-        joins = (
-            Join(f"{self.name} side", side((front, "front.side")), side((back, "back.side"))),
-            Join(
-                f"{self.name} side, other leg",
-                side((back_under, "back.side")),
-                side((front_under, "front.side")),
-            ),
-            Join(
-                f"{self.name} centre back",
-                side((back, "back.rise")),
-                side((back_under, "back.rise")),
-            ),
+        sewn = (
+            ("side", (front, "front.side"), (back, "back.side")),
+            ("side, other leg", (back_under, "back.side"), (front_under, "front.side")),
+            ("centre back", (back, "back.rise"), (back_under, "back.rise")),
+        )
+        together = tuple(Join(f"{self.name} {name}", side(a), side(b)) for name, a, b in sewn)
+        set_on = (
             Join(f"{self.name} seam", JoinSide(chain), side((back, back), (front, front))),
             Join(
                 f"{self.name} seam, other leg",
@@ -127,25 +140,33 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
             ),
         )
         ends = BandEnd(self.overlap, self.button)
-        free = [EdgeRef(front, "front.rise")]
-        free += [EdgeRef(front_under, f"{front_under}.{e}") for e in ("top", "end", "overlap")]
-        return with_added(
-            replace(design, joins=(*design.joins, *joins)),
-            pieces=(
+        made = with_added(
+            design,
+            pieces=self._layers(
                 replace(self._piece("back"), cut="single"),
                 replace(self._piece("front"), cut="single", ends=ends),
                 replace(self._piece("back"), name=back_under, cut="single", over=True),
                 replace(self._piece("front"), name=front_under, cut="single", over=True, ends=ends),
             ),
-            finishes=(
-                *(
-                    replace(finished[panel], edge=EdgeRef(name, f"{panel}.waist"))
-                    for panel, band in (("back", back), ("front", front))
-                    for name in (band, _under(band))
-                ),
-                *(replace(finished["front"], edge=edge) for edge in free),
-            ),
         )
+        # Counter-clockwise along the whole band: round the end under, along the top, down the end
+        # on top.
+        end_under = [(front_under, f"{front_under}.{e}") for e in ("overlap", "end", "top")]
+        front_free = [*end_under, (front_under, "front.waist")]
+        back_free = [(back_under, "back.waist"), (back, "back.waist")]
+        end_free = [(front, "front.waist"), (front, "front.rise")]
+        if not self.facing:
+            made = replace(made, joins=(*made.joins, *together, *set_on))
+            free = {"back": back_free, "front": front_free + end_free}
+            return _with_finishes(made, free, finished)
+        layers = tuple(between(f"{self.name} facing {name}", a, b) for name, a, b in sewn)
+        top = along_edge(f"{self.name} top", (*front_free, *back_free, *end_free))
+        lower = over_seam(
+            f"{self.name} facing edge",
+            ((front_under, front), (back_under, back), (back, back), (front, front)),
+        )
+        joins = (*made.joins, *together, *layers, top, *set_on, lower)
+        return replace(made, joins=joins)
 
     @property
     def _names(self) -> tuple[str, str]:
@@ -162,10 +183,37 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
                 where=self.name,
             )
 
+    def _layers(self, *bands: PanelPiece) -> tuple[PieceRecipe, ...]:
+        """Every piece of the band, followed by the one that faces it."""
+        layers: list[PieceRecipe] = []
+        for band in bands:
+            layers.append(band)
+            if self.facing:
+                layers.append(FacingPiece(faces(band.name), band.name, self.facing))
+        return tuple(layers)
+
     def _piece(self, panel: str) -> PanelPiece:
         name = f"{self.name}-{panel}"
         bounds = (Bound(name, "right"),)
         return PanelPiece(name, panel, bounds, close_darts=True, cloth=self.cloth)
+
+
+def _with_finishes(
+    design: Design,
+    free: Mapping[str, Iterable[tuple[str, str]]],
+    finished: Mapping[str, Finish],
+) -> Design:
+    """The design in which free edges of a band (piece, edge), told by panel, are finished as the
+    waist of that panel was.
+    """
+    return with_added(
+        design,
+        finishes=tuple(
+            replace(finished[panel], edge=EdgeRef(piece, edge))
+            for panel, edges in free.items()
+            for piece, edge in edges
+        ),
+    )
 
 
 def _under(name: str) -> str:

@@ -7,7 +7,7 @@ from collections import Counter
 from studio.alter.kind import Say
 from studio.curves import Chain
 from studio.design import PanelPiece, ShapePiece
-from studio.design.pieces import PieceRecipe, StripPiece, WaistbandPiece
+from studio.design.pieces import FacingPiece, PieceRecipe, StripPiece, WaistbandPiece
 from studio.exchange.along.figures import figure
 from studio.exchange.along.stage import Stage, Stroked
 from studio.exchange.along.words import plainly
@@ -60,6 +60,11 @@ def _traced(recipe: PieceRecipe, sewn: SewnPiece, say: Say) -> list[str]:
     if isinstance(recipe, StripPiece):
         folded = f", folded in {recipe.folded} along its length" if recipe.folded > 1 else ""
         return [f"Rule a rectangle {say(recipe.length)} long and {say(recipe.width)} wide{folded}."]
+    if isinstance(recipe, FacingPiece):
+        return [
+            f"Trace the outline of {recipe.of}, and its grain, and turn the paper over: this piece "
+            "lies inside that one."
+        ]
     if isinstance(recipe, ShapePiece):
         return [f"Trace the outline of {recipe.line}, and the grain of the panel with it."]
     round_it = ", ".join(dict.fromkeys(edge.name for edge in piece.outline))

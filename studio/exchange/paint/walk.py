@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import msgspec
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
-from studio.curves import Affine, Box
-from studio.exchange.paint.paths import path_of, transform_of
+from studio.curves import Affine, Box, Vector
+from studio.exchange.paint.paths import path_of, paths_of, transform_of
 from studio.sew.sewn import SewnPiece
 from studio.sew.walk import Laid, Step, Walk
+
+_BESIDE = 0.35
+"""So much of the size of what is laid on a piece is shown on every side of it."""
+
+_CROSS = 2.0
+"""Half of the cross at a drilled place, mm."""
 
 
 class WalkStyle(msgspec.Struct, frozen=True):
@@ -31,12 +37,20 @@ def paint_walk(
     pieces: Mapping[str, SewnPiece],
     style: WalkStyle,
 ) -> None:
-    """Paint in mm, y down: what rolls lies over what is still, the place they touch is ringed."""
-    for laid in walk.a:
-        _paint_piece(painter, pieces[laid.piece], laid.move, style.still, style)
-    for laid in walk.b:
-        move = laid.move.then(step.move)
-        _paint_piece(painter, pieces[laid.piece], move, style.rolling, style)
+    """Paint in mm, y down: what rolls lies over what is still, the place they touch is ringed.
+    Where one is laid on the other, stitching and drilled places are painted too.
+    """
+    for side, last, fill in (
+        (walk.still, Affine(), style.still),
+        (walk.rolling, step.move, style.rolling),
+    ):
+        for laid in side:
+            _paint_piece(painter, pieces[laid.piece], laid.move.then(last), fill, style)
+    if walk.lays_on:
+        # Over both: what is laid on hides what it must meet.
+        for side, last in ((walk.still, Affine()), (walk.rolling, step.move)):
+            for laid in side:
+                _paint_stitching(painter, pieces[laid.piece], laid.move.then(last), style)
     ring = QPen(QColor(style.work), 2.2)
     ring.setCosmetic(True)
     painter.setPen(ring)
@@ -47,17 +61,39 @@ def paint_walk(
 
 def box_of_walk(walk: Walk, pieces: Mapping[str, SewnPiece]) -> QRectF:
     """The part of the plane (y down) that holds a whole walk."""
-    box = _box_of(walk.a, Affine(), pieces)
-    for k in range(9):
-        step = walk.at(walk.length_a * k / 8.0)
-        box = box.with_(_box_of(walk.b, step.move, pieces))
+    box = _box_of(walk.still, Affine(), pieces).with_(_rolled(walk, pieces))
     return QRectF(box.left, -box.top, box.width, box.height)
+
+
+def looked_at(walk: Walk, pieces: Mapping[str, SewnPiece]) -> QRectF:
+    """The part of the plane (y down) in which a walk is seen best: all of it, or what is laid on
+    a larger piece with enough of that piece to know the place.
+    """
+    whole = box_of_walk(walk, pieces)
+    if not walk.lays_on:
+        return whole
+    box = _rolled(walk, pieces)
+    beside = max(box.width, box.height) * _BESIDE
+    near = QRectF(box.left, -box.top, box.width, box.height)
+    return near.adjusted(-beside, -beside, beside, beside).intersected(whole)
+
+
+def _rolled(walk: Walk, pieces: Mapping[str, SewnPiece]) -> Box:
+    """What the side that rolls passes over."""
+    steps = [walk.at(walk.length_a * k / 8.0) for k in range(9)]
+    return _around([_box_of(walk.rolling, step.move, pieces) for step in steps])
 
 
 def _box_of(side: tuple[Laid, ...], move: Affine, pieces: Mapping[str, SewnPiece]) -> Box:
     boxes = [
-        pieces[laid.piece].piece.outline.transformed(laid.move.then(move)).box for laid in side
+        edge.chain.transformed(laid.move.then(move)).box
+        for laid in side
+        for edge in pieces[laid.piece].cut_line
     ]
+    return _around(boxes)
+
+
+def _around(boxes: Sequence[Box]) -> Box:
     box = boxes[0]
     for other in boxes[1:]:
         box = box.with_(other)
@@ -92,6 +128,25 @@ def _paint_piece(
         marks.addPath(path_of((mark.chain,)))
     painter.setPen(_pen(style.faint, 1.0))
     painter.drawPath(marks)
+    painter.restore()
+
+
+def _paint_stitching(painter: QPainter, sewn: SewnPiece, move: Affine, style: WalkStyle) -> None:
+    """Rows of stitches, and crosses where the piece is drilled."""
+    painter.save()
+    painter.setTransform(transform_of(move), True)
+    rows = _pen(style.faint, 1.0)
+    rows.setDashPattern([3.0, 3.0])
+    painter.setPen(rows)
+    painter.drawPath(paths_of(sewn.rows))
+    crosses = QPainterPath()
+    for place in sewn.drills:
+        for step in (Vector(_CROSS, 0.0), Vector(0.0, _CROSS)):
+            one, two = place + step, place + -step
+            crosses.moveTo(one.x, -one.y)
+            crosses.lineTo(two.x, -two.y)
+    painter.setPen(_pen(style.work, 1.2))
+    painter.drawPath(crosses)
     painter.restore()
 
 

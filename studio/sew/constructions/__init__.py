@@ -9,6 +9,7 @@ from studio.sew.constructions.faced import Faced
 from studio.sew.constructions.felled import Felled
 from studio.sew.constructions.free import Caught, FacedEdge, Raw, Turned
 from studio.sew.constructions.hems import DoubleHem, Hem
+from studio.sew.constructions.laid_over import BoundOver, LaidOver
 from studio.sew.constructions.lapped import Lapped
 from studio.sew.constructions.plain import Plain
 
@@ -19,6 +20,8 @@ CONSTRUCTIONS: dict[ConstructionName, Construction] = {
     "faced": Faced(),
     "bagged": Bagged(),
     "bound": BoundSeam(),
+    "laid-over": LaidOver(),
+    "bound-over": BoundOver(),
 }
 
 FINISHES: dict[FinishName, EdgeFinish] = {

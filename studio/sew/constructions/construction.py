@@ -40,6 +40,12 @@ class Construction(ABC):
     is_notched: ClassVar[bool] = True
     """False where one side lies on a line drawn on the other."""
 
+    lies_over: ClassVar[bool] = False
+    """True where side b is a seam sewn before, which has its allowance already."""
+
+    words: ClassVar[str] = ""
+    """What else is to be said of how it is sewn, for the work sheet."""
+
     chooses_wrap: ClassVar[bool] = False
     """True where it matters which side's allowance folds round the other."""
 
