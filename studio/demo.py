@@ -146,7 +146,7 @@ _PARTS = (
         height=205.0,
         point=0.0,
         down=330.0,
-        inward=34.0,
+        inward=46.0,
         lean=0.0,
         pair=1,
     ),

@@ -3,6 +3,7 @@
 import math
 
 import pytest
+import shapely
 from msgspec.structs import replace
 from scipy.special import ellipe
 
@@ -286,6 +287,13 @@ def test_every_patch_of_the_demonstration_is_walked_where_it_is_sewn():
         found = Walk(join, pieces)
         assert {one.piece for one in found.still} <= {"front-leg", "back-leg"}
         assert is_in_place(found)
+        # It hangs over no seam, judged by shapely.
+        (still,), (rolling,) = found.still, found.rolling
+        beneath, patch = (
+            shapely.Polygon(pieces[one.piece].piece.outline.polyline(0.001))
+            for one in (still, rolling)
+        )
+        assert beneath.buffer(0.01).contains(patch)
         # The place reached lies on both.
         for share in (0.0, 0.4, 0.9):
             at = found.at(found.length_a * share).at
