@@ -84,7 +84,8 @@ def changes():
     yield msgspec.structs.replace(design, lines=design.lines[::-1])
     yield msgspec.structs.replace(design, lines=design.lines[:-1])
     yield msgspec.structs.replace(design, alterations=design.alterations[:-1])
-    yield msgspec.structs.replace(design, body=msgspec.structs.replace(design.body, hip_girth=1010.0))
+    wider = msgspec.structs.replace(design.body, hip_girth=1010.0)
+    yield msgspec.structs.replace(design, body=wider)
     yield demo
 
 
