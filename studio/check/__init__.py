@@ -7,6 +7,7 @@ from studio.check.darts import judge_darts
 from studio.check.edges import judge_edges
 from studio.check.finding import Finding, GirthRow, LedgerRow
 from studio.check.girths import girth_rows, judge_girths
+from studio.check.laid import judge_laid
 from studio.check.ledger import broken_row, judge_row, ledger_row
 from studio.check.notches import judge_marks
 from studio.check.partners import judge_partners
@@ -30,6 +31,7 @@ __all__ = [
     "judge_darts",
     "judge_edges",
     "judge_girths",
+    "judge_laid",
     "judge_marks",
     "judge_partners",
     "judge_pockets",

@@ -114,6 +114,7 @@ def _piece_findings_of(one: Ready, by: _Judging) -> tuple[Finding, ...]:
         *check.judge_darts(piece, by.cuts),
         *_line_findings(piece.name, one.lined),
         *check.judge_marks(one.sewn),
+        *_laid_findings(piece),
         *_edge_findings(piece.name, one.edges, by.rules),
     )
 
@@ -136,4 +137,5 @@ _judging = Remembered(_Judging, 8)
 _ready = Remembered(_ready_of, MANY)
 _piece_findings = Remembered(_piece_findings_of, MANY)
 _line_findings = Remembered(_line_findings_of, MANY)
+_laid_findings = Remembered(check.judge_laid, MANY)
 _edge_findings = Remembered(check.judge_edges, MANY)
