@@ -29,7 +29,7 @@ DASHES_FROM_SCALE = 0.8
 NAME_SIZE = 9.5
 """Points of a piece's name."""
 
-_BESIDE_MM = 4.0 * GAP
+_BESIDE_MM = 5.0 * GAP
 """A name below a piece may be so much wider than the piece."""
 
 HANDLES_FROM_PIXELS = 260.0
