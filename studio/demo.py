@@ -41,6 +41,7 @@ from studio.design import (
 )
 from studio.design.carried import Carried
 from studio.design.plain import side
+from studio.design.topstitch import Topstitch
 from studio.pattern import evaluate
 
 ORCHARD_BODY = Body(
@@ -146,9 +147,22 @@ _PARTS = (
         height=205.0,
         point=0.0,
         down=330.0,
-        inward=46.0,
+        inward=60.0,
         lean=0.0,
         pair=1,
+    ),
+    PatchPocket(
+        name="pencil-pocket",
+        panel="back",
+        from_side=True,
+        width=40.0,
+        height=110.0,
+        point=0.0,
+        down=398.0,
+        inward=82.0,
+        lean=0.0,
+        pair=1,
+        on="secateurs-pocket",
     ),
     ToolLoop(name="twine-loop", strap=28.0, drop=80.0, up=655.0),
     BeltLoops(count=5),
@@ -219,6 +233,10 @@ def _pair() -> Design:
                 Finish(EdgeRef("waistband", f"waistband.{edge}"), "turned", 12.0, rows=())
                 for edge in ("overlap", "end", "top", "start")
             ),
+        ),
+        topstitching=(
+            Topstitch("knee-panel", "knee-panel.top", (22.0, 28.0, 34.0)),
+            Topstitch("back-pocket", "back-pocket.top", (40.0, 46.0)),
         ),
         standard_allowance=12.0,
         cloths=(
@@ -291,6 +309,7 @@ def _joins() -> tuple[Join, ...]:
             "pocket bag",
             side(("pocket-bag", "pocket-bag")),
             side(("bearer", "pocket-bag"), mirrored=True),
+            construction="bound",
         ),
         Join(
             "knee panel",

@@ -100,7 +100,8 @@ def test_thread_is_length_times_the_ratio_of_its_stitch_and_waste():
     assert rows["Flat-felled"].seam == pytest.approx(felled, abs=1e-6)
     assert rows["Flat-felled"].thread == pytest.approx(felled * 2.5 * 1.15, abs=1e-6)
     assert WASTE == 0.15
-    plain = 2.0 * sum(lengths[n] for n in ("side seam", "pocket mouth", "pocket bag"))
+    assert rows["Plain, edges bound"].seam == pytest.approx(2.0 * lengths["pocket bag"], abs=1e-6)
+    plain = 2.0 * sum(lengths[n] for n in ("side seam", "pocket mouth"))
     plain += lengths["waist"] + lengths["waist, other leg"] + lengths["twine-loop tube"]
     # Six darts of 8 by 42 on each leg: four in the front, two in the knee panel.
     plain += 2.0 * 6.0 * math.hypot(42.0, 4.0)

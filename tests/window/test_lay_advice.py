@@ -122,9 +122,9 @@ def test_a_piece_without_cloth_says_which_is_wanting():
 def test_the_verdict_is_one_sentence():
     pattern = pattern_on(panel("offcut", 200.0, 1000.0))
     report = report_of(pattern, table(pattern), name, "mm")
-    assert report.verdict == "0 of 23 pieces lie on the cloth."
+    assert report.verdict == "0 of 24 pieces lie on the cloth."
     rows = wanting(report, table(pattern), name, {})
-    assert rows[-1].name == "19 pieces in the tray"
+    assert rows[-1].name == "20 pieces in the tray"
     assert {row.name for row in rows[:-1]} == {"knee-panel", "pocket-bag"}
     empty = pattern_on()
     assert "stash is empty" in report_of(empty, table(empty), name, "mm").verdict

@@ -84,8 +84,8 @@ def sound(laying):
 
 def test_it_opens_once_and_tells_how_it_stands(laying):
     assert laying.main.lay_on_cloth() is laying
-    assert "2 of 23 pieces lie on the cloth." in laying.pane.verdict.text()
-    assert len(laying.table.not_laid) == 21
+    assert "2 of 24 pieces lie on the cloth." in laying.pane.verdict.text()
+    assert len(laying.table.not_laid) == 22
 
 
 def test_a_piece_dragged_out_of_the_tray_lies_where_it_was_let_go(laying):
@@ -262,7 +262,7 @@ def test_what_is_left_out_does_not_wait(laying):
     assert {item.piece for item in laying.table.not_laid} == (
         {item.piece for item in laying.table.items.values()} - {"pocket-bag", "knee-panel"}
     )
-    assert "2 of 19 pieces" in laying.pane.verdict.text()
+    assert "2 of 20 pieces" in laying.pane.verdict.text()
     assert "knee" in laying.bar.left_out.text()
 
 
@@ -287,7 +287,7 @@ def test_the_verdict_follows_a_design_that_passes_by(laying, qtbot):
     document.preview(wider)
     qtbot.waitUntil(lambda: "fits" in verdict(laying) or "holds" in verdict(laying), timeout=9000)
     document.rollback()
-    qtbot.waitUntil(lambda: "2 of 23" in verdict(laying), timeout=9000)
+    qtbot.waitUntil(lambda: "2 of 24" in verdict(laying), timeout=9000)
 
 
 def verdict(laying):
@@ -320,13 +320,13 @@ def test_a_stash_that_cannot_be_used_is_told(laying):
     assert "three points" in laying.pane.verdict.text()
     document.undo()
     laying.refresh()
-    assert "2 of 23" in laying.pane.verdict.text()
+    assert "2 of 24" in laying.pane.verdict.text()
 
 
 def test_an_empty_stash_is_told(qtbot, tmp_path):
     laying = opened(qtbot, tmp_path, stashes.with_stash())
     assert "stash is empty" in laying.pane.verdict.text()
-    assert len(laying.table.not_laid) == 23
+    assert len(laying.table.not_laid) == 24
 
 
 def test_the_sheets_are_written(laying, tmp_path):
