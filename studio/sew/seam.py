@@ -46,22 +46,23 @@ def seam_of(
     caught = tuple(
         finish.at for finish in rules.finishes if finish.into == name and finish.at is not None
     )
+    stitched = {row.piece for row in asked}
+    read = tuple(piece for name, piece in pieces.items() if name in stitched)
     try:
-        notched, drilled = _stitched(join, pieces, asked)
+        notched, drilled = _stitched(join, read, asked) if asked else ((), ())
     except GeometryRefused:
         # Told where the rows themselves could not be made.
         notched, drilled = (), ()
     return _seam(join, caught, notched, drilled, rules.standard)
 
 
-def _stitched(
-    join: MeasuredJoin, pieces: Mapping[str, Piece], asked: tuple[Topstitch, ...]
+def _stitched_on(
+    join: MeasuredJoin, stitched: tuple[Piece, ...], asked: tuple[Topstitch, ...]
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Where asked rows run into a join, mm along side a: where both sides, or a patch, are notched,
-    and where what lies beneath a patch is drilled.
+    """Where asked rows of the pieces that are `stitched` run into a join, mm along side a: where
+    both sides, or a patch, are notched, and where what lies beneath a patch is drilled.
     """
-    if not asked:
-        return (), ()
+    pieces = {piece.name: piece for piece in stitched}
     if CONSTRUCTIONS[join.join.construction].is_notched:
         return row_ends(join, pieces, asked), ()
     return ends_at_patch(join, pieces, asked), ends_of_patch(join, pieces, asked)
@@ -83,3 +84,4 @@ def _seam_on(
 
 
 _seam = Remembered(_seam_on, 400)
+_stitched = Remembered(_stitched_on, 400)

@@ -209,7 +209,7 @@ def prolonged(chain: Chain, before: float, after: float) -> Chain:
     return Chain(tuple(cubics))
 
 
-def _asked(piece: Piece, asked: Topstitch) -> list[Chain]:
+def _asked_of(piece: Piece, asked: Topstitch) -> tuple[Chain, ...]:
     chain = _named(piece, asked.along)
     high = chain.length if asked.end is None else min(asked.end, chain.length)
     if high - asked.start < 1.0:
@@ -218,9 +218,9 @@ def _asked(piece: Piece, asked: Topstitch) -> list[Chain]:
         )
     stretch = chain.between(max(0.0, asked.start), high)
     before, after = (_line_under(piece, end, asked.along) for end in (stretch.start, stretch.end))
-    return [
+    return tuple(
         _run_out(moved(stretch, row), before, after, row) if row else stretch for row in asked.rows
-    ]
+    )
 
 
 def _line_under(piece: Piece, point: Point, along: str) -> Chain | None:
@@ -247,6 +247,7 @@ def _named(piece: Piece, name: str) -> Chain:
     raise GeometryRefused(f"{piece.name} has no edge or mark {name} to stitch.", where=piece.name)
 
 
+_asked = Remembered(_asked_of, 400)
 _corner = Remembered(_corner_of, 1600)
 _off_start = Remembered(_off_start_of, 800)
 _off_end = Remembered(_off_end_of, 800)
