@@ -116,8 +116,9 @@ def test_cutting_with_allowances_against_polylines():
         outline, line = by_curves[name]
         assert valid
         area = sum(edge.chain.swept_area() for edge in line)
-        # Corners differ (square caps against mitres and folded hems), faces do not.
-        assert area == pytest.approx(polygon.area, rel=0.08)
+        # Corners differ (square caps against mitres and folded hems), faces do not; on a small
+        # piece that is more of it.
+        assert area == pytest.approx(polygon.area, rel=0.08, abs=1500.0)
         assert outline.area_mm2 < area
     assert peer / ours >= 5.0
 
