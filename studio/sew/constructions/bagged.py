@@ -9,7 +9,7 @@ class Bagged(Construction):
     """Common practice, no source."""
 
     title = "Bagged out"
-    words = "Trim the two allowances to different widths, turn it through and press the edge."
+    words = "Trim the two allowances to different widths; press the edge once it is turned."
 
     def allowances(self, standard: float, _wraps: SideName) -> tuple[float, float]:
         """Single and single."""
