@@ -39,6 +39,10 @@ _LOOK_SECONDS = 0.02
 _START = "import sys; sys.path[:] = {path!r}; from studio.cloth.worker import main; main()"
 
 
+_CUT_OFF = (EOFError, pickle.UnpicklingError, ValueError, IndexError, AttributeError)
+"""What reading a message may end with that was cut off."""
+
+
 class Searching:
     """A search for a layout of a whole stash: cloths that share no pieces are searched apart."""
 
@@ -251,8 +255,8 @@ class _Worker:
             given.flush()
             while True:
                 self._told.put(pickle.load(telling))
-        # Its pipes end with it, whether it was done or was killed.
-        except (EOFError, OSError, pickle.UnpicklingError):
+        # Its pipes end with it, whether it was done or was killed in the middle of a message.
+        except (*_CUT_OFF, OSError):
             pass
         finally:
             self._process.wait()

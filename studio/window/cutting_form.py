@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio.cloth.stash_edit import cutting_of, with_cutting
+from studio.cut.facing import facings
 from studio.design.cloth import CuttingRule
 from studio.design.pieces import PieceRecipe
 from studio.errors import BadInput
@@ -69,6 +70,11 @@ class CuttingForm(QWidget):
         self.may_join.setChecked(rule.may_join)
         self.may_join.toggled.connect(partial(self.set, "may_join"))
         form.addRow(self.may_join)
+        faced = facings(design.pieces)
+        is_faced = recipe.name in faced or recipe.name in faced.values()
+        self.may_join.setEnabled(not is_faced)
+        if is_faced:
+            self.may_join.setToolTip("A piece and its facing are cut whole: they have one shape.")
 
     def set(self, field: str, value: object) -> None:
         """Change one thing about the rule."""

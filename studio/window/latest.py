@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from threading import Lock, Thread
 
 from PySide6.QtCore import QObject, Signal
@@ -71,9 +72,10 @@ class Latest(QObject):
                 with self._lock:
                     self._working = False
                 raise
-            # The window may have been taken down meanwhile.
+            # The window may have been taken down meanwhile, or be so at this very moment.
             if isValid(self):
-                self._came.emit(number, answer)
+                with suppress(RuntimeError):
+                    self._came.emit(number, answer)
 
     def _tell(self, number: int, answer: object) -> None:
         if number != self._asked:

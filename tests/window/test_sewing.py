@@ -155,3 +155,16 @@ def test_a_finding_on_one_copy_of_a_piece_leads_to_the_piece(window):
     window.ledger._pick_finding(rules.index("allowance-short"))
     picked = window.document.selection
     assert (picked.kind, picked.name) == ("piece", "back-leg")
+
+
+def test_a_band_and_its_facing_are_not_offered_to_be_joined_of_scraps(window):
+    design = with_part(ShapedWaistband(), plain_design(ORCHARD_BODY))
+    window.document.change("A plain pair", design)
+    faced = {
+        piece.name: not form_of(window, piece.name).cutting.may_join.isEnabled()
+        for piece in design.pieces
+    }
+    assert {name for name, is_whole in faced.items() if is_whole} == {
+        name for name in faced if name.startswith("band-")
+    }
+    assert len([name for name in faced if name.startswith("band-")]) >= 4
