@@ -17,10 +17,13 @@ from studio.sew import AllowanceRules, MeasuredJoin
 
 
 class _Named(msgspec.Struct, frozen=True):
-    """The names of the pieces of every join, and of the joins of every piece, in order."""
+    """The names of the pieces of every join, and of the joins of every piece, in order; and which
+    edges and marks of which pieces a join names.
+    """
 
     pieces: dict[str, tuple[str, ...]]
     joins: dict[str, tuple[str, ...]]
+    edges: dict[str, frozenset[tuple[str, str]]]
 
 
 def made_joins(
@@ -65,7 +68,9 @@ def _touched(
     base: Pattern | None,
     named: _Named,
 ) -> set[str] | None:
-    """Names of the joins with a piece that has changed; None when all are to be made."""
+    """Names of the joins of which an edge or mark has changed, or a piece of which the maker asks
+    for rows, since these may end anywhere; None when all are to be made.
+    """
     if base is None or base.work.given is None or base.work.given.rules is not rules:
         return None
     if design.joins is not base.design.joins or design.topstitching is not base.design.topstitching:
@@ -73,8 +78,18 @@ def _touched(
     if len(base.work.joins) != len(design.joins) or pieces.keys() != base.work.pieces.keys():
         return None
     before = base.work.pieces
-    changed = [name for name, piece in pieces.items() if piece is not before[name]]
-    return {join for name in changed for join in named.joins.get(name, ())}
+    stitched = {row.piece for row in design.topstitching}
+    found: set[str] = set()
+    for name, piece in pieces.items():
+        if piece is before[name]:
+            continue
+        joins = named.joins.get(name, ())
+        if name in stitched:
+            found.update(joins)
+            continue
+        changed = {(name, edge) for edge in sew.changed_names(before[name], piece)}
+        found.update([join for join in joins if not changed.isdisjoint(named.edges[join])])
+    return found
 
 
 def _named_in_of(joins: tuple[Join, ...]) -> _Named:
@@ -83,7 +98,8 @@ def _named_in_of(joins: tuple[Join, ...]) -> _Named:
     for join, pieces in of_joins.items():
         for piece in pieces:
             of_pieces[piece] = (*of_pieces.get(piece, ()), join)
-    return _Named(of_joins, of_pieces)
+    edges = {join.name: frozenset((ref.piece, ref.edge) for ref in join.refs) for join in joins}
+    return _Named(of_joins, of_pieces, edges)
 
 
 def _joined_of(

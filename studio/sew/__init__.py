@@ -2,7 +2,7 @@
 
 from studio.sew.allowance import AllowanceRules, allowance_rules
 from studio.sew.cut_line import cut_line, cut_outline_points
-from studio.sew.measure import measured, measured_side
+from studio.sew.measure import changed_names, measured, measured_side
 from studio.sew.notches import NotchPlace, is_notched, lonely_notches, notch_places
 from studio.sew.order import Parts, SewingOrder, darts_name, finish_name, sewing_order
 from studio.sew.piece_rules import PieceRules, piece_rules
@@ -31,6 +31,7 @@ __all__ = [
     "SewnPiece",
     "allowance_rules",
     "asked_rows",
+    "changed_names",
     "cut_line",
     "cut_outline_points",
     "darts_name",

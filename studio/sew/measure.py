@@ -43,6 +43,12 @@ def measured_side(side: JoinSide, pieces: Mapping[str, Piece], *, against: bool)
     return MeasuredSide.of(_stretches(side, named, against=against))
 
 
+def changed_names(before: Piece, after: Piece) -> set[str]:
+    """Names of the edges and marks of a piece of which something that a join reads has changed."""
+    was, now = _named(before), _named(after)
+    return {name for name in was.keys() | now.keys() if was.get(name) is not now.get(name)}
+
+
 def stretch(piece: Piece, ref: EdgeRef) -> Edge:
     """The edge (or mark) a reference names, counter-clockwise; raises GeometryRefused."""
     found = _named(piece).get(ref.edge)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from studio.curves import Affine, Chain, Outline, Point
 from studio.curves.tolerance import CORNER_MM
-from studio.cut.piece import Piece
+from studio.cut.piece import Mark, Piece
 from studio.design.joins import NotchShape
 from studio.memo import Remembered
 from studio.sew.dart_notches import dart_notches
@@ -59,7 +59,7 @@ def sew_piece(
         tuple(notches),
         grain,
         low.toward(high, 0.5) + across * 6.0,
-        (*(dart.point for dart in piece.darts), *patch_corners(piece), *drills),
+        (*(dart.point for dart in piece.darts), *_patch_corners(piece.marks), *drills),
         line[1],
         rows,
         second,
@@ -67,13 +67,13 @@ def sew_piece(
     )
 
 
-def patch_corners(piece: Piece) -> tuple[Point, ...]:
+def patch_corners(marks: tuple[Mark, ...]) -> tuple[Point, ...]:
     """Places to drill for the patches marked on a piece: inside each corner of a patch's outline,
     so that the patch covers the hole.
     """
     found: list[Point] = []
     by_line: dict[str, list[Chain]] = {}
-    for mark in piece.marks:
+    for mark in marks:
         line, _, stretch = mark.name.rpartition(".")
         if stretch and not stretch.startswith("fold"):
             by_line.setdefault(line, []).append(mark.chain)
@@ -138,4 +138,5 @@ def _inside(points: list[tuple[float, float]], x: float) -> list[tuple[float, fl
 
 _notch = Remembered(cut_notch, 1600)
 _dart_notches = Remembered(dart_notches, 400)
+_patch_corners = Remembered(patch_corners, 400)
 _corners_inside = Remembered(_corners_inside_of, 400)
