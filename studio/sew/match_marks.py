@@ -15,7 +15,7 @@ from studio.design.topstitch import Topstitch
 from studio.sew.laid_on import LaidOn, Spot, across, laid_on, partner, spot_at
 from studio.sew.notches import APART
 from studio.sew.sewn import MeasuredJoin, MeasuredSide
-from studio.sew.topstitch import RUNS_OUT_MM, asked_rows
+from studio.sew.topstitch import asked_rows, runs_out_at
 
 INSIDE_MM = 3.0
 """A match mark lies so far inside the patch's edge, as those of its corners do: the patch covers
@@ -103,8 +103,8 @@ def _ends(
                     (line.start, line.start_tangent),
                     (line.end, -line.end_tangent),
                 ):
-                    along, off = one.edge.chain.nearest(end)
-                    if off < RUNS_OUT_MM:
+                    along = runs_out_at(one.edge.chain, end)
+                    if along is not None:
                         yield Spot(passed, one, along), inward
 
 

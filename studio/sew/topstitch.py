@@ -58,10 +58,18 @@ def row_ends(
                 if one.piece == stretch.piece and one.along != stretch.edge.name:
                     for row in _asked(pieces[one.piece], one):
                         for end in (row.start, row.end):
-                            along, off = stretch.edge.chain.nearest(end)
-                            if off < RUNS_OUT_MM:
+                            along = runs_out_at(stretch.edge.chain, end)
+                            if along is not None:
                                 found.append(_on_a(join, side, passed + stretch.sewn(along)))
     return tuple(found)
+
+
+def runs_out_at(edge: Chain, end: Point) -> float | None:
+    """Where on an edge a row with that end runs out, mm along; None when it does not."""
+    if not edge.box.is_near(end, RUNS_OUT_MM):
+        return None
+    along, off = edge.nearest(end)
+    return along if off < RUNS_OUT_MM else None
 
 
 def _on_a(join: MeasuredJoin, side: MeasuredSide, along: float) -> float:
@@ -231,8 +239,7 @@ def _line_under(piece: Piece, point: Point, along: str) -> Chain | None:
         if edge.name != along and edge.chain.passes(point) is not None:
             return edge.chain
     for mark in piece.marks:
-        is_near = mark.name != along and mark.chain.box.is_near(point, RUNS_OUT_MM)
-        if is_near and mark.chain.nearest(point)[1] < RUNS_OUT_MM:
+        if mark.name != along and runs_out_at(mark.chain, point) is not None:
             return mark.chain
     return None
 
