@@ -16,26 +16,21 @@ from studio.curves.offset import offset_left
 from studio.design.joins import CornerName
 from studio.errors import GeometryRefused
 from studio.memo import Remembered
-from studio.sew.joint import How, joint
+from studio.sew.joint import How, Run, joint
 from studio.sew.sewn import CutEdge
 
 CORNER = "corner"
 
 
-class _Run:
-    """A moved cubic on its way to the cut line: trimmed at both ends, followed by a corner."""
+class _Run(Run):
+    """One of the cubics of an edge, by its index in the outline and its name."""
 
-    __slots__ = ("chain", "corner", "distance", "edge", "name", "source", "start", "stop")
+    __slots__ = ("edge", "name")
 
     def __init__(self, edge: int, name: str, source: Cubic, distance: float, chain: Chain) -> None:
+        super().__init__(source, distance, chain)
         self.edge = edge
         self.name = name
-        self.source = source
-        self.distance = distance
-        self.chain = chain
-        self.start = 0.0
-        self.stop: float | None = None
-        self.corner: tuple[Cubic, ...] = ()
 
 
 class _Parallel(msgspec.Struct, frozen=True):

@@ -55,7 +55,7 @@ class Joint(msgspec.Struct, frozen=True):
     is_short: bool
 
 
-class _Run:
+class Run:
     """A moved cubic on its way to the cut line: trimmed at an end, perhaps followed by a corner."""
 
     __slots__ = ("chain", "corner", "distance", "source", "start", "stop")
@@ -79,14 +79,14 @@ def _joint_of(
     how: How,
 ) -> Joint:
     """The corner where two cubics of an outline meet, both moved out by their allowance (mm)."""
-    one, two = _Run(one_source, one_width, one_chain), _Run(two_source, two_width, two_chain)
+    one, two = Run(one_source, one_width, one_chain), Run(two_source, two_width, two_chain)
     is_made = _as_asked(one, two, how)
     is_short = not is_made and not _plain(one, two)
     is_unfolded = not is_made and how in ("to-hem", "from-hem", "hem-to-hem")
     return Joint(one.chain, one.stop, one.corner, two.chain, two.start, is_unfolded, is_short)
 
 
-def _as_asked(one: _Run, two: _Run, how: How) -> bool:
+def _as_asked(one: Run, two: Run, how: How) -> bool:
     """Make a corner that is not a mitre; False when it is one, or cannot be made."""
     if how in ("to-hem", "from-hem"):
         return _fold(one, two, to_hem=how == "to-hem")
@@ -95,7 +95,7 @@ def _as_asked(one: _Run, two: _Run, how: How) -> bool:
     return False
 
 
-def _plain(one: _Run, two: _Run) -> bool:
+def _plain(one: Run, two: Run) -> bool:
     """Mitre or trim a corner; False when the moved edges do not meet."""
     a, b = one.source.tangent(1.0), two.source.tangent(0.0)
     turn, along = a.cross(b), a.dot(b)
@@ -114,7 +114,7 @@ def _plain(one: _Run, two: _Run) -> bool:
     return _trim(one, two) or _trim_to_tangent(one, two, a, b, beyond_one < 0.0)
 
 
-def _squared(one: _Run, two: _Run, *, to_before: bool) -> bool:
+def _squared(one: Run, two: Run, *, to_before: bool) -> bool:
     """Cut the allowance of one edge off square to it, where its sewing line, prolonged, meets the
     other's cut line; False in a hollow corner and where the edges almost run on.
     """
@@ -152,7 +152,7 @@ def _squared(one: _Run, two: _Run, *, to_before: bool) -> bool:
     return True
 
 
-def _mitre(one: _Run, two: _Run, a: Vector, b: Vector, turn: float) -> None:
+def _mitre(one: Run, two: Run, a: Vector, b: Vector, turn: float) -> None:
     corner = one.source.p3
     tip = corner + (a * two.distance - b * one.distance) * (1.0 / turn)
     start, end = one.chain.end, two.chain.start
@@ -169,7 +169,7 @@ def _straights(path: Sequence[Point]) -> tuple[Cubic, ...]:
     )
 
 
-def _trim(one: _Run, two: _Run) -> bool:
+def _trim(one: Run, two: Run) -> bool:
     """Cut both moved edges at their meeting nearest the corner."""
     found = meetings(one.chain, two.chain)
     if not found:
@@ -180,7 +180,7 @@ def _trim(one: _Run, two: _Run) -> bool:
     return True
 
 
-def _trim_to_tangent(one: _Run, two: _Run, a: Vector, b: Vector, trims_one: bool) -> bool:
+def _trim_to_tangent(one: Run, two: Run, a: Vector, b: Vector, trims_one: bool) -> bool:
     """Cut one moved edge where the other's tangent, prolonged, meets it."""
     reach = 6.0 * max(one.distance, two.distance)
     if trims_one:
@@ -200,7 +200,7 @@ def _trim_to_tangent(one: _Run, two: _Run, a: Vector, b: Vector, trims_one: bool
     return True
 
 
-def _fold(one: _Run, two: _Run, *, to_hem: bool) -> bool:
+def _fold(one: Run, two: Run, *, to_hem: bool) -> bool:
     """Fold the corner between a hem and its neighbour; False when the lines do not meet."""
     hem, neighbour = (two, one) if to_hem else (one, two)
     depth = hem.distance
