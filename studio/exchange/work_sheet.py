@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 
 from studio import numbers
 from studio.alter.kind import Say
 from studio.curves import Affine
+from studio.cut.copies import drawn_legs
 from studio.cut.facing import facings
 from studio.design.design import Design
 from studio.design.joins import Finish, Join, JoinSide
@@ -15,6 +17,15 @@ from studio.exchange.along import Figure, Sheet, Stage, Stroked
 from studio.exchange.along.figures import figure
 from studio.exchange.along.words import edge_words
 from studio.exchange.marks import cut_words, dart_legs
+from studio.exchange.work_sheet_needs import binding_words, ready, shields, words
+from studio.exchange.work_sheet_parts import (
+    folded_band,
+    how_words,
+    loop_ends,
+    loops_before,
+    rows_before,
+    zips_before,
+)
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.sew import SewnPiece, darts_name, finish_name
@@ -37,8 +48,9 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     """A pattern as a work sheet, lengths in `unit`: cutting list, sewing steps, thread."""
     say = partial(numbers.length, unit=unit, decimals=numbers.DECIMALS[unit])
     pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
-    stages = [_cutting(pattern), *_steps(pattern, pieces, say), *_buttons(pieces, say)]
-    stages.append(_thread(pattern, pieces))
+    stages = [_cutting(pattern, pieces, say), ready(pattern, pieces, say)]
+    stages += [*_steps(pattern, pieces, say), *loop_ends(pattern.design), *_buttons(pieces, say)]
+    stages += [_thread(pattern, pieces), words(pattern.design)]
     grave = [finding.message for finding in pattern.findings if not finding.accepted]
     before = ["Sew a trial garment first. " + _CAUTION]
     if grave:
@@ -51,7 +63,7 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     return Sheet(f"{pattern.design.name}: work sheet", tuple(before), tuple(stages))
 
 
-def _cutting(pattern: Pattern) -> Stage:
+def _cutting(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
     sentences = []
     known = {cloth.name: cloth for cloth in pattern.design.cloths}
     for name in dict.fromkeys(sewn.piece.cloth for sewn in pattern.pieces):
@@ -63,6 +75,7 @@ def _cutting(pattern: Pattern) -> Stage:
         sentences.append(
             f"From {what}: {listed}. Sewing lines enclose {numbers.area(area)} in all."
         )
+    sentences += binding_words(pattern, pieces, say)
     sentences += [
         f"{sewn.piece.name}, {said}: the cloth is short there. Cut that copy to the inner line, "
         "and mark its sewing line on the cloth."
@@ -80,14 +93,25 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
     joins = {join.join.name: join for join in pattern.measured}
     finishes = {finish_name(finish): finish for finish in pattern.design.finishes}
     darted = {darts_name(name): sewn for name, sewn in pieces.items() if sewn.piece.darts}
+    legs = drawn_legs(pattern.panels)
+    told: set[str] = set()
     for name in pattern.order.steps:
         why = [one.why for one in pattern.order.reasons if one.then == name]
         if name in darted:
             yield _darts(darted[name], say)
         elif name in joins:
-            yield _join(joins[name], pattern.design, pieces, why, say)
+            asked = joins[name].join
+            yield from rows_before(asked, pattern.design, pieces, told, say)
+            yield from loops_before(asked, pattern.design, say)
+            yield from zips_before(asked, pattern, told, say)
+            stage = _join(joins[name], pattern.design, pieces, why, say)
+            yield _on_leg(stage, joins[name], pieces, legs)
         elif name in finishes and finishes[name].how not in ("caught", "raw"):
-            yield _finish(finishes[name], pieces, pattern.design.standard_allowance, why, say)
+            band = folded_band(finishes[name], pattern.design, told)
+            if band is None:
+                yield _finish(finishes[name], pieces, pattern.design.standard_allowance, why, say)
+            elif band.sentences:
+                yield band
 
 
 def _join(
@@ -107,8 +131,9 @@ def _join(
     widths = [say(width) for _, width in asked_sides(asked, standard)]
     allowances = f"Allowance{'s' if len(widths) > 1 else ''} {' and '.join(widths)}"
     sentences.append(f"The seam is {lengths} long{eased}. {allowances}.")
-    if kind.words:
-        sentences.append(kind.words)
+    said = how_words(asked, design)
+    if said:
+        sentences.append(said)
     if kind.chooses_wrap:
         wraps = _said(asked.a if asked.wraps == "a" else asked.b)
         sentences.append(
@@ -127,7 +152,8 @@ def _join(
         sentences.append(f"Notches {meet} at {places} from the start of the first side.")
     if _is_covered(asked, design):
         sentences.append("Sew it to the outer layer only and keep the facing clear.")
-    caught = [one for one in design.finishes if one.into == asked.name]
+    apart = shields(design)
+    caught = [one for one in design.finishes if one.into == asked.name and one not in apart]
     if caught:
         sentences.append(f"Catch in it: {', '.join(_caught(one, say) for one in caught)}.")
     sentences += [f"Why now: {reason}" for reason in why[:3]]
@@ -135,6 +161,28 @@ def _join(
     on_itself = _faces(asked.a, asked.b, faced) or _faces(asked.b, asked.a, faced)
     drawing = _seam(walk, pieces, alone=on_itself)
     return Stage(asked.name[:1].upper() + asked.name[1:], tuple(sentences), drawing)
+
+
+def _on_leg(
+    stage: Stage, join: MeasuredJoin, pieces: Mapping[str, SewnPiece], legs: Mapping[str, str]
+) -> Stage:
+    """The step with the leg it is sewn on, where that is one of two: as drawn, or the other."""
+    paired = [
+        (ref.piece, side.mirrored)
+        for side in (join.join.a, join.join.b)
+        for ref in side.edges
+        if pieces[ref.piece].piece.cut == "pair"
+    ]
+    if is_centre(join.join) or times_sewn(join, pieces) == 2 or not paired:
+        return stage
+    piece, mirrored = paired[0]
+    drawn = legs.get(pieces[piece].piece.panel, "")
+    if not drawn:
+        return stage
+    leg = drawn if not mirrored else {"left": "right", "right": "left"}[drawn]
+    first, *rest = stage.sentences
+    said = f"It belongs to the {leg} leg, as worn."
+    return Stage(stage.title, (first, said, *rest), stage.figure, stage.large)
 
 
 def _what(join: Join, design: Design) -> str:
@@ -255,6 +303,8 @@ def _finish(
     kind = FINISHES[finish.how]
     allowance = finish_allowance(finish, standard)
     sentences = [f"{kind.title}, {say(allowance)} in all."]
+    if kind.words:
+        sentences.append(kind.words)
     rows = finish_rows(finish, standard)
     if rows:
         sentences.append(f"Stitch at {', '.join(map(say, rows))} from the edge.")
@@ -294,12 +344,12 @@ def _thread(pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> Stage:
     rows = thread_rows(pattern.measured, pieces)
     sentences = [
         f"{row.what}: {row.seam / 1000.0:.1f} m of seam, stitch {row.stitch} of ISO 4915, "
-        f"{row.thread / 1000.0:.0f} m of thread."
+        f"{math.ceil(row.thread / 1000.0)} m of thread."
         for row in rows
     ]
     total = sum(row.thread for row in rows)
     sentences.append(
-        f"In all about {total / 1000.0:.0f} m, needle and under thread together, with 15 per cent "
-        "for waste."
+        f"In all about {math.ceil(total / 1000.0)} m, needle and under thread together, with 15 "
+        "per cent for waste. Binding, neatened edges, loops, zip and buttonhole take more."
     )
     return Stage("Thread", tuple(sentences))

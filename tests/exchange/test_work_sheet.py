@@ -6,10 +6,14 @@ import pypdfium2 as pdfium
 import pytest
 from msgspec.structs import replace
 
-from studio.demo import demo_design
+from studio.cut.parts import BeltLoops, Fly, ShapedWaistband
+from studio.demo import ORCHARD_BODY, demo_design
+from studio.design.plain import plain_design
 from studio.exchange.sheet_pdf import write_sheet
 from studio.exchange.work_sheet import work_sheet_of
+from studio.exchange.work_sheet_needs import binding_to_cut, bound_length
 from studio.pattern import evaluate
+from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.thread import RATIOS, WASTE, thread_rows, times_sewn
 from studio.sew.walk import Walk
 
@@ -112,6 +116,91 @@ def test_seams_of_both_legs_are_sewn_twice_and_the_others_once():
     times = {join.join.name: times_sewn(join, PIECES) for join in PATTERN.measured}
     assert times["inseam"] == times["pocket bag"] == 2
     assert times["crotch seam"] == times["waist"] == times["back pocket"] == 1
+
+
+def test_binding_is_in_the_cutting_list_with_length_and_width():
+    """Bias 30 wide and a tenth over: common practice, no source."""
+    lengths = {row.name: max(row.length_a, row.length_b) for row in PATTERN.ledger}
+    facing = PIECES["fly-facing"].piece.outline.edge("fly").length
+    assert bound_length(PATTERN, PIECES) == pytest.approx(2.0 * lengths["pocket bag"] + facing)
+    assert binding_to_cut(1000.0) == pytest.approx(1100.0)
+    assert binding_to_cut(969.3) == pytest.approx(1070.0)
+    assert "bias strips 30.0 mm wide, joined to 1070.0 mm" in " ".join(stage("Cut").sentences)
+    plain = evaluate(plain_design(ORCHARD_BODY))
+    assert all("Binding" not in told for told in work_sheet_of(plain).stages[0].sentences)
+
+
+def test_zip_button_and_interfacing_are_listed():
+    """The demonstration's zip is asked for as 140 long; a plain pair has none."""
+    told = " ".join(stage("Have ready").sentences)
+    assert "A zip for fly edge, 140.0 mm long." in told
+    assert "A button for waistband" in told
+    assert "waistband, fly-facing, cut to the sewing line" in told
+    plain = work_sheet_of(evaluate(plain_design(ORCHARD_BODY)))
+    ready = next(one for one in plain.stages if one.title == "Have ready")
+    assert not any(word in " ".join(ready.sentences) for word in ("zip", "button", "Interfacing"))
+
+
+def test_rows_asked_for_are_stitched_before_their_patch_is_laid_on():
+    titles = [one.title for one in SHEET.stages]
+    rows = stage("Rows on back-pocket")
+    assert "40.0 mm, 46.0 mm from top" in rows.sentences[0]
+    assert "22.0 mm, 28.0 mm, 34.0 mm from top" in stage("Rows on knee-panel").sentences[0]
+    assert titles.index("Finish back-pocket (top)") < titles.index(rows.title)
+    assert titles.index(rows.title) < titles.index("Back pocket")
+    assert titles.count("Rows on knee-panel") == 1
+    # One stroke for every edge of the piece and one for either row.
+    strokes = [line.stroke for line in rows.figure.lines]
+    assert strokes.count("before") == 5
+    assert strokes.count("cut") == 2
+
+
+def test_zip_and_loops_are_steps_before_the_waist():
+    titles = [one.title for one in SHEET.stages]
+    for title in ("Zip of fly edge", "Make belt-loop"):
+        assert titles.index("Crotch seam") < titles.index(title) < titles.index("Waist")
+    assert "each of the 5" in stage("Make belt-loop").sentences[0]
+    assert titles.index("Upper ends of belt-loop") > titles.index("Close waistband")
+    # The shield goes to the other front: it is not caught in the edge that is faced.
+    assert "Catch in it" not in " ".join(stage("Fly edge").sentences)
+    assert "On the other front" in " ".join(stage("Zip of fly edge").sentences)
+
+
+def test_a_zip_comes_before_a_shaped_band_is_set_on_either_leg():
+    design = plain_design(ORCHARD_BODY)
+    for part in (Fly(), BeltLoops(), ShapedWaistband()):
+        pattern = evaluate(design)
+        panels = {panel.name: panel for panel in pattern.panels}
+        design = part.added(design, panels, {one.piece.name: one.piece for one in pattern.pieces})
+    sheet = work_sheet_of(evaluate(design))
+    titles = [one.title for one in sheet.stages]
+    zip_at = titles.index("Zip of fly edge")
+    assert zip_at < min(titles.index(name) for name in ("Band seam", "Band seam, other leg"))
+    # The band takes 45 off a fly for a zip of 140, whose edge goes 20 on below it.
+    ready = next(one for one in sheet.stages if one.title == "Have ready")
+    assert "A zip for fly edge, 95.0 mm long." in ready.sentences
+
+
+def test_what_is_on_one_leg_says_which():
+    assert "It belongs to the left leg, as worn." in stage("Back pocket").sentences
+    assert "It belongs to the right leg, as worn." in stage("Waist, other leg").sentences
+    for title in ("Inseam", "Crotch seam", "Pencil-pocket on secateurs-pocket"):
+        assert not any("It belongs" in told for told in stage(title).sentences)
+
+
+def test_a_folded_waistband_is_closed_in_one_step():
+    titles = [one.title for one in SHEET.stages]
+    assert titles.count("Close waistband") == 1
+    assert not any(title.startswith("Finish waistband") for title in titles)
+
+
+def test_every_construction_says_how_it_is_sewn():
+    assert all(kind.words for kind in CONSTRUCTIONS.values())
+    assert {name for name, kind in FINISHES.items() if not kind.words} == {"faced", "caught", "raw"}
+    assert "turn it right side out" in " ".join(stage("Twine-loop tube").sentences)
+    mouth = " ".join(stage("Pocket mouth").sentences)
+    assert "press the seam open" not in mouth
+    assert "turn the facing to the inside" in mouth
 
 
 def test_the_pdf_holds_the_sheet(tmp_path):

@@ -9,6 +9,7 @@ class BoundEdge(EdgeFinish):
     """ISO 4916:1991 class 3; common practice, no source, that it takes no allowance."""
 
     title = "Bound"
+    words = "Fold the binding round the raw edge, its own edges turned in, and stitch through all."
     iso_4916 = "class 3"
     astm_d6193 = "BS"
 
@@ -21,6 +22,10 @@ class BoundSeam(Construction):
     """Two edges sewn together and bound as one inside, single and single."""
 
     title = "Plain, edges bound"
+    words = (
+        "Right sides together. Press both allowances to one side as one, trim them to 8, fold the "
+        "binding round both raw edges, its own edges turned in, and stitch it down through all."
+    )
     iso_4916 = "class 3"
     astm_d6193 = "BS"
 

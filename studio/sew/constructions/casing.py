@@ -10,6 +10,7 @@ class Casing(EdgeFinish):
     """Turned twice like a hem; the allowance is the band's width, its room and the turn-in."""
 
     title = "Casing"
+    words = "Leave a gap in the inner row, draw elastic or cord in, and close the gap."
     folds_up = True
 
     def allowance(self, _standard: float) -> float:

@@ -72,6 +72,9 @@ class EdgeFinish(ABC):
     folds_up: ClassVar[bool] = False
     """True where the allowance is turned up on the leg, so that its corners are folded."""
 
+    words: ClassVar[str] = ""
+    """What else is to be said of how it is finished, for the work sheet."""
+
     @abstractmethod
     def allowance(self, standard: float) -> float:
         """Allowance in mm when the maker sets none."""

@@ -12,6 +12,10 @@ class Faced(Construction):
     """A plain seam that becomes an edge (common practice, no source)."""
 
     title = "Faced edge"
+    words = (
+        "Right sides together; clip the allowances where the line curves, turn the facing to the "
+        "inside, and press with the seam a little inside the edge."
+    )
 
     def allowances(self, standard: float, _wraps: SideName) -> tuple[float, float]:
         """Single and single."""

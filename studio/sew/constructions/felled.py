@@ -18,6 +18,11 @@ class Felled(Construction):
     iso_4916 = "class 2"
     astm_d6193 = "LSc"
     chooses_wrap = True
+    words = (
+        "Right sides together, the sewing lines and not the edges on each other. Press both "
+        "allowances to the side of the single one, fold the double one round it so that nothing "
+        "raw shows, and stitch the fold down."
+    )
 
     def allowances(self, standard: float, wraps: SideName) -> tuple[float, float]:
         """Double where it wraps, single where it is wrapped."""

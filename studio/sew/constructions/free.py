@@ -10,6 +10,7 @@ class Turned(EdgeFinish):
     """Turned in twice and stitched, as the top of a patch pocket is."""
 
     title = "Turned in and stitched"
+    words = "Turn the raw edge in, then the rest to the wrong side; press, and stitch the fold."
     iso_4916 = "class 6"
 
     def allowance(self, standard: float) -> float:

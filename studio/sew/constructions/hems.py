@@ -18,6 +18,7 @@ class Hem(EdgeFinish):
     """Turned up once over a neatened edge; the allowance is its depth."""
 
     title = "Hem, turned once"
+    words = "Neaten the raw edge, turn the allowance to the wrong side, press, and stitch."
     iso_4916 = "class 6"
     astm_d6193 = "EFa"
     folds_up = True
@@ -39,6 +40,7 @@ class DoubleHem(EdgeFinish):
     """Turned up twice; the allowance is its depth and the turn-in."""
 
     title = "Hem, turned twice"
+    words = "Turn the raw edge in first, then the hem to the wrong side; press, and stitch."
     iso_4916 = "class 6"
     astm_d6193 = "EFb"
     folds_up = True

@@ -17,6 +17,11 @@ class Lapped(Construction):
     title = "Lapped and topstitched"
     iso_4916 = "class 2"
     is_notched = False
+    words = (
+        "Turn the allowances of the first piece to its wrong side and press, corners folded flat. "
+        "Lay it, right side up, on the drilled line of the second, baste, and stitch along its "
+        "edge from the right side; secure both ends of the stitching at an open mouth, to and fro."
+    )
 
     def allowances(self, standard: float, _wraps: SideName) -> tuple[float, float]:
         """Single, turned under, on side a; none on side b, which is a line on its piece."""

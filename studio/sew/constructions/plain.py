@@ -11,6 +11,10 @@ class Plain(Construction):
     title = "Plain"
     iso_4916 = "class 1"
     astm_d6193 = "SSa"
+    words = (
+        "Right sides together, notches on each other. Neaten the raw edges that show inside; press "
+        "the seam open, or to one side where it crosses a bulky one."
+    )
 
     def allowances(self, standard: float, _wraps: SideName) -> tuple[float, float]:
         """Single and single."""

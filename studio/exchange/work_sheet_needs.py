@@ -1,0 +1,146 @@
+"""What must lie ready beside the cut pieces: binding, zip, button, interfacing; and words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+
+from studio.alter.kind import Say
+from studio.cut.facing import facings
+from studio.design.design import Design
+from studio.design.joins import Finish, Join
+from studio.design.pieces import FacingPiece, StripPiece, WaistbandPiece
+from studio.exchange.along import Stage
+from studio.pattern import Pattern
+from studio.sew import SewnPiece
+from studio.sew.sewn import MeasuredJoin
+from studio.sew.thread import times_sewn
+
+BINDING_WIDE = 30.0
+"""A bias strip for a double-fold binding of about 8 mm, mm (common practice, no source)."""
+
+_OVER = 0.1
+"""So much more, for joins and ends (common practice, no source)."""
+
+BELOW_ZIP = 20.0
+"""A fly's edge runs so far below its zip, mm (practice)."""
+
+_WORDS = (
+    "Right side: the face of the cloth that shows when the pair is worn; right sides together "
+    "means face to face.",
+    "Notch: the mark at an edge that meets its like; drilled place: a mark inside a piece.",
+    "Baste: hold with long stitches that are taken out again. Topstitch: stitch from the right "
+    "side, to be seen. In the ditch: in the groove of a seam sewn before.",
+    "Neaten: overlock, zigzag or bind a raw edge. Bias: at 45 degrees to the warp, "
+    "where cloth gives.",
+)
+_BAND_WORDS = "Facing: the inner layer of an edge, turned to the inside."
+
+
+def bound_length(pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> float:
+    """Length of all seams and edges that are bound, in the whole pair, mm."""
+    seams = sum(_bound_join(join) * times_sewn(join, pieces) for join in pattern.measured)
+    edges = sum(
+        edge.length * pieces[one.edge.piece].piece.quantity
+        for one in pattern.design.finishes
+        if one.how == "bound" and one.edge.piece in pieces
+        for edge in pieces[one.edge.piece].piece.outline
+        if edge.name == one.edge.edge
+    )
+    return seams + edges
+
+
+def _bound_join(join: MeasuredJoin) -> float:
+    if join.join.construction == "bound":
+        return max(join.a.length, join.b.length)
+    return join.a.length if join.join.construction == "bound-over" else 0.0
+
+
+def binding_to_cut(length: float) -> float:
+    """How much binding to cut for so much bound, mm: a tenth more, up to the next 10 mm."""
+    return math.ceil(length * (1.0 + _OVER) / 10.0) * 10.0
+
+
+def binding_words(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Iterator[str]:
+    """The strip for bound seams and edges, as the cutting list has it; nothing where none is."""
+    length = bound_length(pattern, pieces)
+    if length:
+        yield (
+            f"Binding, from thin firm cloth: bias strips {say(BINDING_WIDE)} wide, joined to "
+            f"{say(binding_to_cut(length))} in all. Of these {say(length)} are sewn; the rest is "
+            "for joins and ends. It is not on the pattern sheets."
+        )
+
+
+def zips(design: Design) -> Iterator[tuple[Join, StripPiece]]:
+    """Every fly's edge, and the shield that goes behind its zip."""
+    strips = {one.name: one for one in design.pieces if isinstance(one, StripPiece)}
+    facing = {ref.piece: join for join in design.joins for ref in join.b.edges if _is_fly(join)}
+    for piece, join in facing.items():
+        for finish in design.finishes:
+            shield = strips.get(finish.edge.piece)
+            if shield is not None and finish.into == join.name and piece != shield.name:
+                yield join, shield
+                break
+
+
+def _is_fly(join: Join) -> bool:
+    """True for an edge on a rise that is faced: the opening at centre front."""
+    rise = all(ref.edge.endswith(".rise") for ref in join.refs)
+    return join.construction == "faced" and rise
+
+
+def zip_long(join: MeasuredJoin) -> float:
+    """How long the zip of a fly may be at most, mm."""
+    return max(join.a.length - BELOW_ZIP, 0.0)
+
+
+def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
+    """What is needed beside the cloth, and what is stiffened."""
+    design = pattern.design
+    measured = {join.join.name: join for join in pattern.measured}
+    sentences = [
+        f"A zip for {join.name}, {say(zip_long(measured[join.name]))} long."
+        for join, _ in zips(design)
+        if join.name in measured
+    ]
+    marks = [
+        (name, mark)
+        for name, one in pieces.items()
+        for mark in one.piece.marks
+        if mark.name.endswith(".buttonhole")
+    ]
+    sentences += [
+        f"A button for {name}; its buttonhole is {say(mark.chain.length)} long."
+        for name, mark in marks
+    ]
+    stiffened = list(dict.fromkeys(_stiffened(design, pieces)))
+    if stiffened:
+        sentences.append(
+            f"Interfacing, where it is usual: {', '.join(stiffened)}, cut to the sewing line and "
+            "put on the wrong side before anything is sewn."
+        )
+    sentences.append("A needle to suit the cloth, and thread: how much stands at the end.")
+    return Stage("Have ready", tuple(sentences))
+
+
+def _stiffened(design: Design, pieces: Mapping[str, SewnPiece]) -> Iterator[str]:
+    """Bands, or the outer layer of such as are faced, and facings of flies."""
+    outer = set(facings(design.pieces).values())
+    for one in design.pieces:
+        if one.name in pieces and (isinstance(one, WaistbandPiece) or one.name in outer):
+            yield one.name
+    for join, _ in zips(design):
+        yield from (ref.piece for ref in join.b.edges)
+
+
+def words(design: Design) -> Stage:
+    """What the words of the sheet mean."""
+    faced = any(isinstance(one, FacingPiece) for one in design.pieces)
+    return Stage("Words", (*_WORDS, _BAND_WORDS) if faced or any(zips(design)) else _WORDS)
+
+
+def shields(design: Design) -> Iterable[Finish]:
+    """What the design catches in a fly's edge, and is sewn to the other front in truth."""
+    names = {(join.name, shield.name) for join, shield in zips(design)}
+    return [one for one in design.finishes if (one.into, one.edge.piece) in names]
