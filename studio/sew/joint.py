@@ -19,7 +19,7 @@ from studio.curves import Affine, Chain, Cubic, Point, Vector, meetings, toleran
 from studio.curves.meet import cubic_meetings
 from studio.memo import Remembered
 
-_BEVEL_BEYOND = 4.0
+LONGEST_MITRE = 4.0
 """A mitre longer than this many allowances is cut off straight."""
 
 _STEP_BELOW = 0.02
@@ -125,7 +125,7 @@ def _squared(one: Run, two: Run, *, to_before: bool) -> bool:
     corner = one.source.p3
     other = two.distance if to_before else one.distance
     reach = other / turn
-    if reach > _BEVEL_BEYOND * max(one.distance, two.distance):
+    if reach > LONGEST_MITRE * max(one.distance, two.distance):
         return False
     way = a if to_before else -b
     chain = two.chain if to_before else one.chain
@@ -156,7 +156,7 @@ def _mitre(one: Run, two: Run, a: Vector, b: Vector, turn: float) -> None:
     corner = one.source.p3
     tip = corner + (a * two.distance - b * one.distance) * (1.0 / turn)
     start, end = one.chain.end, two.chain.start
-    if tip.distance_to(corner) > _BEVEL_BEYOND * max(one.distance, two.distance):
+    if tip.distance_to(corner) > LONGEST_MITRE * max(one.distance, two.distance):
         return
     one.corner = _straights((start, tip, end))
 

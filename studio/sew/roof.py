@@ -151,9 +151,15 @@ def roofs_of(
         if index is None or allowances[index] <= 0.0 or dart.intake <= tolerance.CORNER_MM:
             continue
         roof = roof_over(outline, index, dart, darts, allowances[index])
-        if roof is not None and _place(line, dart.edge, roof.peak) is not None:
+        if roof is not None and _has(line, dart.edge, roof):
             found.append((index, dart, roof))
     return tuple(found)
+
+
+def _has(line: Sequence[CutEdge], name: str, roof: Roof) -> bool:
+    """Whether a cut line runs over a roof, and not straight below or across it."""
+    on_it = (roof.chain.start, roof.peak, roof.chain.end)
+    return all(_place(line, name, at) is not None for at in on_it)
 
 
 def _edge_of(outline: Outline, dart: Dart) -> int | None:

@@ -13,12 +13,14 @@ from studio.block.panel import Dart
 from studio.curves import Chain, Outline, meetings
 from studio.curves.outline import Edge
 from studio.memo import Remembered
+from studio.sew.joint import LONGEST_MITRE
 from studio.sew.mouth import mouths_on, roofed_inside
 from studio.sew.roof import straight_over
 from studio.sew.sewn import CutEdge
 from studio.sew.topstitch import moved, prolonged
 
 _BEYOND = 40.0
+"""At least so far beyond its ends a second line is sought to meet the cut line, mm."""
 
 
 def second_lines(
@@ -35,7 +37,8 @@ def second_lines(
     for index, (edge, width) in enumerate(zip(outline.edges, narrower, strict=False)):
         if width is None:
             continue
-        line = _second_line(edge, width, _near(edge, width, cut))
+        beyond = _beyond(index, allowances)
+        line = _second_line(edge, width, _near(edge, width, beyond, cut), beyond)
         if width > 0.0 and any(dart.edge == edge.name for dart in darts):
             mouths = mouths_on(index, cut, outline, allowances, darts)
             line, straight = roofed_inside(line, width, outline, mouths, darts)
@@ -44,17 +47,27 @@ def second_lines(
     return tuple(lines), tuple(trouble)
 
 
-def _near(edge: Edge, width: float, cut: Sequence[CutEdge]) -> tuple[CutEdge, ...]:
+def _near(edge: Edge, width: float, beyond: float, cut: Sequence[CutEdge]) -> tuple[CutEdge, ...]:
     """The stretches of a cut line that an edge's second line may reach."""
-    box, gap = edge.chain.box, 2.0 * (_BEYOND + width)
+    box, gap = edge.chain.box, beyond + width + 1.0
     return tuple([stretch for stretch in cut if stretch.chain.box.meets(box, gap)])
 
 
-def second_line(edge: Edge, width: float, cut: Sequence[CutEdge]) -> Chain:
-    """The line `width` mm outside an edge, from cut line to cut line at its ends."""
+def _beyond(index: int, allowances: Sequence[float]) -> float:
+    """How far beyond the ends of an edge its second line may meet the cut line, mm: at a mitre as
+    long as one gets.
+    """
+    after = allowances[(index + 1) % len(allowances)]
+    return max(_BEYOND, LONGEST_MITRE * max(allowances[index - 1], allowances[index], after))
+
+
+def second_line(edge: Edge, width: float, cut: Sequence[CutEdge], beyond: float) -> Chain:
+    """The line `width` mm outside an edge, from cut line to cut line, which it meets no more than
+    `beyond` mm outside the ends of the edge.
+    """
     line = moved(edge.chain, -width)
-    long = prolonged(line, _BEYOND, _BEYOND)
-    reach = min(_BEYOND + 3.0 * width, long.length / 2.0)
+    long = prolonged(line, beyond, beyond)
+    reach = min(beyond + 3.0 * width, long.length / 2.0)
     rest = long.length - reach
     tails = ((long.between(0.0, reach), 0.0), (long.between(rest, long.length), rest))
     places = []
@@ -63,10 +76,10 @@ def second_line(edge: Edge, width: float, cut: Sequence[CutEdge]) -> Chain:
         for tail, passed in tails:
             if tail.box.meets(box):
                 places += [passed + meeting.first for meeting in meetings(tail, stretch.chain)]
-    low = [place for place in places if place <= _BEYOND + width]
-    high = [place for place in places if place >= long.length - _BEYOND - width]
-    first = max(low, default=_BEYOND)
-    last = min(high, default=long.length - _BEYOND)
+    low = [place for place in places if place <= beyond + width]
+    high = [place for place in places if place >= long.length - beyond - width]
+    first = max(low, default=beyond)
+    last = min(high, default=long.length - beyond)
     return long.between(first, last) if last - first > 1.0 else line
 
 

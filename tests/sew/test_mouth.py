@@ -10,7 +10,8 @@ from studio.cloth.reduced import reduced_outline
 from studio.curves import Chain, Cubic, Point
 from studio.cut import Piece
 from studio.demo import demo_design
-from studio.design.alterations import MoveDart
+from studio.design.alterations import MoveDart, SplitDart
+from studio.design.body import Body
 from studio.design.cloth import Shortage
 from studio.design.lines import OnEdge
 from studio.design.plain import plain_design
@@ -82,6 +83,34 @@ def test_where_the_cut_line_runs_straight_the_second_line_does_and_it_is_told_on
     line, trouble = second_of(sewn, 6.0)
     assert trouble == ()
     assert line.box.top == pytest.approx(306.0, abs=1e-9)
+
+
+def test_a_dart_over_which_the_cut_line_was_told_to_run_straight_has_no_roof_inside_either():
+    # Two narrow darts near each other under a wide allowance: on this body the peak that one of them
+    # would have lies on the straight line, by chance.
+    design = demo_design()
+    steps = (*design.alterations, SplitDart("front", "knee-high-a", 20.0, 0.4))
+    body = Body(waist_girth=925.0, hip_girth=1080.0, inside_leg=719.0, body_rise=284.0)
+    wide = replace(design, body=body, alterations=steps, standard_allowance=30.0)
+    sewn = evaluate(wide).piece("front-leg")
+    (told,) = sewn.trouble
+    assert "knee-high-a-b" in told
+    index = [edge.name for edge in sewn.piece.outline].index("front.side")
+    roofed_over = {mouth.dart.name for mouth in mouths_in(sewn, index)}
+    assert roofed_over == {"knee-high-a-a", "knee-low-a"}
+
+
+@pytest.mark.parametrize(("beside", "how"), [(40.0, "mitred"), (60.0, "squared-to-before")])
+def test_a_second_line_reaches_the_cut_line_across_wide_allowances(beside, how):
+    outline = rectangle(top=Chain.straight(Point(200, 300), Point(0, 260)))
+    widths = (12.0, beside, 80.0, beside)
+    line, trouble = cut_line(outline, widths, (), ("mitred", how, how, "mitred"))
+    assert trouble == ()
+    (second,), told = second_lines(outline, (None, None, 40.0, None), line, widths, ())
+    assert told == ()
+    ring = shapely.Polygon(cut_outline_points(line)).exterior
+    for end in (second.start, second.end):
+        assert ring.distance(shapely.Point(end.x, end.y)) < 0.01
 
 
 def test_where_only_the_second_line_has_no_room_for_a_roof_it_is_told():
