@@ -10,6 +10,7 @@ from studio.check.girths import girth_rows, judge_girths
 from studio.check.laid import judge_laid
 from studio.check.ledger import broken_row, judge_row, ledger_row
 from studio.check.notches import judge_marks
+from studio.check.outlines import judge_outline
 from studio.check.partners import judge_partners
 from studio.check.pockets import Pocket, Use, judge_pockets, pocket_of, use_of
 from studio.check.pockets_in import pockets_in
@@ -33,6 +34,7 @@ __all__ = [
     "judge_girths",
     "judge_laid",
     "judge_marks",
+    "judge_outline",
     "judge_partners",
     "judge_pockets",
     "judge_row",

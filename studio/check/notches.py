@@ -12,9 +12,6 @@ from studio.check.finding import Finding
 from studio.curves import Point
 from studio.sew.sewn import CutEdge, SewnPiece
 
-_NEAR_CORNER_MM = 30.0
-"""Only so near a corner of the sewing line can the cut line have left a notch behind."""
-
 _ON_LINE_MM = 0.2
 _APART_MM = 4.0
 """Two notches nearer than this are cut as one (practice)."""
@@ -27,10 +24,7 @@ def judge_marks(sewn: SewnPiece) -> tuple[Finding, ...]:
     """Warnings on the notches and the grainline of a piece."""
     name = sewn.piece.name
     found = []
-    corners = [edge.chain.start for edge in sewn.piece.outline]
     for notch in sewn.notches:
-        if min(notch.at.distance_to(corner) for corner in corners) >= _NEAR_CORNER_MM:
-            continue
         off = _off_line(notch.mouth, sewn.cut_line)
         if off > _ON_LINE_MM:
             found.append(
@@ -39,7 +33,7 @@ def judge_marks(sewn: SewnPiece) -> tuple[Finding, ...]:
                     "warning",
                     name,
                     f"A notch of {notch.join} on {name} stands {off:.1f} mm off its cut line: it "
-                    "falls into a corner. Move it further from the end of the seam.",
+                    "falls into a corner, a hollow, or beside a dart. Move it further from there.",
                     off,
                     _ON_LINE_MM,
                 )

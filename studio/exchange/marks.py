@@ -8,13 +8,11 @@ import math
 from studio.block.panel import Dart
 from studio.curves import Chain, Point, Vector
 from studio.cut.piece import Piece
+from studio.sew.notches import WIDE
 from studio.sew.sewn import Notch, SewnPiece
 
 SLIT_APART = 3.0
 """Between the two slits of a double notch, mm (common practice)."""
-
-WIDE = 4.0
-"""Of a notch that is not a slit, mm (common practice)."""
 
 _U_STEPS = 6
 

@@ -111,6 +111,7 @@ def _ready_of(
 def _piece_findings_of(one: Ready, by: _Judging) -> tuple[Finding, ...]:
     piece = one.sewn.piece
     return (
+        *check.judge_outline(piece),
         *check.judge_darts(piece, by.cuts),
         *_line_findings(piece.name, one.lined),
         *check.judge_marks(one.sewn),

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from msgspec.structs import replace
+
 from studio.block.panel import Dart
 from studio.curves import Cubic, Edge, Outline, Point
 from studio.curves.meet import cubic_meetings
 from studio.curves.tolerance import CORNER_MM
 from studio.design.joins import NotchShape
 from studio.memo import Remembered
-from studio.sew.notches import DEPTH, NotchPlace, cut_notch
+from studio.sew.notches import DEPTH, SAME_MM, WIDE, NotchPlace, cut_notch
 from studio.sew.sewn import CutEdge, Notch
 
 _TWO_FROM = 7.0
@@ -18,6 +20,9 @@ _TWO_FROM = 7.0
 
 _LEG_BEYOND = 5.0
 """The leg of a dart is followed out by so many allowances to find the cut line."""
+
+_HAIR = CORNER_MM
+"""So far beside a mouth's end its edge has the direction it comes in with, or goes on with, mm."""
 
 
 def dart_notches(
@@ -32,7 +37,8 @@ def dart_notches(
 
     They stand at both ends of a mouth; of a dart too narrow for two, in its middle. Each is cut on
     the leg prolonged from the dart's point to the cut `line`, where it is nearest; square to the
-    edge, as any notch, where the leg meets none. `allowances` in mm, one an edge; an edge without
+    edge, as any notch, where the leg meets none. Where the leg lies so aslant that a wider shape
+    would reach past the sewing line, it is a slit. `allowances` in mm, one an edge; an edge without
     allowance is not notched.
     """
     widths = {edge.name: width for edge, width in zip(outline.edges, allowances, strict=True)}
@@ -43,6 +49,14 @@ def dart_notches(
             for place, at in dart_places(name, outline, dart):
                 found.append((place, _cut(place, at, dart.point, line, width, shape)))
     return tuple(found)
+
+
+def on_leg(notch: Notch, of_darts: Sequence[tuple[NotchPlace, Notch]]) -> Notch:
+    """A notch of a join as that of a dart is cut, when it stands where one does."""
+    for _, one in of_darts:
+        if one.at.distance_to(notch.at) < SAME_MM:
+            return replace(one, kind=notch.kind, join=notch.join)
+    return notch
 
 
 def dart_places(name: str, outline: Outline, dart: Dart) -> Iterator[tuple[NotchPlace, Point]]:
@@ -89,10 +103,27 @@ def _cut(
         out = _out(at.x, at.y, way.x, way.y, leg.length, tuple(near))
         if out is not None:
             mouth = at + way * out
-            return Notch(
-                at, mouth, mouth + way * -min(DEPTH, out / 2.0), place.kind, place.join, shape
-            )
+            tip = mouth + way * -min(DEPTH, out / 2.0)
+            fitting: NotchShape = shape if _clears(place, at, mouth, tip, shape) else "slit"
+            return Notch(at, mouth, tip, place.kind, place.join, fitting)
     return cut_notch(place, width, shape)
+
+
+def _clears(place: NotchPlace, at: Point, mouth: Point, tip: Point, shape: NotchShape) -> bool:
+    """Whether all of a notch's shape lies outside its edge, which may have a corner there."""
+    if shape == "slit":
+        return True
+    across = (mouth - tip).unit().left()
+    before, after = (place.edge.chain.tangent(place.along + step) for step in (-_HAIR, _HAIR))
+    farthest = (
+        (mouth + across * WIDE,)
+        if shape == "check"
+        else (tip + across * (WIDE / 2.0), tip + across * (WIDE / -2.0))
+    )
+    return all(
+        (one - at).dot((after if (one - at).dot(after) > 0.0 else before).right()) > 0.0
+        for one in farthest
+    )
 
 
 def _out_of(

@@ -17,6 +17,9 @@ from studio.sew.sewn import Ground, MeasuredJoin, MeasuredSide, Notch, NotchKind
 DEPTH = 5.0
 """How far a notch is cut in, mm, at most; never more than half the allowance (practice)."""
 
+WIDE = 4.0
+"""Of a notch that is not a slit, mm (common practice)."""
+
 CLEAR_OF_ENDS = 12.0
 """No notch nearer the end of a seam than this: it would be lost in the crossing seam; and none at
 a level line nearer a dart, whose mouth is notched."""
@@ -33,7 +36,8 @@ _ASIDE = (2.0 * CLEAR_OF_ENDS, -2.0 * CLEAR_OF_ENDS)
 PARTNER_MM = 1.5
 """Notches further from where they should meet have no partner, mm."""
 
-_SAME_MM = 0.5
+SAME_MM = 0.5
+"""Two notches nearer than this stand at one place, mm."""
 
 _UPRIGHT_FROM = 100.0
 """Only an edge at least this high (mm) is notched at level lines: a waist is not."""
@@ -104,7 +108,7 @@ def _is_near(along: float, ordered: Sequence[float]) -> bool:
 def is_notched(place: NotchPlace, others: Iterable[NotchPlace]) -> bool:
     """True when a notch of another join stands there already, within half a millimetre."""
     return any(
-        other.edge.name == place.edge.name and abs(other.along - place.along) < _SAME_MM
+        other.edge.name == place.edge.name and abs(other.along - place.along) < SAME_MM
         for other in others
     )
 

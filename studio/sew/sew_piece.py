@@ -9,7 +9,7 @@ from studio.curves.tolerance import CORNER_MM
 from studio.cut.piece import Mark, Piece
 from studio.design.joins import NotchShape
 from studio.memo import Remembered
-from studio.sew.dart_notches import dart_notches
+from studio.sew.dart_notches import dart_notches, on_leg
 from studio.sew.notches import NotchPlace, cut_notch, is_notched
 from studio.sew.sewn import CutEdge, SewnPiece
 
@@ -38,7 +38,8 @@ def sew_piece(
     drills: tuple[Point, ...] = (),
 ) -> SewnPiece:
     """Put together what was made for a piece: `cut_line`, `grainline`, its notches cut to a shape,
-    rows and second lines, whose it is, and what is drilled beside darts and corners of patches.
+    rows and second lines, whose it is, and what is drilled beside darts and corners of patches. A
+    notch of a join at the mouth of a dart is cut along the dart's leg.
     """
     widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
     notches = [
@@ -49,6 +50,7 @@ def sew_piece(
     if piece.darts:
         # Marks that move on a piece leave its darts as they were.
         of_darts = _dart_notches(piece.name, piece.outline, piece.darts, allowances, line[0], shape)
+        notches = [on_leg(notch, of_darts) for notch in notches]
         notches += [notch for place, notch in of_darts if not is_notched(place, places)]
     low, high = grain
     across = (high - low).unit().right()

@@ -10,9 +10,10 @@ from msgspec.structs import replace
 
 from studio import numbers
 from studio.block.panel import Dart
-from studio.curves import Chain, Point, tolerance
+from studio.curves import Chain, Point, meetings, tolerance
 from studio.cut.copies import Leg, copy_words
 from studio.design.cloth import Shortage
+from studio.errors import GeometryRefused
 from studio.memo import Remembered
 from studio.sew.cut_line import cut_outline_points
 from studio.sew.mouth import Mouth, mouths_in, roof_inside, roofed_inside
@@ -50,7 +51,8 @@ def short_line(sewn: SewnPiece, short: Shortage) -> Chain | None:
     for a corner, which has no stretch of its own. Within 0.01 mm of the true parallel.
 
     Over an open dart it has a roof where the cut line has one. A stretch that ends in the mouth
-    takes in all of it, and goes in or out along a leg.
+    takes in all of it, and goes in or out along a leg. Where the cut line is cut back by a corner,
+    it ends where it meets that.
     """
     return _line(sewn, short).line
 
@@ -85,7 +87,7 @@ def _line_of(sewn: SewnPiece, short: Shortage) -> _ShortLine:
     out = width - left
     first = inner.start + inner.start_tangent.right() * out
     last = inner.end + inner.end_tangent.right() * out
-    return _ShortLine(_from_the_cut_line(first, inner, last))
+    return _ShortLine(_from_the_cut_line(sewn, short.edge, first, inner, last))
 
 
 def _roofed(
@@ -99,7 +101,7 @@ def _roofed(
     edge, with its roofs, cut off where the stretch ends. `widths` (mm) are what is left and the
     whole. None where nothing of it lies outside a roof's slope.
     """
-    outline, darts = sewn.piece.outline, sewn.piece.darts
+    outline, darts, name = sewn.piece.outline, sewn.piece.darts, mouths[0].dart.edge
     line, straight = roofed_inside(moved(edge, -widths[0]), widths[0], outline, mouths, darts)
     roofs = [
         (one, roof)
@@ -113,7 +115,8 @@ def _roofed(
     if to_there - from_there <= tolerance.CORNER_MM:
         return None
     told = tuple(one.dart for one in mouths if one.dart in straight and one.is_met(*stretch))
-    return _ShortLine(_from_the_cut_line(first, line.between(from_there, to_there), last), told)
+    inner = line.between(from_there, to_there)
+    return _ShortLine(_from_the_cut_line(sewn, name, first, inner, last), told)
 
 
 def _end(
@@ -137,8 +140,27 @@ def _end(
     return foot + along.right() * widths[0], foot + along.right() * widths[1]
 
 
-def _from_the_cut_line(first: Point, inner: Chain, last: Point) -> Chain:
-    return Chain.straight(first, inner.start).then(inner).then(Chain.straight(inner.end, last))
+def _from_the_cut_line(
+    sewn: SewnPiece, name: str, first: Point, inner: Chain, last: Point
+) -> Chain:
+    """A line beside an edge with its ends led out to the cut line, or cut off where it crosses that
+    of a corner or of another edge.
+    """
+    whole = Chain.straight(first, inner.start).then(inner).then(Chain.straight(inner.end, last))
+    # Along its own edge both may run on one leg of a dart.
+    met = [at for one in sewn.cut_line if one.name != name for at in _met(whole, one.chain)]
+    half = whole.length / 2.0
+    low = max((at for at in met if at < half), default=0.0)
+    high = min((at for at in met if at >= half), default=whole.length)
+    return whole.between(low, high) if met and high - low > tolerance.CORNER_MM else whole
+
+
+def _met(line: Chain, other: Chain) -> list[float]:
+    try:
+        return [meeting.first for meeting in meetings(line, other)]
+    except GeometryRefused:
+        # It runs along it, at the end of an edge without allowance beside it.
+        return []
 
 
 def short_words(sewn: SewnPiece, short: Shortage, leg: Leg = "") -> str:

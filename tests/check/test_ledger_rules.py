@@ -11,6 +11,7 @@ from studio.design.plain import plain_design
 from studio.exchange.report import has_grave, report_text
 from studio.pattern import evaluate
 from studio.sew import allowance_rules, lonely_notches, notch_places
+from studio.sew.notches import NotchPlace, cut_notch
 
 DESIGN = demo_design()
 PATTERN = evaluate(DESIGN)
@@ -84,6 +85,17 @@ def test_a_notch_off_the_cut_line_is_told():
     off = replace(one, mouth=replace(corner, x=corner.x + 80.0))
     (told,) = check.judge_marks(replace(leg, notches=(off,)))
     assert "off its cut line" in told.message
+
+
+def test_a_notch_on_the_slope_of_a_roof_is_told_far_from_any_corner_too():
+    leg = PATTERN.piece("front-leg")
+    dart = next(dart for dart in leg.piece.darts if dart.edge == "front.side")
+    edge = leg.piece.outline.edge("front.side")
+    place = NotchPlace(
+        "front-leg", edge, edge.chain.distance_of(dart.first) + 4.0, "single", "seam"
+    )
+    (told,) = check.judge_marks(replace(leg, notches=(cut_notch(place, 12.0),)))
+    assert "beside a dart" in told.message
 
 
 def test_notches_that_meet_are_not_told_and_one_without_a_partner_is():

@@ -2,7 +2,7 @@
 
 import pytest
 from msgspec.structs import replace
-from shapely import LineString, Point
+from shapely import LineString, Point, Polygon
 
 from studio.check import shortage_taken
 from studio.check.shortages import RULE, least_allowance
@@ -14,7 +14,8 @@ from studio.errors import GeometryRefused
 from studio.exchange.marks import label_lines
 from studio.exchange.work_sheet import work_sheet_of
 from studio.pattern import evaluate
-from studio.sew import allowance_rules
+from studio.sew import allowance_rules, cut_outline_points
+from studio.sew.short import short_line
 from studio.sew.stretch_words import stretch_words
 
 DEMO = demo_design()
@@ -171,3 +172,16 @@ def test_an_edge_that_is_not_there_has_no_words():
     assert isinstance(BEFORE.piece("yoke").piece, Piece)
     with pytest.raises(KeyError):
         stretch_words(BEFORE.piece("yoke").piece.outline, "back.hem", 0.0, 1.0)
+
+
+def test_where_a_corner_cuts_the_allowance_back_the_line_ends_there():
+    # The fly facing's edge at the fly has no allowance: that of its waist is cut off along it.
+    sewn = BEFORE.piece("fly-facing")
+    edge = sewn.piece.outline.edge("front.waist")
+    ground = Polygon(cut_outline_points(sewn.cut_line, 0.001))
+    for missing in (3.0, 8.0):
+        short = Shortage("fly-facing", 0, "front.waist", 0.0, edge.length, missing)
+        line = LineString(short_line(sewn, short).polyline(0.001))
+        assert ground.buffer(0.02).covers(line)
+        for end in (line.coords[0], line.coords[-1]):
+            assert ground.exterior.distance(Point(end)) < 0.02

@@ -86,8 +86,8 @@ def test_where_the_cut_line_runs_straight_the_second_line_does_and_it_is_told_on
 
 
 def test_a_dart_over_which_the_cut_line_was_told_to_run_straight_has_no_roof_inside_either():
-    # Two narrow darts near each other under a wide allowance: on this body the peak that one of them
-    # would have lies on the straight line, by chance.
+    # Two narrow darts near each other under a wide allowance: on this body the peak that one of
+    # them would have lies on the straight line, by chance.
     design = demo_design()
     steps = (*design.alterations, SplitDart("front", "knee-high-a", 20.0, 0.4))
     body = Body(waist_girth=925.0, hip_girth=1080.0, inside_leg=719.0, body_rise=284.0)

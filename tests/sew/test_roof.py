@@ -11,8 +11,10 @@ from studio.demo import demo_design
 from studio.design.alterations import MoveDart
 from studio.design.lines import OnEdge
 from studio.design.plain import plain_design
+from studio.exchange.marks import slits
 from studio.pattern import evaluate
 from studio.sew import cut_line, cut_outline_points, grainline, sew_piece
+from studio.sew.notches import NotchPlace
 from studio.sew.pressing import pressed_toward
 from studio.sew.roof import roofed
 from tests.sew.darted import DART, assert_folds_onto_its_cut_line, bowed, mirrored, rectangle
@@ -174,13 +176,13 @@ def test_darts_are_pressed_to_the_middle_or_downwards():
     assert pressed_toward(inner, outline) == "last"
 
 
-def sewn_with(dart, width=12.0):
-    outline, widths = rectangle(dart), (width,) * 4
+def sewn_with(dart, width=12.0, outline=None, places=(), shape="slit"):
+    outline = outline or rectangle(dart)
+    widths = (width,) * 4
     piece = Piece("piece", outline, darts=(dart,))
     line, _ = cut_line(outline, widths)
-    return sew_piece(
-        piece, widths, roofed(line, outline, widths, (), (dart,)), grainline(outline, 90.0), ()
-    )
+    line = roofed(line, outline, widths, (), (dart,))
+    return sew_piece(piece, widths, line, grainline(outline, 90.0), places, shape=shape)
 
 
 def test_the_notches_of_a_dart_stand_on_its_legs_prolonged():
@@ -210,3 +212,28 @@ def test_the_one_notch_of_a_narrow_dart_stands_in_its_peak():
     (notch,) = sewn_with(dart).notches
     peak = 200.0 + 112.0 * (1.0 + 0.03**2) / (1.0 - 0.03**2)
     assert (notch.mouth.x, notch.mouth.y) == pytest.approx((100.0, peak), abs=1e-6)
+
+
+def test_a_notch_of_a_seam_at_the_mouth_of_a_dart_stands_on_its_leg():
+    edge = rectangle().edge("front.waist")
+    place = NotchPlace("piece", edge, 110.0, "double", "waist seam")
+    sewn = sewn_with(DART, places=(place,))
+    one, two = sewn.notches
+    assert (one.join, one.kind, two.join, two.kind) == ("waist seam", "double", "dart", "single")
+    # By hand, as above; square to the edge it would stand 1.2 off, on the slope of the roof.
+    assert (one.mouth.x, one.mouth.y) == pytest.approx((88.8, 312.0), abs=1e-6)
+    assert (two.mouth.x, two.mouth.y) == pytest.approx((111.2, 312.0), abs=1e-6)
+
+
+@pytest.mark.parametrize("shape", ["slit", "T", "castle", "check", "U"])
+@pytest.mark.parametrize(("lean", "width"), [(0.0, 12.0), (-45.0, 3.0), (45.0, 3.0), (70.0, 3.0)])
+def test_no_notch_of_a_dart_passes_the_sewing_line_whatever_its_shape(shape, lean, width):
+    outline, dart = bowed(lean)
+    sewn = sewn_with(dart, width, outline, shape=shape)
+    inside = shapely.Polygon(outline.polyline(1e-3))
+    assert len(sewn.notches) == 2
+    for notch in sewn.notches:
+        assert notch.shape == (shape if lean == 0.0 else notch.shape)
+        for stroke in slits(notch):
+            line = shapely.LineString([(at.x, at.y) for at in stroke])
+            assert line.intersection(inside).length < 1e-3
