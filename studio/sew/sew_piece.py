@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from studio.block.panel import Dart
 from studio.curves import Affine, Chain, Outline, Point
 from studio.curves.tolerance import CORNER_MM
 from studio.cut.piece import Mark, Piece
@@ -61,11 +62,25 @@ def sew_piece(
         tuple(notches),
         grain,
         low.toward(high, 0.5) + across * 6.0,
-        (*(dart.point for dart in piece.darts), *_patch_corners(piece.marks), *drills),
+        (*_points_inside(piece.outline, piece.darts), *_patch_corners(piece.marks), *drills),
         line[1],
         rows,
         second,
         made_for,
+    )
+
+
+def _points_inside_of(outline: Outline, darts: tuple[Dart, ...]) -> tuple[Point, ...]:
+    """The points of darts that lie on a piece: through the edge of a bag or a patch one may run as
+    a pleat, and its point is not there to be drilled.
+    """
+    places = outline.polyline(_SCAN_CHORD_ERROR) if darts else []
+    return tuple(
+        [
+            dart.point
+            for dart in darts
+            if any(low < dart.point.y < high for low, high in _inside(places, dart.point.x))
+        ]
     )
 
 
@@ -141,4 +156,5 @@ def _inside(points: list[tuple[float, float]], x: float) -> list[tuple[float, fl
 _notch = Remembered(cut_notch, 1600)
 _dart_notches = Remembered(dart_notches, 400)
 _patch_corners = Remembered(patch_corners, 400)
+_points_inside = Remembered(_points_inside_of, 400)
 _corners_inside = Remembered(_corners_inside_of, 400)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 import msgspec
@@ -48,7 +49,8 @@ def shorted(sewn: SewnPiece, shortages: Sequence[Shortage], leg: Leg = "") -> Se
 
 def short_line(sewn: SewnPiece, short: Shortage) -> Chain | None:
     """The line that is left to cut along: in from the cut line, along the edge, out again. None
-    for a corner, which has no stretch of its own. Within 0.01 mm of the true parallel.
+    for a corner, which has no stretch of its own, and where a corner has taken all of it. Within
+    0.01 mm of the true parallel.
 
     Over an open dart it has a roof where the cut line has one. A stretch that ends in the mouth
     takes in all of it, and goes in or out along a leg. Where the cut line is cut back by a corner,
@@ -142,17 +144,26 @@ def _end(
 
 def _from_the_cut_line(
     sewn: SewnPiece, name: str, first: Point, inner: Chain, last: Point
-) -> Chain:
+) -> Chain | None:
     """A line beside an edge with its ends led out to the cut line, or cut off where it crosses that
-    of a corner or of another edge.
+    of a corner or of another edge; None when all of it lies beyond that.
     """
     whole = Chain.straight(first, inner.start).then(inner).then(Chain.straight(inner.end, last))
     # Along its own edge both may run on one leg of a dart.
     met = [at for one in sewn.cut_line if one.name != name for at in _met(whole, one.chain)]
-    half = whole.length / 2.0
-    low = max((at for at in met if at < half), default=0.0)
-    high = min((at for at in met if at >= half), default=whole.length)
-    return whole.between(low, high) if met and high - low > tolerance.CORNER_MM else whole
+    if not met:
+        return whole
+    ground = shapely.Polygon(cut_outline_points(sewn.cut_line))
+    inside = [
+        (high - low, low, high)
+        for low, high in itertools.pairwise((0.0, *sorted(met), whole.length))
+        if high - low > tolerance.CORNER_MM and _covers(ground, whole.at((low + high) / 2.0))
+    ]
+    return whole.between(*max(inside)[1:]) if inside else None
+
+
+def _covers(ground: shapely.Polygon, at: Point) -> bool:
+    return bool(ground.covers(shapely.Point(at.x, at.y)))
 
 
 def _met(line: Chain, other: Chain) -> list[float]:

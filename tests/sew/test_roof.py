@@ -237,3 +237,10 @@ def test_no_notch_of_a_dart_passes_the_sewing_line_whatever_its_shape(shape, lea
         for stroke in slits(notch):
             line = shapely.LineString([(at.x, at.y) for at in stroke])
             assert line.intersection(inside).length < 1e-3
+
+
+def test_the_point_of_a_dart_is_drilled_where_it_lies_on_its_piece():
+    assert sewn_with(DART).drills == (DART.point,)
+    # Of a bag or a patch that a dart runs through, as a pleat.
+    through = replace(DART, point=Point(100, -20))
+    assert sewn_with(through).drills == ()
