@@ -16,7 +16,7 @@ from studio.check import (
     ledger_row,
 )
 from studio.curves import Affine, Chain, Edge, Outline, Point
-from studio.cut import Mark, Piece
+from studio.cut import Piece
 from studio.design import Body, EdgeRef, Join, JoinSide
 from studio.sew import CutEdge, MeasuredJoin, MeasuredSide, cut_line
 from tests.shapes import back_panel, front_panel
@@ -184,32 +184,14 @@ def test_a_moved_block_has_the_same_girths():
         assert one.finished == pytest.approx(two.finished, abs=1e-6)
 
 
-def square_with(*marks, corner=(100, 100)):
-    corners = Point(0, 0), Point(100, 0), Point(*corner), Point(0, 100)
-    edges = [
-        Edge.whole(name, Chain.straight(corners[k], corners[(k + 1) % 4]))
-        for k, name in enumerate("abcd")
-    ]
-    return Piece("leg", Outline(tuple(edges)), marks=marks)
-
-
-def pocket(left):
-    """A pocket 40 wide, drawn in two stretches."""
-    low = Chain.straight(Point(left, 60), Point(left, 20), Point(left + 40, 20))
-    high = Chain.straight(low.end, Point(left + 40, 60), low.start)
-    return Mark("pocket.low", low), Mark("pocket.high", high)
-
-
-def test_a_patch_that_reaches_over_the_edge_of_its_piece_is_told_once():
-    for left in (30.0, 60.0, 60.5):
-        assert judge_outline(square_with(*pocket(left))) == ()
-    (told,) = judge_outline(square_with(*pocket(68.0)))
-    assert (told.rule, told.gravity, told.where) == ("beyond-edge", "warning", "leg pocket")
-    assert told.measured == pytest.approx(8.0)
-    assert "pocket reaches 8.0 mm over the edge of leg" in told.message
+def quad(*corners):
+    after = (*corners[1:], corners[0])
+    chains = [Chain.straight(Point(*p), Point(*q)) for p, q in zip(corners, after, strict=True)]
+    edges = tuple(Edge.whole(name, chain) for name, chain in zip("abcd", chains, strict=True))
+    return Piece("leg", Outline(edges))
 
 
 def test_a_sewing_line_that_crosses_itself_is_told():
-    assert judge_outline(square_with()) == ()
-    (told,) = judge_outline(square_with(corner=(20, -30)))
+    assert judge_outline(quad((0, 0), (100, 0), (100, 100), (0, 100))) == ()
+    (told,) = judge_outline(quad((0, 0), (100, 0), (20, -30), (0, 100)))
     assert (told.rule, told.gravity, told.where) == ("outline", "grave", "leg")

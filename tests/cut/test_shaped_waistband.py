@@ -71,7 +71,7 @@ PAIRS = {
 
 def grave(pattern):
     """Findings but those of fit, and notes."""
-    fit = ("waist-large", "girth-small", "beyond-edge")
+    fit = ("waist-large", "girth-small")
     return [f.message for f in pattern.findings if f.rule not in fit and f.gravity != "note"]
 
 
