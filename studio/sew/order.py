@@ -218,7 +218,8 @@ def _finished(
             if not of_band and not _ends_at(join, finish.edge, pieces):
                 continue
             if _is_patch(join):
-                why = f"{finish.edge.text} is finished before {join.name} holds it down."
+                edge = finish.edge.edge.rpartition(".")[2]
+                why = f"The {edge} of {finish.edge.piece} is finished before {join.name} holds it."
                 yield Before(name, join.name, why)
             else:
                 why = f"The edge is finished all round, with {join.name} in it."
