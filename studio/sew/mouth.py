@@ -51,9 +51,10 @@ def mouths_on(
     """The mouths in one edge of an outline over which its cut line has roofs, in no order. A line
     inside goes straight over the others, as the cut line does.
     """
-    chain = outline.edges[index].chain
+    edge = outline.edges[index]
+    chain, own = edge.chain, [dart for dart in darts if dart.edge == edge.name]
     found = []
-    for at, dart, roof in roofs_of(line, outline, allowances, darts):
+    for at, dart, roof in roofs_of(line, outline, allowances, own):
         if at != index:
             continue
         start, end = chain.distance_of(dart.first), chain.distance_of(dart.last)
@@ -65,9 +66,6 @@ def mouths_on(
 
 def mouths_in(sewn: SewnPiece, index: int) -> tuple[Mouth, ...]:
     """The mouths in one edge of a piece over which its cut line has roofs, in no order."""
-    name = sewn.piece.outline.edges[index].name
-    if not any(dart.edge == name for dart in sewn.piece.darts):
-        return ()
     piece = sewn.piece
     return mouths_on(index, sewn.cut_line, piece.outline, sewn.allowances, piece.darts)
 

@@ -67,28 +67,37 @@ def roofed(
     on the cut line within 0.01 mm.
     """
     trouble: list[str] = []
-    for index, on_edge in _by_edge(outline, darts).items():
-        width = allowances[index]
-        if index in folded or width <= 0.0:
+    for index, to_roof in _by_edge(outline, allowances, darts).items():
+        if index in folded:
             continue
-        edge = outline.edges[index]
+        edge, width = outline.edges[index], allowances[index]
         places = [at for at, stretch in enumerate(line) if stretch.name == edge.name]
         first, behind = (places[0], places[-1] + 1) if places else (0, 0)
-        pressed = tuple([pressed_toward(dart, outline) for dart in on_edge])
-        laid, straight = _roofed_edge(line[first:behind], edge, width, on_edge, pressed)
+        pressed = tuple([pressed_toward(dart, outline) for dart in to_roof])
+        on_edge = _named(edge.name, darts)
+        laid, straight = _roofed_edge(line[first:behind], edge, width, to_roof, pressed, on_edge)
         line = (*line[:first], *laid, *line[behind:])
         trouble += straight
     return line, tuple(trouble)
 
 
-def _by_edge(outline: Outline, darts: Sequence[Dart]) -> dict[int, tuple[Dart, ...]]:
-    """The open darts with their whole mouth on the piece, by the index of their edge."""
+def _by_edge(
+    outline: Outline, allowances: Sequence[float], darts: Sequence[Dart]
+) -> dict[int, tuple[Dart, ...]]:
+    """The open darts with their whole mouth on the piece and an allowance there, by the index of
+    their edge.
+    """
     found: dict[int, tuple[Dart, ...]] = {}
     for dart in darts:
         index = _edge_of(outline, dart) if dart.intake > tolerance.CORNER_MM else None
-        if index is not None:
+        if index is not None and allowances[index] > 0.0:
             found[index] = (*found.get(index, ()), dart)
     return found
+
+
+def _named(edge: str, darts: Sequence[Dart]) -> tuple[Dart, ...]:
+    """The darts of an edge, also such as lie on the piece only in part: they too take room."""
+    return tuple([dart for dart in darts if dart.edge == edge])
 
 
 def _roofed_edge_of(
@@ -97,11 +106,12 @@ def _roofed_edge_of(
     width: float,
     darts: tuple[Dart, ...],
     pressed: tuple[Leg, ...],
+    on_edge: tuple[Dart, ...],
 ) -> tuple[tuple[CutEdge, ...], tuple[str, ...]]:
-    """The stretch of a cut line outside one edge, roofed over the darts on it."""
+    """The stretch of a cut line outside one edge, roofed over `darts`; `on_edge` are all there."""
     trouble: list[str] = []
     for dart, toward in zip(darts, pressed, strict=True):
-        roof = _roof_on(edge.chain, dart, darts, width, toward)
+        roof = _roof_on(edge.chain, dart, on_edge, width, toward)
         laid = None if roof is None else laid_in(line, edge.name, roof)
         if laid is None:
             trouble.append(straight_over("cut line", dart))
@@ -125,8 +135,8 @@ def roof_over(
     """The roof over a dart of the line `width` mm outside its edge, which is at `index` in the
     outline; None when none can be made. `darts` are all those of the piece.
     """
-    on_edge = tuple(one for one in darts if one.edge == dart.edge)
     toward = pressed_toward(dart, outline)
+    on_edge = _named(dart.edge, darts)
     return _roof_on(outline.edges[index].chain, dart, on_edge, width, toward)
 
 
@@ -146,13 +156,11 @@ def roofs_of(
 ) -> tuple[tuple[int, Dart, Roof], ...]:
     """The roofs that a cut line has, each with the index of its edge and its dart."""
     found = []
-    for dart in darts:
-        index = _edge_of(outline, dart)
-        if index is None or allowances[index] <= 0.0 or dart.intake <= tolerance.CORNER_MM:
-            continue
-        roof = roof_over(outline, index, dart, darts, allowances[index])
-        if roof is not None and _has(line, dart.edge, roof):
-            found.append((index, dart, roof))
+    for index, on_edge in _by_edge(outline, allowances, darts).items():
+        for dart in on_edge:
+            roof = roof_over(outline, index, dart, darts, allowances[index])
+            if roof is not None and _has(line, dart.edge, roof):
+                found.append((index, dart, roof))
     return tuple(found)
 
 

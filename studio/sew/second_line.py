@@ -39,7 +39,7 @@ def second_lines(
             continue
         beyond = _beyond(index, allowances)
         line = _second_line(edge, width, _near(edge, width, beyond, cut), beyond)
-        if width > 0.0 and any(dart.edge == edge.name for dart in darts):
+        if width > 0.0:
             mouths = mouths_on(index, cut, outline, allowances, darts)
             line, straight = roofed_inside(line, width, outline, mouths, darts)
             trouble += [straight_over("narrower line", dart) for dart in straight]
