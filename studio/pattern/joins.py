@@ -107,24 +107,15 @@ def _joined_of(
 ) -> Joined:
     by_name = {piece.name: piece for piece in pieces}
     measured = sew.measured(join, by_name)
-    if not asked:
-        # Then nothing else of its pieces is read.
-        return _as_measured(measured, tuple(by_name), rules)
     return _with_seam(measured, tuple(by_name), sew.seam_of(measured, by_name, rules, asked))
 
 
-def _as_measured_of(
-    measured: MeasuredJoin, pieces: tuple[str, ...], rules: AllowanceRules
-) -> Joined:
-    return _with_seam(measured, pieces, sew.seam_of(measured, {}, rules))
-
-
 def _with_seam_of(measured: MeasuredJoin, pieces: tuple[str, ...], seam: sew.Seam) -> Joined:
+    """The same object again while seam and measures are, whatever else of the pieces changed."""
     told_of = check.judge_partners(measured.join.name, seam.lonely)
     return Joined(measured, pieces, check.ledger_row(measured), seam, told_of)
 
 
 _named_in = Remembered(_named_in_of, 4)
 _joined = Remembered(_joined_of, MANY)
-_as_measured = Remembered(_as_measured_of, MANY)
 _with_seam = Remembered(_with_seam_of, MANY)
