@@ -32,7 +32,6 @@ class SewingPane(QWidget):
         self._shape: tuple[str, ...] | None = None
         self._picked = ""
         self._shown: tuple[object, ...] = (None,) * 5
-        self._told_of = ""
         self._rows: dict[str, QPushButton] = {}
         outer = QVBoxLayout(self)
         outer.setContentsMargins(14, 2, 12, 10)
@@ -46,26 +45,28 @@ class SewingPane(QWidget):
         self.refresh()
 
     def refresh(self) -> None:
-        """Show the order as it is now; nothing is done while all it is made of is the same."""
+        """Show the order as it is now; nothing is written while all it is made of is the same."""
         design, order = self._document.design, self._document.pattern.order
-        shown = (order, design.joins, design.pieces, design.finishes, self._document.selection)
-        if all(map(is_, shown, self._shown)) and self._picked == self._told_of:
-            return
-        self._shown = shown
-        steps = order.steps
+        selection = self._document.selection
+        if selection.kind == "join":
+            self._picked = selection.name
+        shown = (order, design.joins, design.pieces, design.finishes, self._picked)
+        if not all(map(is_, shown, self._shown)):
+            self._shown = shown
+            self._write(order.steps)
+        # A click has turned its own button, whether or not another step is picked now.
+        for name, button in self._rows.items():
+            button.setChecked(name == self._picked)
+
+    def _write(self, steps: tuple[str, ...]) -> None:
         if steps != self._shape:
             self._shape = steps
             self._build(steps)
         known = self._words()
-        selection = self._document.selection
-        if selection.kind == "join":
-            self._picked = selection.name
         for at, (name, button) in enumerate(self._rows.items(), start=1):
             words, kind = known.get(name, (name, ""))
             button.setText(f"{at}  {words}   ·   {kind}")
-            button.setChecked(name == self._picked)
         self._told.setText(self._reason())
-        self._told_of = self._picked
 
     def shift(self, by: int) -> None:
         """Wish for the picked step earlier or later by so many places."""

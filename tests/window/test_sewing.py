@@ -168,3 +168,11 @@ def test_a_band_and_its_facing_are_not_offered_to_be_joined_of_scraps(window):
         name for name in faced if name.startswith("band-")
     }
     assert len([name for name in faced if name.startswith("band-")]) >= 4
+
+
+def test_a_step_of_the_order_stays_picked_when_it_is_clicked_again(window):
+    pane = window.road._order
+    name = window.document.pattern.order.steps[0]
+    for _ in range(2):
+        pane._rows[name].click()
+        assert [step for step, button in pane._rows.items() if button.isChecked()] == [name]
