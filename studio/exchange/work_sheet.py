@@ -17,9 +17,10 @@ from studio.exchange.along import Figure, Sheet, Stage, Stroked
 from studio.exchange.along.figures import figure
 from studio.exchange.along.words import edge_words
 from studio.exchange.marks import cut_words, dart_legs
-from studio.exchange.work_sheet_needs import binding_words, ready, shields, words
+from studio.exchange.work_sheet_needs import binding_words, buttonholes, ready, shields, words
 from studio.exchange.work_sheet_parts import (
-    folded_band,
+    band_closed,
+    folded_bands,
     how_words,
     loop_ends,
     loops_before,
@@ -94,24 +95,28 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
     finishes = {finish_name(finish): finish for finish in pattern.design.finishes}
     darted = {darts_name(name): sewn for name, sewn in pieces.items() if sewn.piece.darts}
     legs = drawn_legs(pattern.panels)
-    told: set[str] = set()
+    bands = folded_bands(pattern.design)
+    stitched: set[str] = set()
+    zipped: set[str] = set()
+    closed: set[str] = set()
     for name in pattern.order.steps:
         why = [one.why for one in pattern.order.reasons if one.then == name]
         if name in darted:
             yield _darts(darted[name], say)
         elif name in joins:
             asked = joins[name].join
-            yield from rows_before(asked, pattern.design, pieces, told, say)
+            yield from rows_before(asked, pattern.design, pieces, stitched, say)
             yield from loops_before(asked, pattern.design, say)
-            yield from zips_before(asked, pattern, told, say)
+            yield from zips_before(asked, pattern, zipped, say)
             stage = _join(joins[name], pattern.design, pieces, why, say)
             yield _on_leg(stage, joins[name], pieces, legs)
         elif name in finishes and finishes[name].how not in ("caught", "raw"):
-            band = folded_band(finishes[name], pattern.design, told)
-            if band is None:
+            piece = finishes[name].edge.piece
+            if piece in bands - closed:
+                closed.add(piece)
+                yield band_closed(piece)
+            elif piece not in bands:
                 yield _finish(finishes[name], pieces, pattern.design.standard_allowance, why, say)
-            elif band.sentences:
-                yield band
 
 
 def _join(
@@ -327,17 +332,15 @@ def _buttons(pieces: Mapping[str, SewnPiece], say: Say) -> Iterator[Stage]:
         for name, sewn in pieces.items()
         if any(mark.name.endswith(".button") for mark in sewn.piece.marks)
     ]
-    for name, sewn in pieces.items():
+    for name, mark in buttonholes(pieces):
         where = "at the other end" if name in crosses else f"of {', '.join(crosses)}"
-        for mark in sewn.piece.marks:
-            if mark.name.endswith(".buttonhole"):
-                yield Stage(
-                    f"Button of {sewn.piece.name}",
-                    (
-                        f"Work the buttonhole through both layers where it is marked, "
-                        f"{say(mark.chain.length)} long, and sew the button on the cross {where}.",
-                    ),
-                )
+        yield Stage(
+            f"Button of {name}",
+            (
+                f"Work the buttonhole through both layers where it is marked, "
+                f"{say(mark.chain.length)} long, and sew the button on the cross {where}.",
+            ),
+        )
 
 
 def _thread(pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> Stage:

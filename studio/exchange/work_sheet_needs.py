@@ -7,6 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from studio.alter.kind import Say
 from studio.cut.facing import facings
+from studio.cut.parts.fly import BELOW_ZIP
+from studio.cut.piece import Mark
 from studio.design.design import Design
 from studio.design.joins import Finish, Join
 from studio.design.pieces import FacingPiece, StripPiece, WaistbandPiece
@@ -21,9 +23,6 @@ BINDING_WIDE = 30.0
 
 _OVER = 0.1
 """So much more, for joins and ends (common practice, no source)."""
-
-BELOW_ZIP = 20.0
-"""A fly's edge runs so far below its zip, mm (practice)."""
 
 _WORDS = (
     "Right side: the face of the cloth that shows when the pair is worn; right sides together "
@@ -104,15 +103,9 @@ def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
         for join, _ in zips(design)
         if join.name in measured
     ]
-    marks = [
-        (name, mark)
-        for name, one in pieces.items()
-        for mark in one.piece.marks
-        if mark.name.endswith(".buttonhole")
-    ]
     sentences += [
         f"A button for {name}; its buttonhole is {say(mark.chain.length)} long."
-        for name, mark in marks
+        for name, mark in buttonholes(pieces)
     ]
     stiffened = list(dict.fromkeys(_stiffened(design, pieces)))
     if stiffened:
@@ -122,6 +115,14 @@ def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
         )
     sentences.append("A needle to suit the cloth, and thread: how much stands at the end.")
     return Stage("Have ready", tuple(sentences))
+
+
+def buttonholes(pieces: Mapping[str, SewnPiece]) -> Iterator[tuple[str, Mark]]:
+    """Every buttonhole that is marked, with the name of its piece."""
+    for name, one in pieces.items():
+        for mark in one.piece.marks:
+            if mark.name.endswith(".buttonhole"):
+                yield name, mark
 
 
 def _stiffened(design: Design, pieces: Mapping[str, SewnPiece]) -> Iterator[str]:

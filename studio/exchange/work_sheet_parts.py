@@ -7,7 +7,7 @@ from itertools import chain
 
 from studio.alter.kind import Say
 from studio.design.design import Design
-from studio.design.joins import Finish, Join
+from studio.design.joins import Join
 from studio.design.pieces import StripPiece, WaistbandPiece
 from studio.exchange.along import Stage, Stroked
 from studio.exchange.along.figures import figure
@@ -149,16 +149,13 @@ def _zip(edge: Join, shield: StripPiece, long: float, say: Say) -> tuple[str, ..
     )
 
 
-def folded_band(one: Finish, design: Design, told: set[str]) -> Stage | None:
-    """How a folded waistband is closed, once for all its free edges; None for other pieces, and for
-    a band that is told already has no sentences.
-    """
-    name = one.edge.piece
-    if not any(isinstance(p, WaistbandPiece) and p.name == name for p in design.pieces):
-        return None
-    if name in told:
-        return Stage("", ())
-    told.add(name)
+def folded_bands(design: Design) -> set[str]:
+    """Waistbands that are folded, and closed once for all their free edges."""
+    return {one.name for one in design.pieces if isinstance(one, WaistbandPiece)}
+
+
+def band_closed(name: str) -> Stage:
+    """How a folded waistband is closed."""
     return Stage(
         f"Close {name}",
         (

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from studio.cut.parts import BeltLoops, Fly, ShapedWaistband
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.plain import plain_design
+from studio.design.topstitch import Topstitch
 from studio.exchange.sheet_pdf import write_sheet
 from studio.exchange.work_sheet import work_sheet_of
 from studio.exchange.work_sheet_needs import binding_to_cut, bound_length
@@ -210,3 +211,11 @@ def test_the_pdf_holds_the_sheet(tmp_path):
         text = " ".join(page.get_textpage().get_text_bounded() for page in book)
     assert "Thread" in text
     assert "Crotch seam" in text
+
+
+def test_a_band_with_rows_of_its_own_is_closed_all_the_same():
+    design = demo_design()
+    row = Topstitch("waistband", "waistband.fold", (5.0,))
+    pattern = evaluate(replace(design, topstitching=(*design.topstitching, row)))
+    titles = [stage.title for stage in work_sheet_of(pattern).stages]
+    assert titles.count("Rows on waistband") == titles.count("Close waistband") == 1

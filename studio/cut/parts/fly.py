@@ -29,7 +29,7 @@ from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.design.lines import AnchoredPath, Node, OnEdge, StyleLine
 from studio.design.pieces import Bound, PanelPiece, StripPiece
 
-_BELOW = 20.0
+BELOW_ZIP = 20.0
 """The facing reaches so far below the zip, mm (practice)."""
 
 
@@ -61,7 +61,7 @@ class Fly(Part, frozen=True, kw_only=True):
         waist, rise = edge_called(panel, "waist"), edge_called(panel, "rise")
         seam = edge_called(panel, "side")
         body = body_of(design, pieces, self.panel, waist, rise).name
-        down = self.zip_length + _BELOW
+        down = self.zip_length + BELOW_ZIP
         path = AnchoredPath(
             OnEdge(waist, rise, mm=self.wide),
             OnEdge(rise, waist, mm=down),
