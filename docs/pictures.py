@@ -64,7 +64,7 @@ from studio.exchange.paint.offscreen import ensure_gui, painting
 from studio.exchange.paper_sizes import PAPERS
 from studio.exchange.picture import write_png
 from studio.exchange.work_sheet import work_sheet_of
-from studio.pattern import evaluate
+from studio.pattern import evaluate, with_parts
 from studio.window.app import application, picture_of_window
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
@@ -162,8 +162,9 @@ def of_sewing() -> None:
         pockets.grab().save(str(FOLDER / "pockets.png"))
         pockets.close()
         window.close_quietly()
-    design = plain = plain_design(ORCHARD_BODY)
-    for part in (
+    plain = plain_design(ORCHARD_BODY)
+    design = with_parts(
+        plain,
         Waistband(),
         HandPocket(),
         PatchPocket(),
@@ -171,16 +172,9 @@ def of_sewing() -> None:
         ToolLoop(),
         BeltLoops(),
         Fly(),
-    ):
-        pattern = evaluate(design)
-        panels = {panel.name: panel for panel in pattern.panels}
-        pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
-        design = part.added(design, panels, pieces)
+    )
     write_png(evaluate(design).pieces, FOLDER / "parts.png", width_px=1200)
-    pattern = evaluate(plain)
-    panels = {panel.name: panel for panel in pattern.panels}
-    pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
-    band = evaluate(ShapedWaistband().added(plain, panels, pieces))
+    band = evaluate(with_parts(plain, ShapedWaistband()))
     layers = [sewn for sewn in band.pieces if sewn.piece.name.startswith("band-")]
     write_png(layers, FOLDER / "band.png", width_px=1200)
 

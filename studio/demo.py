@@ -42,7 +42,7 @@ from studio.design import (
 from studio.design.carried import Carried
 from studio.design.plain import side
 from studio.design.topstitch import Topstitch
-from studio.pattern import evaluate
+from studio.pattern import with_parts
 
 ORCHARD_BODY = Body(
     name="Orchard hand",
@@ -174,12 +174,7 @@ def demo_design() -> Design:
     """The orchard trousers as a design: the pair, the parts that make them work trousers, and the
     cloth there is for them.
     """
-    design = _pair()
-    for part in _PARTS:
-        pattern = evaluate(design)
-        panels = {panel.name: panel for panel in pattern.panels}
-        pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
-        design = part.added(design, panels, pieces)
+    design = with_parts(_pair(), *_PARTS)
     secateurs = Carried("secateurs-pocket", "secateurs", 180.0, 48.0, 16.0)
     return replace(
         design,

@@ -49,7 +49,7 @@ from studio.exchange.dxf_in import read_drawing
 from studio.exchange.work_sheet import work_sheet_of
 from studio.exchange.write import FORMATS, write_pieces
 from studio.numbers import LengthUnit
-from studio.pattern import Pattern
+from studio.pattern import Pattern, with_parts
 from studio.window import dialogs, recent
 from studio.window.canvas_context import DocumentContext
 from studio.window.details_pane import DetailsPane
@@ -344,11 +344,8 @@ class MainWindow(QMainWindow):
 
     def take_part(self, part: Part) -> bool:
         """Add a part; False, and the reason told, when it cannot be."""
-        pattern = self.document.pattern
-        panels = {panel.name: panel for panel in pattern.panels}
-        pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
         try:
-            made = part.added(self.document.history.design, panels, pieces)
+            made = with_parts(self.document.history.design, part)
         except YokewrightError as problem:
             dialogs.tell(self, "The part could not be added.", str(problem))
             return False

@@ -9,7 +9,7 @@ from functools import cache
 from studio.cut.parts import Part, PatchPocket, ToolLoop
 from studio.demo import demo_design
 from studio.design import Design
-from studio.pattern import evaluate
+from studio.pattern import with_parts
 
 LEAST_PIECES, LEAST_JOINS = 20, 60
 
@@ -41,10 +41,4 @@ def _parts() -> list[Part]:
 @cache
 def fuller_pair() -> Design:
     """The demonstration with 32 small patches and 15 loops more."""
-    design = demo_design()
-    for part in _parts():
-        pattern = evaluate(design)
-        panels = {panel.name: panel for panel in pattern.panels}
-        pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
-        design = part.added(design, panels, pieces)
-    return design
+    return with_parts(demo_design(), *_parts())

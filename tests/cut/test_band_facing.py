@@ -20,21 +20,12 @@ from studio.design.plain import plain_design
 from studio.errors import GeometryRefused
 from studio.exchange.along import sheet_of
 from studio.exchange.work_sheet import work_sheet_of
-from studio.pattern import evaluate
+from studio.pattern import evaluate, with_parts
 
 PLAIN = plain_design(ORCHARD_BODY)
 OTHER = replace(ORCHARD_BODY, hip_girth=1120.0, waist_girth=900.0, inside_leg=750.0)
 OPEN = ("band-back", "band-front", "band-back-under", "band-front-under")
 CLOSED = OPEN[:2]
-
-
-def with_parts(design, *parts):
-    for part in parts:
-        pattern = evaluate(design)
-        panels = {panel.name: panel for panel in pattern.panels}
-        pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
-        design = part.added(design, panels, pieces)
-    return design
 
 
 BANDS = {

@@ -13,7 +13,7 @@ from studio.design.topstitch import Topstitch
 from studio.exchange.sheet_pdf import write_sheet
 from studio.exchange.work_sheet import work_sheet_of
 from studio.exchange.work_sheet_needs import binding_to_cut, bound_length
-from studio.pattern import evaluate
+from studio.pattern import evaluate, with_parts
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.thread import RATIOS, WASTE, thread_rows, times_sewn
 from studio.sew.walk import Walk
@@ -168,11 +168,7 @@ def test_zip_and_loops_are_steps_before_the_waist():
 
 
 def test_a_zip_comes_before_a_shaped_band_is_set_on_either_leg():
-    design = plain_design(ORCHARD_BODY)
-    for part in (Fly(), BeltLoops(), ShapedWaistband()):
-        pattern = evaluate(design)
-        panels = {panel.name: panel for panel in pattern.panels}
-        design = part.added(design, panels, {one.piece.name: one.piece for one in pattern.pieces})
+    design = with_parts(plain_design(ORCHARD_BODY), Fly(), BeltLoops(), ShapedWaistband())
     sheet = work_sheet_of(evaluate(design))
     titles = [one.title for one in sheet.stages]
     zip_at = titles.index("Zip of fly edge")

@@ -11,7 +11,7 @@ from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.plain import plain_design
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
-from studio.pattern import evaluate
+from studio.pattern import evaluate, with_parts
 from studio.sew import asked_rows, rows_of
 from tests.shapes import front_panel
 
@@ -121,11 +121,7 @@ def test_rows_that_end_inside_a_piece_mark_no_seam():
 
 
 def with_facing():
-    design = plain_design(ORCHARD_BODY)
-    pattern = evaluate(design)
-    panels = {panel.name: panel for panel in pattern.panels}
-    pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
-    return HandPocket(facing=40.0).added(design, panels, pieces)
+    return with_parts(plain_design(ORCHARD_BODY), HandPocket(facing=40.0))
 
 
 @pytest.mark.parametrize(

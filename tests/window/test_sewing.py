@@ -11,7 +11,7 @@ from studio.design.cloth import Shortage
 from studio.design.file import encoded
 from studio.design.joins import EdgeRef
 from studio.design.plain import plain_design
-from studio.pattern import evaluate
+from studio.pattern import with_parts
 from studio.window.join_dialog import JoinDialog
 
 
@@ -76,7 +76,7 @@ def test_a_waistband_and_a_strip_are_given_their_numbers(window):
 
 
 def test_overlap_and_button_of_a_shaped_band_are_given_to_both_of_its_fronts(window):
-    design = with_part(ShapedWaistband(), plain_design(ORCHARD_BODY))
+    design = with_parts(plain_design(ORCHARD_BODY), ShapedWaistband())
     window.document.change("A plain pair", design)
     form = form_of(window, "band-front").cut
     assert form.lengths["overlap"].value() == 45.0
@@ -92,13 +92,6 @@ def test_overlap_and_button_of_a_shaped_band_are_given_to_both_of_its_fronts(win
     for _ in range(2):
         window.document.undo()
     assert window.document.design == design
-
-
-def with_part(part, design):
-    pattern = evaluate(design)
-    panels = {panel.name: panel for panel in pattern.panels}
-    pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
-    return part.added(design, panels, pieces)
 
 
 def test_a_corner_is_cut_as_the_maker_says(window):
@@ -158,7 +151,7 @@ def test_a_finding_on_one_copy_of_a_piece_leads_to_the_piece(window):
 
 
 def test_a_band_and_its_facing_are_not_offered_to_be_joined_of_scraps(window):
-    design = with_part(ShapedWaistband(), plain_design(ORCHARD_BODY))
+    design = with_parts(plain_design(ORCHARD_BODY), ShapedWaistband())
     window.document.change("A plain pair", design)
     faced = {
         piece.name: not form_of(window, piece.name).cutting.may_join.isEnabled()
