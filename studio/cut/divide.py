@@ -7,6 +7,7 @@ from __future__ import annotations
 import msgspec
 from msgspec.structs import replace
 
+from studio.alter.closing import waist_neighbours
 from studio.block.panel import Panel
 from studio.block.places import place_on_edge
 from studio.curves import Vector
@@ -38,9 +39,11 @@ def with_yoke(design: Design, panel: Panel, asked: Yoke) -> Design:
     its long edges redrawn fair, its seam felled.
 
     Raises:
-        GeometryRefused: a name is taken, an amount is too large, or no piece of the panel reaches
-            from rise to side.
+        GeometryRefused: a name is taken, an amount is too large, the panel's waist does not lie
+            between a rise and a side (as on a drawn panel whose edges have no names yet), or no
+            piece of the panel reaches from rise to side.
     """
+    waist_neighbours(panel)
     rise, side, waist = (f"{panel.name}.{edge}" for edge in ("rise", "side", "waist"))
     _refuse_taken(design, asked.name)
     line = StyleLine(
@@ -162,8 +165,7 @@ def _right_of(panel: Panel, path: AnchoredPath) -> list[str]:
 
 def _rise_first(panel: Panel) -> bool:
     """True when the outline meets rise, waist, side in this order."""
-    names = [edge.name for edge in panel.outline]
-    return names[names.index(f"{panel.name}.waist") - 1] == f"{panel.name}.rise"
+    return waist_neighbours(panel)[0] == f"{panel.name}.rise"
 
 
 def _down(panel: Panel) -> float:

@@ -101,6 +101,17 @@ def ask(
     return box.clickedButton() is accepted
 
 
+def ask_write_over(parent: QWidget | None, name: str) -> bool:
+    """Whether a file that is there already may be written over."""
+    return ask(
+        parent,
+        f"There is a file called {name} already.",
+        "Writing over it takes away what is in it now.",
+        "Write over it",
+        ("Leave it", QMessageBox.ButtonRole.RejectRole),
+    )
+
+
 def ask_unit(parent: QWidget | None) -> str | None:
     """The unit of a drawing that does not say it; None when the maker gives up."""
     words = "The drawing does not say its unit. It is in"

@@ -371,7 +371,12 @@ class MainWindow(QMainWindow):
         if not name:
             return False
         path = Path(name)
-        return self._save_to(path if path.suffix else path.with_suffix(SUFFIX))
+        if path.suffix != SUFFIX:
+            # The question about writing over a file was asked of the name as it was typed.
+            path = path.with_name(path.name + SUFFIX)
+            if path.exists() and not dialogs.ask_write_over(self, path.name):
+                return False
+        return self._save_to(path)
 
     def may_leave(self) -> bool:
         """Ask about unsaved work; True when it is saved or given up."""
@@ -503,6 +508,8 @@ class MainWindow(QMainWindow):
         document.picked.connect(self._show_pattern)
         document.settled.connect(self._show_state)
         document.settled.connect(self._aside.start)
+        # Before what is told of a step, which would else be wiped away with the last refusal.
+        document.settled.connect(self._hint.clear)
         document.told.connect(self._hint.setText)
         document.refused.connect(self._refused)
         self.view.pointed.connect(self._show_place)

@@ -175,7 +175,8 @@ class StashActs:
         )
         if name:
             path = Path(name)
-            self.give_stash(path if path.suffix else path.with_suffix(SUFFIX))
+            named = path if path.suffix == SUFFIX else path.with_name(path.name + SUFFIX)
+            self.give_stash(named)
 
     def give_stash(self, path: Path) -> bool:
         """Add all cloths and stock to a stash file; False if refused."""

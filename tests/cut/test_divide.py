@@ -4,6 +4,8 @@ import msgspec
 import pytest
 from shapely import LineString
 
+from studio.block.panel import Panel
+from studio.curves import Edge, Outline
 from studio.cut.divide import Yoke, divided, with_yoke
 from studio.demo import ORCHARD_BODY
 from studio.design import AnchoredPath, OnEdge, StyleLine
@@ -104,3 +106,13 @@ def test_the_lower_edge_of_a_yoke_is_its_line_less_what_the_darts_hold_there():
     assert made.piece("yoke").piece.outline.edge("yoke").length == pytest.approx(
         ruled.length - held, abs=1.0
     )
+
+
+def test_a_yoke_on_a_drawn_panel_without_names_is_refused_in_words():
+    plain = panel("back")
+    edges = tuple(
+        Edge.whole(f"back.edge-{number}", edge.chain)
+        for number, edge in enumerate(plain.outline, start=1)
+    )
+    with pytest.raises(GeometryRefused, match=r"no edge back\.waist"):
+        with_yoke(PLAIN, Panel("back", Outline(edges), (), {}), Yoke())

@@ -331,3 +331,28 @@ def test_a_finding_is_let_stand_with_a_reason_and_looked_at_again(window):
     window.ledger.take_back(0)
     assert window.document.design.accepted == ()
     assert window.ledger.findings._cells[0][0] == "■ grave"
+
+
+def test_a_name_with_a_full_stop_is_saved_as_a_project_and_never_over_another(
+    window, tmp_path, monkeypatch
+):
+    from PySide6.QtWidgets import QFileDialog
+
+    typed = tmp_path / "orchard v1.2"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(typed), ""))
+    there = tmp_path / "orchard v1.2.yoke"
+    there.write_text("mine")
+    monkeypatch.setattr(dialogs, "ask_write_over", lambda *_: False)
+    assert not window.save_as()
+    assert there.read_text() == "mine"
+    monkeypatch.setattr(dialogs, "ask_write_over", lambda *_: True)
+    assert window.save_as()
+    assert load(there) == window.document.design
+    assert window.document.path == there
+
+
+def test_a_refusal_does_not_outlive_the_next_step_that_is_done(window):
+    window.document.refused.emit("it would turn inside out")
+    assert window._hint.text() == "Not done: it would turn inside out"
+    window.document.change("Set", window.document.design.with_line(changed(window)))
+    assert window._hint.text() == ""
