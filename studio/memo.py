@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from collections.abc import Callable
 from threading import Lock
 from typing import Any, Generic, TypeVar
@@ -37,7 +38,8 @@ class Remembered(Generic[Result]):
     def __init__(self, function: Callable[..., Result], keep: int) -> None:
         self._function = function
         self._keep = keep
-        self._results: dict[Any, _Known[Result]] = {}
+        # Not a plain dict: finding its oldest passes over the place of every one dropped before.
+        self._results: OrderedDict[Any, _Known[Result]] = OrderedDict()
         self._lock = Lock()
         _ALL.add(self)
 
@@ -76,13 +78,10 @@ class Remembered(Generic[Result]):
 
     def _drop_one(self) -> None:
         results = self._results
-        while True:
-            oldest = next(iter(results))
-            known = results.pop(oldest)
-            if not known.used:
-                return
+        while (oldest := results.popitem(last=False))[1].used:
+            key, known = oldest
             known.used = False
-            results[oldest] = known
+            results[key] = known
 
     def forget(self) -> None:
         """Drop all results."""

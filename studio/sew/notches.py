@@ -133,9 +133,13 @@ def given_places(join: MeasuredJoin, also: tuple[float, ...]) -> list[float]:
 def _clear(wanted: Iterable[float], length: float) -> list[float]:
     """Distances clear of both ends of a length and of each other, the first named first."""
     kept: list[float] = []
+    ordered: list[float] = []
     for distance in wanted:
-        clear = CLEAR_OF_ENDS <= distance <= length - CLEAR_OF_ENDS
-        if clear and all(abs(distance - other) > APART for other in kept):
+        if not CLEAR_OF_ENDS <= distance <= length - CLEAR_OF_ENDS:
+            continue
+        at = bisect_left(ordered, distance - APART)
+        if at == len(ordered) or ordered[at] > distance + APART:
+            ordered.insert(at, distance)
             kept.append(distance)
     return kept
 
