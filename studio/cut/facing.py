@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from msgspec.structs import replace
 
 from studio.cut.band_end import turned_over
+from studio.cut.narrowed import narrowed
 from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.pieces import FacingPiece, PieceRecipe
@@ -15,17 +16,17 @@ from studio.errors import GeometryRefused
 
 def cut_facing(recipe: FacingPiece, outer: Piece | None) -> Piece:
     """The facing of a piece: laid wrong side to wrong side it lies on it edge on edge, all lengths
-    the same within 1e-9 mm. It is cut as often as the piece, its grain runs alike, and it bears
-    none of its marks.
+    the same within 1e-9 mm, but for what is taken off for the turn of cloth. It is cut as often as
+    the piece, its grain runs alike, and it bears none of its marks.
 
     Raises:
-        GeometryRefused: there is no such piece.
+        GeometryRefused: there is no such piece, or it is too narrow for what is taken off.
     """
     if outer is None:
         raise GeometryRefused(f"There is no piece {recipe.of} for it to face.", where=recipe.name)
     over = turned_over(replace(outer, marks=()))
     last = len(outer.outline.edges) - 1
-    return replace(
+    whole = replace(
         over,
         name=recipe.name,
         splits=tuple(
@@ -37,6 +38,7 @@ def cut_facing(recipe: FacingPiece, outer: Piece | None) -> Piece:
         count=outer.count,
         cloth=recipe.cloth,
     )
+    return narrowed(whole, recipe.along, recipe.less)
 
 
 def faced(

@@ -9,7 +9,7 @@ from studio.design.design import Design
 from studio.design.holds import Hold, LinePoint
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.design.lines import AnchoredPath, OnEdge, StyleLine
-from studio.design.pieces import PanelPiece, PieceRecipe, ShapePiece
+from studio.design.pieces import FacingPiece, PanelPiece, PieceRecipe, ShapePiece
 from studio.errors import BadInput
 
 
@@ -131,4 +131,6 @@ def _piece_renamed(piece: PieceRecipe, old: str, new: str) -> PieceRecipe:
             marks=tuple(name(mark) for mark in piece.marks),
             below=name(piece.below) if piece.below else "",
         )
+    if isinstance(piece, FacingPiece):
+        return msgspec.structs.replace(piece, along=tuple(name(edge) for edge in piece.along))
     return piece

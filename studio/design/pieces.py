@@ -110,12 +110,15 @@ class FacingPiece(
 ):
     """The inner layer of another piece: of its outline and grain, mirrored, as two pieces laid
     wrong side to wrong side are, and cut as often. Its edges bear the names of those they lie on;
-    what is marked on the outer piece is not marked on it again.
+    what is marked on the outer piece is not marked on it again. `less` mm are taken off along the
+    edges `along`, so that the seam by which it is turned rolls inwards.
     """
 
     name: str
     of: str
     cloth: str = "main"
+    less: float = 0.0
+    along: tuple[str, ...] = ()
 
 
 PieceRecipe: TypeAlias = PanelPiece | ShapePiece | WaistbandPiece | StripPiece | FacingPiece

@@ -7,12 +7,30 @@ from functools import partial
 
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QSpinBox, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLabel, QSpinBox, QWidget
 
 from studio.canvas.length_field import LengthField
 from studio.canvas.theme import CLOTH
+from studio.cut.parts.band_facing import (
+    TURN_OF_CLOTH,
+    Band,
+    band_with,
+    facings_of,
+    layer_of,
+    with_band_facing,
+    with_facing_cut,
+    without_band_facing,
+)
 from studio.design.cloth import Cloth
-from studio.design.pieces import PanelPiece, PieceRecipe, StripPiece, WaistbandPiece
+from studio.design.design import Design
+from studio.design.pieces import (
+    FacingPiece,
+    PanelPiece,
+    PieceRecipe,
+    StripPiece,
+    WaistbandPiece,
+)
+from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 
@@ -43,6 +61,11 @@ class CutForm(QWidget):
         self._form.setVerticalSpacing(3)
         self.cloth = self._cloth_box(recipe)
         self._add("From the cloth", self.cloth)
+        self.whole_layer: QCheckBox | None = None
+        self.faced_with: QComboBox | None = None
+        band = band_with(document.design, recipe.name)
+        if band is not None:
+            self._add_layer(recipe, band)
         if hasattr(recipe, "count"):
             self._add("How many", self._count_box(recipe.count))
         for name, label, least in _LENGTHS.get(type(recipe), ()):
@@ -51,19 +74,56 @@ class CutForm(QWidget):
             for name, label, least in _END_LENGTHS:
                 value = getattr(recipe.ends, name)
                 self._add_length(name, label, least, value, self.set_end, unit)
+        if band is not None and isinstance(recipe, FacingPiece):
+            self._add_length("less", "Narrower by", 0.0, recipe.less, self.set_narrower, unit)
 
     def set_cloth(self, name: str) -> None:
-        """Cut the piece from a cloth; one that is not known yet becomes a cloth of the design."""
+        """Cut the piece, and where it is asked for all of its layer of a band, from a cloth; one
+        that is not known yet becomes a cloth of the design.
+        """
         name = name.strip()
         design = self._document.history.design
         if not name or name == self._recipe().cloth:
             return
+        is_whole = self.whole_layer is not None and self.whole_layer.isChecked()
+        changed = layer_of(design, self._name) if is_whole else (self._name,)
         if all(cloth.name != name for cloth in design.cloths):
             design = replace(design, cloths=(*design.cloths, Cloth(name, CLOTH)))
         pieces = tuple(
-            replace(one, cloth=name) if one.name == self._name else one for one in design.pieces
+            replace(one, cloth=name) if one.name in changed else one for one in design.pieces
         )
-        self._document.change(f"Cut {self._name} from {name}", replace(design, pieces=pieces))
+        what = self._name if len(changed) == 1 else f"{self._name} and its like"
+        self._document.change(f"Cut {what} from {name}", replace(design, pieces=pieces))
+
+    def face_with(self, cloth: str) -> None:
+        """Face the whole band with a cloth, or with another; "" takes its facing away."""
+        design = self._document.history.design
+        band = band_with(design, self._name)
+        if band is None:
+            return
+        if not facings_of(design, band):
+            if cloth:
+                made = partial(with_band_facing, design, band, cloth, TURN_OF_CLOTH)
+                self._take(f"Face {band.name} with {cloth}", made)
+        elif cloth:
+            made = partial(with_facing_cut, design, band, cloth=cloth, less=None)
+            self._take(f"Face {band.name} with {cloth}", made)
+        else:
+            self._take(f"No facing of {band.name}", partial(without_band_facing, design, band))
+
+    def set_narrower(self, _field: str, value: float | None) -> None:
+        """Take so much off the lower edge of all facings of the band, mm."""
+        design = self._document.history.design
+        band = band_with(design, self._name)
+        if band is not None and value is not None:
+            made = partial(with_facing_cut, design, band, cloth=None, less=value)
+            self._take(f"Facing of {band.name} narrower", made)
+
+    def _take(self, label: str, made: Callable[[], Design]) -> None:
+        try:
+            self._document.change(label, made())
+        except GeometryRefused as problem:
+            self._document.refused.emit(str(problem))
 
     def set_value(self, field: str, value: float | None) -> None:
         """Give a number of the recipe."""
@@ -109,6 +169,34 @@ class CutForm(QWidget):
         assert line is not None
         line.editingFinished.connect(lambda: self.set_cloth(box.currentText()))
         return box
+
+    def _add_layer(self, recipe: PieceRecipe, band: Band) -> None:
+        """What is said once for all pieces of one layer of a band, and the band's facing."""
+        design = self._document.design
+        others = len(layer_of(design, recipe.name)) - 1
+        plural = "s" if others > 1 else ""
+        what = "facing" if isinstance(recipe, FacingPiece) else "band"
+        self.whole_layer = QCheckBox(f"The other {others} piece{plural} of the {what} too")
+        self.whole_layer.setChecked(True)
+        self._form.addRow(self.whole_layer)
+        box = QComboBox()
+        box.setAccessibleName("Faced with")
+        box.addItem("no facing", "")
+        for cloth in design.cloths:
+            box.addItem(cloth.name, cloth.name)
+        known = {one.cloth for one in facings_of(design, band).values()}
+        if len(known) > 1:
+            box.addItem("several cloths", None)
+        box.setCurrentIndex(
+            box.count() - 1 if len(known) > 1 else max(0, box.findData("".join(known)))
+        )
+        box.activated.connect(lambda _at: self._face_chosen(box.currentData()))
+        self._add("Faced with", box)
+        self.faced_with = box
+
+    def _face_chosen(self, cloth: str | None) -> None:
+        if cloth is not None:
+            self.face_with(cloth)
 
     def _count_box(self, count: int) -> QSpinBox:
         box = QSpinBox()

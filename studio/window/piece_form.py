@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.length_field import LengthField
 from studio.cloth.stash_edit import cutting_of
+from studio.cut.parts.band_facing import facings_beside
 from studio.design.joins import Corner, EdgeRef, Finish
 from studio.design.pieces import PieceRecipe
 from studio.design.topstitch import Topstitch
@@ -64,6 +65,7 @@ class PieceForm(QWidget):
         shape = (
             None if sewn is None else tuple(edge.name for edge in sewn.piece.outline),
             self._recipe(),
+            facings_beside(design, self._name),
             design.cloths,
             cutting_of(design, self._name),
             tuple((stock.name, stock.cloth) for stock in design.stash),

@@ -69,7 +69,7 @@ def dragged(design, line, node, mm):
 @pytest.mark.parametrize("name", BANDS)
 @pytest.mark.parametrize("body", [ORCHARD_BODY, OTHER], ids=["one body", "another"])
 def test_every_piece_of_the_band_has_a_facing_of_its_outline_mirrored(name, body):
-    pattern = evaluate(replace(BANDS[name](), body=body))
+    pattern = evaluate(replace(BANDS[name](turn=0.0), body=body))
     for band in bands_of(name):
         outer, facing = (pattern.piece(n).piece for n in (band, f"{band}-facing"))
         assert {edge.name for edge in facing.outline} == {edge.name for edge in outer.outline}
@@ -85,7 +85,7 @@ def test_every_piece_of_the_band_has_a_facing_of_its_outline_mirrored(name, body
 
 
 def test_left_lies_on_left_the_overlap_under_the_overlap():
-    pattern = evaluate(BANDS["open"](overlap=50.0))
+    pattern = evaluate(BANDS["open"](overlap=50.0, turn=0.0))
     pieces = {n: pattern.piece(n).piece for n in (*OPEN, *(f"{band}-facing" for band in OPEN))}
     # Laid wrong side to wrong side, what covers the left back has the shape of the right back.
     for one, two in (("band-back", "band-back-under"), ("band-back-under", "band-back")):
@@ -125,7 +125,7 @@ def test_no_edge_is_left_nothing_is_found_all_seams_match(name, facing):
 
 @pytest.mark.parametrize("name", BANDS)
 def test_the_seams_of_facing_and_band_are_as_long_as_their_edges(name):
-    design = BANDS[name]()
+    design = BANDS[name](turn=0.0)
     pattern = evaluate(design)
     rows = {row.name: row for row in pattern.ledger}
     top, low = 0.0, 0.0
@@ -144,7 +144,7 @@ def test_the_seams_of_facing_and_band_are_as_long_as_their_edges(name):
 
 @pytest.mark.parametrize("name", ["open", "closed, over a fly"])
 def test_a_dragged_lower_edge_takes_the_facing_along(name):
-    design = BANDS[name]()
+    design = BANDS[name](turn=0.0)
     before = evaluate(design)
     for line, shown in (("band-front", before), ("band-back", None)):
         moved = evaluate(dragged(design, line, 1, 0.02), since=shown)
@@ -237,7 +237,7 @@ def test_a_closed_band_has_side_and_crotch_seam_run_through_its_facing():
         "band-back-facing",
     ]
     bare = {row.name: row.length_a for row in evaluate(BANDS["closed"](facing="")).ledger}
-    rows = {row.name: row.length_a for row in evaluate(BANDS["closed"]()).ledger}
+    rows = {row.name: row.length_a for row in evaluate(BANDS["closed"](turn=0.0)).ledger}
     assert rows["side seam"] == pytest.approx(bare["side seam"] + 45.0, abs=1e-6)
     assert rows["crotch seam"] == pytest.approx(bare["crotch seam"] + 90.0, abs=1e-6)
 

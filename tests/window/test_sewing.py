@@ -6,10 +6,12 @@ from PySide6.QtWidgets import QDialogButtonBox
 
 from studio.canvas.selection import Selection
 from studio.cut.parts import ShapedWaistband
+from studio.cut.parts.band_facing import facings_beside
 from studio.demo import ORCHARD_BODY
-from studio.design.cloth import Shortage
+from studio.design.cloth import Cloth, Shortage
 from studio.design.file import encoded
 from studio.design.joins import EdgeRef
+from studio.design.pieces import StripPiece
 from studio.design.plain import plain_design
 from studio.pattern import with_parts
 from studio.window.join_dialog import JoinDialog
@@ -92,6 +94,65 @@ def test_overlap_and_button_of_a_shaped_band_are_given_to_both_of_its_fronts(win
     for _ in range(2):
         window.document.undo()
     assert window.document.design == design
+
+
+def test_a_band_is_faced_its_facing_narrowed_and_taken_away_each_in_one_step(window):
+    bare = with_parts(plain_design(ORCHARD_BODY), ShapedWaistband(facing=""))
+    window.document.change(
+        "A plain pair", replace(bare, cloths=(*bare.cloths, Cloth("lining", "#998877")))
+    )
+    before = encoded(window.document.design)
+    box = form_of(window, "band-back").cut.faced_with
+    assert [box.itemText(k) for k in range(box.count())] == ["no facing", "main", "lining"]
+    assert box.currentIndex() == 0
+    box.setCurrentIndex(2)
+    box.activated.emit(2)
+    faced = {one.of: one.cloth for one in window.document.design.pieces if hasattr(one, "less")}
+    assert set(faced.values()) == {"lining"}
+    assert len(faced) == 4
+    assert window.document.history.undo_label == "Face band with lining"
+    assert form_of(window, "band-back").cut.faced_with.currentText() == "lining"
+    facing = form_of(window, "band-front-facing").cut
+    assert facing.lengths["less"].value() == 1.5
+    facing.lengths["less"].setValue(2.0)
+    assert {one.less for one in window.document.design.pieces if hasattr(one, "less")} == {2.0}
+    box = form_of(window, "band-front-facing").cut.faced_with
+    box.setCurrentIndex(0)
+    box.activated.emit(0)
+    assert all("facing" not in one.name for one in window.document.design.pieces)
+    for _ in range(3):
+        window.document.undo()
+    assert encoded(window.document.design) == before
+    # A facing that cannot be is told, and nothing is changed.
+    told = []
+    window.document.refused.connect(told.append)
+    strip = StripPiece("band-back-facing", 100.0, 20.0)
+    bare = window.document.design
+    window.document.change("A strip", replace(bare, pieces=(*bare.pieces, strip)))
+    form_of(window, "band-front").cut.face_with("main")
+    assert len(facings_beside(window.document.design, "band-front")) == 0
+    assert len(told) == 1
+    assert "band-back-facing" in told[0]
+
+
+def test_the_cloth_of_a_layer_of_a_band_is_chosen_once_or_piece_by_piece(window):
+    window.document.change(
+        "A plain pair", with_parts(plain_design(ORCHARD_BODY), ShapedWaistband())
+    )
+    cut = form_of(window, "band-back-facing").cut
+    assert cut.whole_layer.text() == "The other 3 pieces of the facing too"
+    cut.set_cloth("lining")
+    cloths = {one.name: one.cloth for one in window.document.design.pieces}
+    assert {name for name, cloth in cloths.items() if cloth == "lining"} == {
+        f"band-{name}-facing" for name in ("back", "front", "back-under", "front-under")
+    }
+    assert window.document.history.undo_label == "Cut band-back-facing and its like from lining"
+    cut = form_of(window, "band-back").cut
+    cut.whole_layer.setChecked(False)
+    cut.set_cloth("lining")
+    cloths = {one.name: one.cloth for one in window.document.design.pieces}
+    assert (cloths["band-back"], cloths["band-front"]) == ("lining", "main")
+    assert form_of(window, "front").cut.whole_layer is None
 
 
 def test_a_corner_is_cut_as_the_maker_says(window):

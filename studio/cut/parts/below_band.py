@@ -27,15 +27,14 @@ _NODES = (0.25, 0.5, 0.75)
 
 
 class BandLine(msgspec.Struct, frozen=True):
-    """The lower edge of a band, `width` mm below the waist at rise and side of a panel, the join by
-    which the band is sewn on, and the piece that faces it; "" for none.
+    """The lower edge of a band, `width` mm below the waist at rise and side of a panel, and the
+    join by which the band is sewn on.
     """
 
     name: str
     panel: Panel
     width: float
     seam: str
-    facing: str = ""
 
     @property
     def waist(self) -> str:
@@ -125,9 +124,8 @@ def with_run_through(
     made: Design, bands: tuple[BandLine, ...], pieces: Mapping[str, Piece]
 ) -> Design:
     """The design in which seams of the pieces sewn to the band that ran up to the waist on both of
-    their sides run on through it and through its facing, which is folded up for it; one that did on
-    one side only, such as that between a front and the facing of its fly, ends below it. `pieces`
-    are those as they were before.
+    their sides run on through it; one that did on one side only, such as that between a front and
+    the facing of its fly, ends below it. `pieces` are those as they were before.
     """
     sewn = {
         ref.piece
@@ -150,8 +148,8 @@ def with_run_through(
         band, first = reaching[whole]
         if ref.after if first else ref.before:
             return (ref,)
-        above = [EdgeRef(name, ref.edge) for name in (band.facing, band.name) if name]
-        return (*above, ref) if first == forwards else (ref, *reversed(above))
+        above = EdgeRef(band.name, ref.edge)
+        return (above, ref) if first == forwards else (ref, above)
 
     def through(join: Join) -> Join:
         shared = with_shares(replace(made, joins=(join,), finishes=()), share).joins[0]

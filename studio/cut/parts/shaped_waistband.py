@@ -8,14 +8,14 @@ from typing import ClassVar
 from msgspec.structs import replace
 
 from studio.block.panel import Panel
-from studio.cut.parts.band_facing import along_edge, between, faces, over_seam
+from studio.cut.parts.band_facing import TURN_OF_CLOTH, band_with, faces, with_band_facing
 from studio.cut.parts.below_band import BandLine, below_band, with_run_through
 from studio.cut.parts.part import Number, OtherCloth, Part, panel_called, refuse_taken, with_added
 from studio.cut.parts.top_edges import top_edges
 from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
-from studio.design.pieces import BandEnd, Bound, FacingPiece, PanelPiece, PieceRecipe
+from studio.design.pieces import BandEnd, Bound, PanelPiece
 from studio.design.plain import side
 from studio.errors import GeometryRefused
 
@@ -23,7 +23,7 @@ from studio.errors import GeometryRefused
 class ShapedWaistband(Part, frozen=True, kw_only=True):
     """As wide as `width` all along, on front and back. With an `overlap` it opens at the centre
     front and is closed by a button; without, side and crotch seam run through it. It is faced with
-    a second layer from the cloth `facing`; "" for none.
+    a second layer from the cloth `facing`, `turn` mm narrower; "" for none.
     """
 
     title: ClassVar[str] = "Shaped waistband"
@@ -37,6 +37,7 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
         Number("width", "Width"),
         Number("overlap", "Overlap"),
         Number("button", "Button, across"),
+        Number("turn", "Facing, narrower by"),
     )
     cloths: ClassVar[tuple[OtherCloth, ...]] = (OtherCloth("facing", "Faced with", "no facing"),)
     on_panel: ClassVar[bool] = False
@@ -46,6 +47,7 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
     overlap: float = 45.0
     button: float = 17.0
     facing: str = "main"
+    turn: float = TURN_OF_CLOTH
 
     def added(
         self, design: Design, panels: Mapping[str, Panel], pieces: Mapping[str, Piece]
@@ -69,7 +71,6 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
                 panels[panel],
                 self.width,
                 self._seam(panel),
-                faces(name) if self.facing else "",
             )
             for name, panel in zip(self._names, chains, strict=True)
         )
@@ -81,13 +82,19 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
             for panel, chain in chains.items()
         }
         if self.overlap > 0.0:
-            return self._opened(made, below, finished)
+            return self._faced(self._opened(made, below, finished))
         joins = tuple(
             Join(self._seam(panel), side((band, band)), JoinSide(below[panel]))
             for panel, band in zip(below, self._names, strict=True)
         )
         made = replace(made, joins=(*made.joins, *joins))
-        return self._closed(with_run_through(made, lines, pieces), below, finished)
+        return self._faced(self._closed(with_run_through(made, lines, pieces), below, finished))
+
+    def _faced(self, design: Design) -> Design:
+        """The design with the band's second layer, when it is asked for."""
+        band = band_with(design, self._names[1])
+        assert band is not None
+        return with_band_facing(design, band, self.facing, self.turn) if self.facing else design
 
     def _closed(
         self,
@@ -103,15 +110,8 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
         front = (f"{self.name}-front", "front.rise")
         if all(EdgeRef(*front) not in join.refs for join in design.joins):
             free["front"].append(front)
-        made = with_added(design, pieces=self._layers(*(self._piece(panel) for panel in below)))
-        if not self.facing:
-            return _with_finishes(made, free, finished)
-        tops = (
-            along_edge(f"{band} top", tuple(free[panel]))
-            for panel, band in zip(below, self._names, strict=True)
-        )
-        lows = (over_seam(f"{band} facing edge", ((band, band),)) for band in self._names)
-        return replace(made, joins=(*made.joins, *tops, *lows))
+        made = with_added(design, pieces=tuple(self._piece(panel) for panel in below))
+        return _with_finishes(made, free, finished)
 
     def _opened(
         self,
@@ -119,9 +119,7 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
         below: Mapping[str, tuple[EdgeRef, ...]],
         finished: Mapping[str, Finish],
     ) -> Design:
-        """A band that is closed by a button; faced all round, or every free edge of it finished as
-        the waist was.
-        """
+        """A band that is closed by a button, every free edge of it finished as the waist was."""
         back, front = self._names
         back_under, front_under = map(_under, self._names)
         chain = (*below["back"], *below["front"])
@@ -142,7 +140,7 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
         ends = BandEnd(self.overlap, self.button)
         made = with_added(
             design,
-            pieces=self._layers(
+            pieces=(
                 replace(self._piece("back"), cut="single"),
                 replace(self._piece("front"), cut="single", ends=ends),
                 replace(self._piece("back"), name=back_under, cut="single", over=True),
@@ -155,18 +153,8 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
         front_free = [*end_under, (front_under, "front.waist")]
         back_free = [(back_under, "back.waist"), (back, "back.waist")]
         end_free = [(front, "front.waist"), (front, "front.rise")]
-        if not self.facing:
-            made = replace(made, joins=(*made.joins, *together, *set_on))
-            free = {"back": back_free, "front": front_free + end_free}
-            return _with_finishes(made, free, finished)
-        layers = tuple(between(f"{self.name} facing {name}", a, b) for name, a, b in sewn)
-        top = along_edge(f"{self.name} top", (*front_free, *back_free, *end_free))
-        lower = over_seam(
-            f"{self.name} facing edge",
-            ((front_under, front), (back_under, back), (back, back), (front, front)),
-        )
-        joins = (*made.joins, *together, *layers, top, *set_on, lower)
-        return replace(made, joins=joins)
+        made = replace(made, joins=(*made.joins, *together, *set_on))
+        return _with_finishes(made, {"back": back_free, "front": front_free + end_free}, finished)
 
     @property
     def _names(self) -> tuple[str, str]:
@@ -177,20 +165,12 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
         return f"{self.name} seam" if self.overlap > 0.0 else f"{self.name}-{panel} seam"
 
     def _refuse_sizes(self) -> None:
-        if self.width < 1.0 or self.overlap < 0.0 or self.button < 0.0:
+        if self.width < 1.0 or min(self.overlap, self.button, self.turn) < 0.0:
             raise GeometryRefused(
-                "A band needs a width; overlap and button cannot be less than nothing.",
+                "A band needs a width; overlap, button and what its facing is narrower by cannot "
+                "be less than nothing.",
                 where=self.name,
             )
-
-    def _layers(self, *bands: PanelPiece) -> tuple[PieceRecipe, ...]:
-        """Every piece of the band, followed by the one that faces it."""
-        layers: list[PieceRecipe] = []
-        for band in bands:
-            layers.append(band)
-            if self.facing:
-                layers.append(FacingPiece(faces(band.name), band.name, self.facing))
-        return tuple(layers)
 
     def _piece(self, panel: str) -> PanelPiece:
         name = f"{self.name}-{panel}"

@@ -61,10 +61,7 @@ def _traced(recipe: PieceRecipe, sewn: SewnPiece, say: Say) -> list[str]:
         folded = f", folded in {recipe.folded} along its length" if recipe.folded > 1 else ""
         return [f"Rule a rectangle {say(recipe.length)} long and {say(recipe.width)} wide{folded}."]
     if isinstance(recipe, FacingPiece):
-        return [
-            f"Trace the outline of {recipe.of}, and its grain, and turn the paper over: this piece "
-            "lies inside that one."
-        ]
+        return _turned_over(recipe, say)
     if isinstance(recipe, ShapePiece):
         return [f"Trace the outline of {recipe.line}, and the grain of the panel with it."]
     round_it = ", ".join(dict.fromkeys(edge.name for edge in piece.outline))
@@ -84,6 +81,21 @@ def _traced(recipe: PieceRecipe, sewn: SewnPiece, say: Say) -> list[str]:
     if recipe.marks:
         sentences.append(f"Mark on it {', '.join(recipe.marks)}.")
     return sentences
+
+
+def _turned_over(recipe: FacingPiece, say: Say) -> list[str]:
+    """How a facing is traced off what it faces."""
+    traced = (
+        f"Trace the outline of {recipe.of}, and its grain, and turn the paper over: this piece "
+        "lies inside that one."
+    )
+    if recipe.less == 0.0:
+        return [traced]
+    return [
+        traced,
+        f"Draw its edge {' and '.join(recipe.along)} again, as long as it is, {say(recipe.less)} "
+        "further in, so that the seam it is turned along rolls inwards.",
+    ]
 
 
 def _rest(recipe: PanelPiece, say: Say, sewn: SewnPiece) -> list[str]:
