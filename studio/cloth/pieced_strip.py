@@ -70,7 +70,9 @@ def _part(
     recipe: StripPiece | WaistbandPiece, name: str, at: float, *, first: bool
 ) -> StripPiece | WaistbandPiece:
     if isinstance(recipe, StripPiece):
-        return replace(recipe, name=name, length=at if first else recipe.length - at)
+        if first:
+            return replace(recipe, name=name, length=at, fits="")
+        return replace(recipe, name=name, length=recipe.length - at)
     if first:
         return replace(recipe, name=name, before=at)
     return replace(recipe, name=name, after=at)

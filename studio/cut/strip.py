@@ -8,18 +8,20 @@ from studio.design.pieces import StripPiece
 from studio.errors import GeometryRefused
 
 
-def cut_strip(recipe: StripPiece) -> Piece:
-    """The strip, its warp along its length; edges counter-clockwise: one, end, two, start.
+def cut_strip(recipe: StripPiece, fitted: float = 0.0) -> Piece:
+    """The strip, its warp along its length; edges counter-clockwise: one, end, two, start. It is
+    `fitted` mm longer than its recipe says, when that fits a join so long.
 
     Raises:
         GeometryRefused: length or width is not positive enough to draw.
     """
-    if recipe.length < 1.0 or recipe.width < 1.0:
+    length = recipe.length + fitted
+    if length < 1.0 or recipe.width < 1.0:
         raise GeometryRefused("A strip needs a length and a width.", where=recipe.name)
     corners = (
         Point(0.0, 0.0),
-        Point(recipe.length, 0.0),
-        Point(recipe.length, recipe.width),
+        Point(length, 0.0),
+        Point(length, recipe.width),
         Point(0.0, recipe.width),
     )
     names = ("one", "end", "two", "start")
@@ -32,7 +34,7 @@ def cut_strip(recipe: StripPiece) -> Piece:
             f"{recipe.name}.fold-{k}",
             Chain.straight(
                 Point(0.0, recipe.width * k / recipe.folded),
-                Point(recipe.length, recipe.width * k / recipe.folded),
+                Point(length, recipe.width * k / recipe.folded),
             ),
         )
         for k in range(1, recipe.folded)

@@ -25,7 +25,7 @@ def whole_of(
 
 def strip_lengths(pieces: Iterable[PieceRecipe], joins: Iterable[Join]) -> dict[str, float]:
     """Length of every strip, mm, with what is sewn on to its end, under the shortest of the names
-    of its parts.
+    of its parts; but for one that is as long as a seam.
     """
     strips = {one.name: one for one in pieces if isinstance(one, StripPiece)}
     after = dict(_sewn_on(strips, joins))
@@ -36,7 +36,8 @@ def strip_lengths(pieces: Iterable[PieceRecipe], joins: Iterable[Join]) -> dict[
         parts = [name]
         while parts[-1] in after and after[parts[-1]] not in parts:
             parts.append(after[parts[-1]])
-        lengths[min(parts, key=len)] = sum(strips[part].length for part in parts)
+        if not any(strips[part].fits for part in parts):
+            lengths[min(parts, key=len)] = sum(strips[part].length for part in parts)
     return lengths
 
 

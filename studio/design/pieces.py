@@ -95,7 +95,9 @@ class WaistbandPiece(
 class StripPiece(
     msgspec.Struct, frozen=True, tag="strip", tag_field="from", forbid_unknown_fields=True
 ):
-    """A straight strip, `length` by `width` mm, folded along its length into `folded` parts."""
+    """A straight strip, `length` by `width` mm, folded along its length into `folded` parts. One
+    that `fits` a join is as long as the first side of that, and `length` longer.
+    """
 
     name: str
     length: float
@@ -103,6 +105,7 @@ class StripPiece(
     folded: int = 1
     count: int = 1
     cloth: str = "main"
+    fits: str = ""
 
 
 class FacingPiece(

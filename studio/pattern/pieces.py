@@ -55,7 +55,7 @@ def cut_pieces(
     for recipe in design.pieces:
         if touched is not None and recipe.name not in touched:
             continue
-        if isinstance(recipe, StripPiece):
+        if isinstance(recipe, StripPiece) and not recipe.fits:
             _enter(pieces, recipe.name, told(findings, "piece", recipe.name, _strip, recipe))
         elif isinstance(recipe, PanelPiece | ShapePiece):
             made = _cut_piece(recipe, by_name, line_by_name, ends, findings)
@@ -74,13 +74,13 @@ def unmade(design: Design, pieces: dict[str, Piece]) -> set[str]:
 
 
 def _make_from_pieces(design: Design, pieces: dict[str, Piece], findings: list[Finding]) -> None:
-    """Make what is made from other pieces: bands as long as a waist, facings."""
+    """Make what is made from other pieces: bands and strips as long as a seam, facings."""
     for recipe in design.pieces:
-        if isinstance(recipe, WaistbandPiece):
-            band = None
-            if not _waist_unmade(design, recipe, pieces):
-                band = told(findings, "piece", recipe.name, _waistband, design, recipe, pieces)
-            _enter(pieces, recipe.name, band)
+        if isinstance(recipe, WaistbandPiece | StripPiece) and recipe.fits:
+            made = None
+            if not _seam_unmade(design, recipe, pieces):
+                made = told(findings, "piece", recipe.name, _fitting, design, recipe, pieces)
+            _enter(pieces, recipe.name, made)
     facing = partial(told, findings, "piece")
     faced = cut.faced(design.pieces, pieces, lambda one, of: facing(one.name, _facing, one, of))
     for recipe in design.pieces:
@@ -177,18 +177,24 @@ def _panel_piece_of(
     return _with_splits(piece, cut.splits_of(piece.outline, beside.lines, recipe.below))
 
 
-def _waistband(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piece]) -> Piece:
-    """The band, as long as side a of the join it fits."""
+def _fitting(
+    design: Design, recipe: WaistbandPiece | StripPiece, pieces: dict[str, Piece]
+) -> Piece:
+    """The band or strip, as long as side a of the join it fits."""
     for join in design.joins:
         if join.name == recipe.fits:
             names = dict.fromkeys(ref.piece for ref in join.a.edges)
             length = _fitted(join.a, tuple(pieces[name] for name in names if name in pieces))
+            if isinstance(recipe, StripPiece):
+                return _strip(recipe, length)
             return _band(recipe, length)
     raise GeometryRefused(f"There is no join {recipe.fits} for it to fit.", where=recipe.name)
 
 
-def _waist_unmade(design: Design, recipe: WaistbandPiece, pieces: dict[str, Piece]) -> bool:
-    """True when a piece of the waist it fits could not be made."""
+def _seam_unmade(
+    design: Design, recipe: WaistbandPiece | StripPiece, pieces: dict[str, Piece]
+) -> bool:
+    """True when a piece of the side it fits could not be made."""
     bands = {piece.name for piece in design.pieces if isinstance(piece, WaistbandPiece)}
     missing = unmade(design, pieces) - bands
     return any(

@@ -44,6 +44,9 @@ _LENGTHS: dict[type[PieceRecipe], tuple[tuple[str, str, float], ...]] = {
 }
 """Lengths that a piece's own recipe holds: field, what it is called, its least, mm."""
 
+_SHORTER = -1000.0
+"""A strip that fits a seam may be shorter than it: its least, mm."""
+
 _END_LENGTHS = (("overlap", "Overlap", 1.0), ("button", "Button, across", 0.0))
 """Lengths of the end of a band cut off a panel, which both of its fronts share."""
 
@@ -69,6 +72,8 @@ class CutForm(QWidget):
         if hasattr(recipe, "count"):
             self._add("How many", self._count_box(recipe.count))
         for name, label, least in _LENGTHS.get(type(recipe), ()):
+            if name == "length" and isinstance(recipe, StripPiece) and recipe.fits:
+                label, least = f"Longer than {recipe.fits}", _SHORTER
             self._add_length(name, label, least, getattr(recipe, name), self.set_value, unit)
         if isinstance(recipe, PanelPiece) and recipe.ends is not None:
             for name, label, least in _END_LENGTHS:

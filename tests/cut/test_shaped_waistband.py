@@ -196,6 +196,56 @@ def test_what_was_caught_in_the_waist_is_caught_in_the_seam_of_the_band():
     assert "pocket-bag:front.waist" not in into
 
 
+@pytest.mark.parametrize("overlap", [0.0, 45.0], ids=["closed", "with an overlap"])
+@pytest.mark.parametrize("width", [30.0, 45.0])
+def test_shield_facing_and_zip_agree_with_the_band_that_is_there(overlap, width):
+    plain = with_parts(PLAIN, Fly(zip_length=150.0))
+    assert evaluate(plain).piece("fly-shield").piece.outline.box.width == pytest.approx(170.0)
+    fixed = replace(plain, pieces=tuple(map(fixed_in_length, plain.pieces)))
+    assert evaluate(fixed).piece("fly-shield").piece.outline.box.width == 180.0
+    for bare, more in ((plain, 0.0), (fixed, 10.0)):
+        design = with_parts(bare, ShapedWaistband(width=width, overlap=overlap))
+        for body in (ORCHARD_BODY, OTHER):
+            pattern = evaluate(replace(design, body=body))
+            (edge,) = (row for row in pattern.ledger if row.name == "fly edge")
+            assert edge.length_a == pytest.approx(170.0 - width, abs=1e-6)
+            assert edge.length_b == pytest.approx(170.0 - width, abs=1e-6)
+            shield = pattern.piece("fly-shield").piece.outline.box
+            assert shield.width == pytest.approx(170.0 - width + more, abs=1e-6)
+        ready = work_sheet_of(evaluate(design))
+        said = " ".join(sentence for stage in ready.stages for sentence in stage.sentences)
+        assert f"A zip for fly edge, {150.0 - width:.1f} mm long." in said
+    # A straight band stands above the waist and takes nothing off.
+    straight = evaluate(with_parts(plain, Waistband()))
+    assert straight.piece("fly-shield").piece.outline.box.width == pytest.approx(170.0)
+
+
+def fixed_in_length(recipe):
+    """A shield as it was in older designs, cut to a length of its own."""
+    return replace(recipe, length=180.0, fits="") if recipe.name == "fly-shield" else recipe
+
+
+def test_a_shield_follows_a_dragged_end_of_its_fly_and_one_without_its_seam_is_told():
+    design = with_parts(PLAIN, Fly())
+    shown = evaluate(design)
+    line = design.line("fly")
+    for mm in (160.0, 171.0, 144.0):
+        end = replace(line.path.end, mm=mm)
+        moved = design.with_line(replace(line, path=replace(line.path, end=end)))
+        shown = evaluate(moved, shown)
+        assert shown.piece("fly-shield").piece.outline.box.width == pytest.approx(mm, abs=1e-6)
+        assert shown.piece("fly-shield").piece == evaluate(moved).piece("fly-shield").piece
+    lost = replace(design, joins=tuple(join for join in design.joins if join.name != "fly edge"))
+    told = [one.message for one in evaluate(lost).findings if one.where == "fly-shield"]
+    assert any("no join fly edge" in one for one in told)
+    short = tuple(
+        replace(one, length=-300.0) if one.name == "fly-shield" else one for one in design.pieces
+    )
+    pattern = evaluate(replace(design, pieces=short))
+    told = [one.message for one in pattern.findings if one.where == "fly-shield"]
+    assert "A strip needs a length and a width." in told
+
+
 def test_a_band_without_overlap_is_run_through_by_side_and_crotch_seam():
     design = with_parts(PAIRS["hand pocket"](), ShapedWaistband(overlap=0.0, facing=""))
     joins = {join.name: [ref.text for ref in join.a.edges] for join in design.joins}

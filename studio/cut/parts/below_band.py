@@ -64,7 +64,7 @@ class BandLine(msgspec.Struct, frozen=True):
 def below_band(design: Design, band: BandLine, pieces: Mapping[str, Piece]) -> Design:
     """The design with the band's line, every piece of the panel that has its waist cut off along
     it, darts' rest taken out at the side; what was caught in the waist is caught in the band's
-    seam, other finishes of the waist are gone.
+    seam, other finishes of the waist are gone. The shield of a fly becomes shorter with its edge.
 
     Raises:
         GeometryRefused: the band is wider than rise or side, another seam would cross it, or a
@@ -83,6 +83,7 @@ def below_band(design: Design, band: BandLine, pieces: Mapping[str, Piece]) -> D
         and recipe.name in pieces
         and pieces[recipe.name].outline.has(band.waist)
     }
+    shields = _shields(design, band, pieces)
     made = replace(design, lines=(*design.lines, line))
     _try(made, band, cut)
     strips = {one.name for one in design.pieces if isinstance(one, StripPiece)}
@@ -101,7 +102,9 @@ def below_band(design: Design, band: BandLine, pieces: Mapping[str, Piece]) -> D
             finishes.append(finish)
     return replace(
         made,
-        pieces=tuple(cut.get(recipe.name, recipe) for recipe in design.pieces),
+        pieces=tuple(
+            cut.get(recipe.name) or shields.get(recipe.name, recipe) for recipe in design.pieces
+        ),
         finishes=tuple(finishes),
         corners=tuple(
             replace(
@@ -169,6 +172,34 @@ def _cut(recipe: PanelPiece, band: BandLine) -> PanelPiece:
         rest_at=rest,
         below=band.name,
     )
+
+
+def _shields(design: Design, band: BandLine, pieces: Mapping[str, Piece]) -> dict[str, StripPiece]:
+    """Strips caught along a faced edge of the rise, each as much longer than that edge as it was,
+    and so shorter as soon as the edge is.
+    """
+    strips = {one.name: one for one in design.pieces if isinstance(one, StripPiece)}
+    edges = {join.name: join.a.edges for join in design.joins if join.construction == "faced"}
+    rise = edge_called(band.panel, "rise")
+    found = {}
+    for finish in design.finishes:
+        strip, refs = strips.get(finish.edge.piece), edges.get(finish.into, ())
+        if strip is None or strip.fits or not refs or any(ref.edge != rise for ref in refs):
+            continue
+        if all(ref.piece in pieces for ref in refs):
+            long = sum(_length(ref, pieces[ref.piece]) for ref in refs)
+            found[strip.name] = replace(strip, fits=finish.into, length=strip.length - long)
+    return found
+
+
+def _length(ref: EdgeRef, piece: Piece) -> float:
+    """Length of the stretch of an edge that is spoken of, mm."""
+    low, high = 0.0, piece.outline.edge(ref.edge).length
+    for at, along, line in piece.splits:
+        if piece.outline.edges[at].name == ref.edge:
+            low = along if line == ref.after else low
+            high = along if line == ref.before else high
+    return high - low
 
 
 def _try(design: Design, band: BandLine, cut: Mapping[str, PanelPiece]) -> None:

@@ -34,7 +34,9 @@ BELOW_ZIP = 20.0
 
 
 class Fly(Part, frozen=True, kw_only=True):
-    """For a zip `zip_length` long; facing and shield `wide` wide."""
+    """For a zip `zip_length` long; facing and shield `wide` wide. The shield is as long as the
+    facing's edge, also below a band that is cut off later, or a waist that is lowered.
+    """
 
     title: ClassVar[str] = "Fly"
     words: ClassVar[str] = (
@@ -79,7 +81,14 @@ class Fly(Part, frozen=True, kw_only=True):
             lines=(StyleLine(self.name, self.panel, "mark", path),),
             pieces=(
                 PanelPiece(facing, self.panel, (Bound(self.name, keep),), cut="single"),
-                StripPiece(shield, length=down, width=2.0 * self.wide, folded=2, cloth=self.cloth),
+                StripPiece(
+                    shield,
+                    length=0.0,
+                    width=2.0 * self.wide,
+                    folded=2,
+                    cloth=self.cloth,
+                    fits=f"{self.name} edge",
+                ),
             ),
             finishes=(
                 Finish(EdgeRef(facing, self.name), "bound"),

@@ -59,7 +59,9 @@ def _traced(recipe: PieceRecipe, sewn: SewnPiece, say: Say) -> list[str]:
         ]
     if isinstance(recipe, StripPiece):
         folded = f", folded in {recipe.folded} along its length" if recipe.folded > 1 else ""
-        return [f"Rule a rectangle {say(recipe.length)} long and {say(recipe.width)} wide{folded}."]
+        return [
+            f"Rule a rectangle {say(piece.outline.box.width)} long and {say(recipe.width)} wide{folded}."
+        ]
     if isinstance(recipe, FacingPiece):
         return _turned_over(recipe, say)
     if isinstance(recipe, ShapePiece):
