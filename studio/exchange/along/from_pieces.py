@@ -59,9 +59,8 @@ def _traced(recipe: PieceRecipe, sewn: SewnPiece, say: Say) -> list[str]:
         ]
     if isinstance(recipe, StripPiece):
         folded = f", folded in {recipe.folded} along its length" if recipe.folded > 1 else ""
-        return [
-            f"Rule a rectangle {say(piece.outline.box.width)} long and {say(recipe.width)} wide{folded}."
-        ]
+        size = f"{say(piece.outline.box.width)} long and {say(recipe.width)} wide"
+        return [f"Rule a rectangle {size}{folded}."]
     if isinstance(recipe, FacingPiece):
         return _turned_over(recipe, say)
     if isinstance(recipe, ShapePiece):
