@@ -78,6 +78,11 @@ def _parser() -> argparse.ArgumentParser:
     drawing.add_argument("drawing", type=Path, metavar="FILE.dxf")
     drawing.add_argument("-o", "--output", type=Path, required=True, metavar="X.yoke")
     drawing.add_argument("--unit", choices=("mm", "cm", "m", "inch", "foot"))
+    drawing.add_argument(
+        "--as-trousers",
+        action="store_true",
+        help="name front, back and their edges, draw level lines, join the seams",
+    )
     drawing.set_defaults(run=_import)
 
     check = commands.add_parser("check", help="print the seam ledger and what the rules found")
@@ -180,14 +185,23 @@ def _draft(arguments: argparse.Namespace) -> int:
 
 
 def _import(arguments: argparse.Namespace) -> int:
+    from studio.block.recognised import as_trousers
+    from studio.design import ImportedBlock
     from studio.design.plain import design_of_drawing
     from studio.exchange.dxf_in import read_drawing
 
     imported = read_drawing(arguments.drawing, arguments.unit)
     design = design_of_drawing(imported, arguments.drawing.stem)
+    if arguments.as_trousers:
+        try:
+            design = as_trousers(design)
+        except YokewrightError as problem:
+            problem.path = str(arguments.drawing)
+            raise
     evaluate(design)
     save(design, arguments.output)
-    for panel in imported.panels:
+    assert isinstance(design.block, ImportedBlock)
+    for panel in design.block.panels:
         print(f"{panel.name}: {', '.join(edge.name for edge in panel.edges)}")
     for sentence in imported.left_out:
         print(f"left out: {sentence}", file=sys.stderr)

@@ -1,81 +1,98 @@
-"""Other names for an edge of an imported block or for a style line, wherever they are spoken of."""
+"""Other names for a panel or an edge of a drawn block, or for a style line, wherever a design
+speaks of them.
+"""
 
 from __future__ import annotations
 
-import msgspec
+from collections.abc import Callable, Mapping
+from typing import Any
 
-from studio.design.block import ImportedBlock
+import msgspec
+from msgspec.structs import replace
+
+from studio.design.block import DrawnPanel, ImportedBlock
 from studio.design.design import Design
 from studio.design.holds import Hold, LinePoint
 from studio.design.joins import EdgeRef, Join, JoinSide
-from studio.design.lines import AnchoredPath, OnEdge, StyleLine
 from studio.design.pieces import FacingPiece, PanelPiece, PieceRecipe, ShapePiece
 from studio.errors import BadInput
 
+Name = Callable[[str], str]
+
+_EDGES = ("edge", "corner", "onto", "other", "along", "before", "after", "where")
+"""Fields that name an edge; `before` and `after` do so of a corner, and name lines elsewhere."""
+
+_PIECES = ("piece", "of", "where")
+"""Fields that name a piece; `of` that of a facing."""
+
 
 def renamed_edge(design: Design, old: str, new: str) -> Design:
-    """The design with an edge of its drawn panels called otherwise, in lines, joins, finishes too.
+    """The design with an edge of its drawn panels called otherwise, in everything that speaks of
+    it: lines, holds, steps, joins, finishes, corners, topstitching, shortages, what is let stand.
 
     Raises:
-        BadInput: another edge bears the new name, or the block is not from a drawing.
+        BadInput: another edge or a line bears the new name, or the block is not from a drawing.
     """
-    block = design.block
-    if not isinstance(block, ImportedBlock):
-        raise BadInput("Only the edges of a drawn block can be named.", where=old)
+    block = _drawn(design, old, "edges")
     if any(edge.name == new for panel in block.panels for edge in panel.edges):
         raise BadInput("Another edge bears that name.", where=new)
-    replace = msgspec.structs.replace
+    if any(line.name == new for line in design.lines):
+        raise BadInput("A line bears that name.", where=new)
+    return _edges_renamed(design, block, {old: new})
+
+
+def renamed_panel(design: Design, old: str, new: str) -> Design:
+    """The design with a drawn panel called otherwise, and with it the edges that are called after
+    it and the piece that bears its name.
+
+    Raises:
+        BadInput: there is no such panel, another panel or piece bears the new name, it has a full
+            stop in it, or the block is not from a drawing.
+    """
+    block = _drawn(design, old, "panels")
+    if all(panel.name != old for panel in block.panels):
+        raise BadInput("There is no such panel.", where=old)
+    pieces = [piece.name for piece in design.pieces]
+    if any(panel.name == new for panel in block.panels) or (old in pieces and new in pieces):
+        raise BadInput("Another panel or piece bears that name.", where=new)
+    if not new or "." in new:
+        raise BadInput("A panel needs a name of its own, without a full stop.", where=new)
 
     def name(known: str) -> str:
         return new if known == old else known
 
-    def place(at: OnEdge) -> OnEdge:
-        return replace(at, edge=name(at.edge), corner=name(at.corner))
-
-    def line(known: StyleLine) -> StyleLine:
-        path = known.path
-        if isinstance(path, AnchoredPath):
-            return replace(known, path=replace(path, start=place(path.start), end=place(path.end)))
-        return replace(known, path=replace(path, at=place(path.at)))
-
-    def ref(known: EdgeRef) -> EdgeRef:
-        return replace(known, edge=name(known.edge))
-
-    def side(known: JoinSide) -> JoinSide:
-        return replace(known, edges=tuple(ref(edge) for edge in known.edges))
-
-    def join(known: Join) -> Join:
-        return replace(known, a=side(known.a), b=side(known.b))
-
-    panels = tuple(
-        replace(
-            panel,
-            edges=tuple(replace(edge, name=name(edge.name)) for edge in panel.edges),
-            darts=tuple(replace(dart, edge=name(dart.edge)) for dart in panel.darts),
-        )
+    head = f"{old}."
+    edges = {
+        edge.name: f"{new}.{edge.name.removeprefix(head)}"
         for panel in block.panels
-    )
+        for edge in panel.edges
+        if panel.name == old and edge.name.startswith(head)
+    }
+    named = _pieces_renamed(_edges_renamed(design, block, edges), name)
+    block = _drawn(named, old, "panels")
     return replace(
-        design,
-        block=replace(block, panels=panels),
-        lines=tuple(line(known) for known in design.lines),
-        joins=tuple(join(known) for known in design.joins),
-        finishes=tuple(replace(one, edge=ref(one.edge)) for one in design.finishes),
+        named,
+        block=replace(
+            block, panels=tuple(replace(panel, name=name(panel.name)) for panel in block.panels)
+        ),
+        alterations=_called(named.alterations, {"panel": name}),
+        lines=_called(named.lines, {"panel": name}),
+        pieces=_called(named.pieces, {"panel": name}),
     )
 
 
 def renamed_line(design: Design, old: str, new: str) -> Design:
-    """The design with a style line called otherwise, in pieces, joins, finishes and holds too; the
-    edges it makes are called after it.
+    """The design with a style line called otherwise, in everything that speaks of it; the edges it
+    makes are called after it.
 
     Raises:
         BadInput: there is no such line, or another line or edge bears the new name.
     """
-    if all(line.name != old for line in design.lines):
+    known = next((line for line in design.lines if line.name == old), None)
+    if known is None:
         raise BadInput("There is no such line.", where=old)
     if any(line.name == new for line in design.lines) or "." in new:
         raise BadInput("A line needs a name of its own, without a full stop.", where=new)
-    replace = msgspec.structs.replace
 
     def name(known: str) -> str:
         return new if known == old else known
@@ -95,14 +112,128 @@ def renamed_line(design: Design, old: str, new: str) -> Design:
     def side(known: JoinSide) -> JoinSide:
         return replace(known, edges=tuple(ref(edge) for edge in known.edges))
 
-    return replace(
+    def join(known: Join) -> Join:
+        return replace(known, a=side(known.a), b=side(known.b))
+
+    finishes = tuple(replace(one, edge=ref(one.edge)) for one in design.finishes)
+    # What a pocket carries is told by its mouth; that of a patch or a loop by its piece.
+    pocket = name if known.kind == "mouth" else str
+    named = replace(
         design,
         lines=tuple(replace(line, name=name(line.name)) for line in design.lines),
         holds=tuple(_hold_renamed(hold, old, new) for hold in design.holds),
         pieces=tuple(_piece_renamed(piece, old, new) for piece in design.pieces),
-        joins=tuple(replace(one, a=side(one.a), b=side(one.b)) for one in design.joins),
-        finishes=tuple(replace(one, edge=ref(one.edge)) for one in design.finishes),
+        joins=tuple(join(one) for one in design.joins),
+        finishes=finishes,
+        corners=_called(design.corners, {"before": edge_name, "after": edge_name}),
+        topstitching=_called(design.topstitching, {"along": edge_name}),
+        shortages=_called(design.shortages, {"edge": edge_name}),
+        carried=_called(design.carried, {"pocket": pocket}),
+        accepted=_called(design.accepted, {"where": name}),
     )
+    return _sewn_as_before(design, named)
+
+
+def _drawn(design: Design, where: str, what: str) -> ImportedBlock:
+    if not isinstance(design.block, ImportedBlock):
+        raise BadInput(f"Only the {what} of a drawn block can be named.", where=where)
+    return design.block
+
+
+def _edges_renamed(design: Design, block: ImportedBlock, names: Mapping[str, str]) -> Design:
+    """The design with edges called otherwise, all at once."""
+
+    def name(known: str) -> str:
+        return names.get(known, known)
+
+    def panel(known: DrawnPanel) -> DrawnPanel:
+        edges = tuple(replace(edge, name=name(edge.name)) for edge in known.edges)
+        return replace(known, edges=edges, darts=_called(known.darts, {"edge": name}))
+
+    fields = dict.fromkeys(_EDGES, name)
+    named = replace(
+        design,
+        block=replace(block, panels=tuple(panel(known) for known in block.panels)),
+        **{
+            part: _called(getattr(design, part), fields)
+            for part in (
+                "alterations",
+                "lines",
+                "holds",
+                "pieces",
+                "joins",
+                "finishes",
+                "corners",
+                "topstitching",
+                "shortages",
+                "accepted",
+            )
+        },
+    )
+    return _sewn_as_before(design, named)
+
+
+def _pieces_renamed(design: Design, name: Name) -> Design:
+    """The design with pieces called otherwise; joins keep their own names."""
+    fields = dict.fromkeys(_PIECES, name)
+    named = replace(
+        design,
+        pieces=tuple(
+            replace(_called(piece, {"of": name}), name=name(piece.name)) for piece in design.pieces
+        ),
+        sewing=tuple(
+            f"darts of {name(step.removeprefix('darts of '))}"
+            if step.startswith("darts of ")
+            else step
+            for step in design.sewing
+        ),
+        **{
+            part: _called(getattr(design, part), fields)
+            for part in (
+                "joins",
+                "finishes",
+                "corners",
+                "topstitching",
+                "cutting",
+                "shortages",
+                "accepted",
+            )
+        },
+        lay=_called(design.lay, fields),
+        carried=_called(design.carried, {"pocket": name}),
+    )
+    return _sewn_as_before(design, named)
+
+
+def _sewn_as_before(design: Design, named: Design) -> Design:
+    """The order of sewing speaks of finishes by their edges: brought along."""
+    steps = {
+        f"{before.edge.text}, {before.how}": f"{after.edge.text}, {after.how}"
+        for before, after in zip(design.finishes, named.finishes, strict=True)
+    }
+    return replace(named, sewing=tuple(steps.get(step, step) for step in named.sewing))
+
+
+def _called(value: Any, fields: Mapping[str, Name]) -> Any:
+    """A value in which the words in fields of these names, at any depth, are called otherwise;
+    the very same value when there are none.
+    """
+    if isinstance(value, tuple):
+        made = tuple(_called(one, fields) for one in value)
+        return value if all(one is two for one, two in zip(made, value, strict=True)) else made
+    if not isinstance(value, msgspec.Struct):
+        return value
+    changes: dict[str, Any] = {}
+    for field in value.__struct_fields__:
+        known = getattr(value, field)
+        called = _called(known, fields)
+        if field in fields and isinstance(known, str):
+            called = fields[field](known)
+        elif field in fields and isinstance(known, tuple):
+            called = tuple(fields[field](one) if isinstance(one, str) else one for one in called)
+        if called is not known and called != known:
+            changes[field] = called
+    return replace(value, **changes) if changes else value
 
 
 def _hold_renamed(hold: Hold, old: str, new: str) -> Hold:
@@ -110,10 +241,10 @@ def _hold_renamed(hold: Hold, old: str, new: str) -> Hold:
     for field in msgspec.structs.fields(hold):
         value = getattr(hold, field.name)
         if isinstance(value, LinePoint) and value.line == old:
-            changes[field.name] = msgspec.structs.replace(value, line=new)
+            changes[field.name] = replace(value, line=new)
         elif field.name in ("line", "other") and value == old:
             changes[field.name] = new
-    return msgspec.structs.replace(hold, **changes)
+    return replace(hold, **changes)
 
 
 def _piece_renamed(piece: PieceRecipe, old: str, new: str) -> PieceRecipe:
@@ -121,13 +252,13 @@ def _piece_renamed(piece: PieceRecipe, old: str, new: str) -> PieceRecipe:
         return new if known == old else known
 
     if isinstance(piece, ShapePiece):
-        return msgspec.structs.replace(piece, line=name(piece.line))
+        return replace(
+            piece, line=name(piece.line), marks=tuple(name(mark) for mark in piece.marks)
+        )
     if isinstance(piece, PanelPiece):
-        return msgspec.structs.replace(
+        return replace(
             piece,
-            bounds=tuple(
-                msgspec.structs.replace(bound, line=name(bound.line)) for bound in piece.bounds
-            ),
+            bounds=tuple(replace(bound, line=name(bound.line)) for bound in piece.bounds),
             marks=tuple(name(mark) for mark in piece.marks),
             below=name(piece.below) if piece.below else "",
         )

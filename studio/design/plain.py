@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from studio.design.block import DraftedBlock, ImportedBlock
 from studio.design.body import Body, Fit
 from studio.design.cloth import Cloth
@@ -17,10 +19,17 @@ MAIN_CLOTH = Cloth("main", "#6f86a6", "the outer cloth")
 
 def plain_design(body: Body, fit: Fit | None = None) -> Design:
     """A plain pair: front and back leg with their darts, joined at side and inseam."""
-    return Design(
-        name=body.name or "Plain trousers",
-        body=body,
-        block=DraftedBlock(fit or Fit()),
+    return sewn_plainly(
+        Design(name=body.name or "Plain trousers", body=body, block=DraftedBlock(fit or Fit()))
+    )
+
+
+def sewn_plainly(design: Design) -> Design:
+    """A design whose panels are front and back, each one piece, with the seams and finishes of a
+    plain pair.
+    """
+    return replace(
+        design,
         pieces=(PanelPiece("front", "front"), PanelPiece("back", "back")),
         joins=(
             join("side seam", (("front", "front.side"),), (("back", "back.side"),)),

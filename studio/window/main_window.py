@@ -39,13 +39,12 @@ from studio.canvas.view import DraftView
 from studio.cut.divide import with_yoke
 from studio.cut.parts import Part
 from studio.demo import demo_design
-from studio.design import Design, Join, ShapePiece
+from studio.design import Design, ImportedBlock, Join, ShapePiece
 from studio.design.file import SUFFIX
-from studio.design.plain import design_of_drawing, plain_design
+from studio.design.plain import plain_design
 from studio.errors import YokewrightError
 from studio.exchange.along import Sheet as ReadSheet
 from studio.exchange.along import sheet_of
-from studio.exchange.dxf_in import read_drawing
 from studio.exchange.work_sheet import work_sheet_of
 from studio.exchange.write import FORMATS, write_pieces
 from studio.numbers import LengthUnit
@@ -54,6 +53,7 @@ from studio.window import dialogs, recent
 from studio.window.canvas_context import DocumentContext
 from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
+from studio.window.drawn_block import read_design
 from studio.window.join_dialog import JoinDialog
 from studio.window.ledger_pane import LedgerPane
 from studio.window.menus import Menus
@@ -191,20 +191,18 @@ class MainWindow(QMainWindow):
 
     def take_drawing(self, path: Path, unit: str | None = None) -> bool:
         """Make a block of a drawing; asks for its unit when it has none. False when refused."""
+        design = read_design(self, path, unit)
+        if design is None:
+            return False
         try:
-            imported = read_drawing(path, unit)
-            design = design_of_drawing(imported, path.stem)
             self.document.replace(design, None, saved=False)
         except YokewrightError as problem:
-            asked = dialogs.ask_unit(self) if problem.where == "$INSUNITS" and not unit else None
-            if asked is not None:
-                return self.take_drawing(path, asked)
             dialogs.tell(self, "No block could be made of this drawing.", str(problem))
             return False
         self._after_replacing()
-        if imported.left_out:
-            told = "\n".join(imported.left_out)
-            dialogs.tell(self, "Some of the drawing could not be used.", told)
+        left_out = design.block.left_out if isinstance(design.block, ImportedBlock) else ()
+        if left_out:
+            dialogs.tell(self, "Some of the drawing could not be used.", "\n".join(left_out))
         return True
 
     def open_demo(self) -> None:

@@ -17,36 +17,26 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio.block.plausible import checked
 from studio.canvas.length_field import LengthField
 from studio.canvas.selection import Selection
 from studio.design import Body, Design, DraftedBlock
+from studio.design.block import Block
+from studio.design.body import Fit
+from studio.errors import YokewrightError
 from studio.numbers import LengthUnit
+from studio.window import dialogs
+from studio.window.body_measures import BODY_LABELS, REQUIRED
 from studio.window.document import Document
+from studio.window.drawn_block import DrawnBlockForm
 from studio.window.sewing_pane import SewingPane
 from studio.window.stash_pane import StashPane
 from studio.window.steps_pane import StepsPane
 from studio.window.toile_pane import ToilePane
 from studio.window.widgets import faint
 
-BODY_LABELS = {
-    "waist_girth": "Waist girth",
-    "hip_girth": "Hip girth",
-    "body_rise": "Body rise",
-    "inside_leg": "Inside leg",
-    "waist_to_hip": "Waist to hip",
-    "crotch_length": "Crotch length",
-    "thigh_girth": "Thigh girth",
-    "knee_girth": "Knee girth",
-    "ankle_girth": "Ankle girth",
-    "heel_girth": "Heel girth",
-    "waist_height": "Waist height",
-    "stature": "Stature",
-    "hand_girth": "Hand girth",
-}
-ALTERATIONS, CLOTH = 2, 7
-"""Where the steps and the stash stand among the stages."""
-
-REQUIRED = ("waist_girth", "hip_girth", "inside_leg")
+BLOCK, ALTERATIONS, CLOTH = 1, 2, 7
+"""Where the block, the steps and the stash stand among the stages."""
 
 FIT_LABELS = {
     "waist_ease": "Waist ease",
@@ -72,6 +62,7 @@ class RoadPane(QScrollArea):
         self._toile: ToilePane | None = None
         self._order: SewingPane | None = None
         self._stash: StashPane | None = None
+        self._drawn: DrawnBlockForm | None = None
         self._entries: list[tuple[QPushButton, Selection]] = []
         self._shape: tuple[Any, ...] = ()
         self._open = 3
@@ -104,7 +95,7 @@ class RoadPane(QScrollArea):
         design = self._document.design
         shape = (
             design.body is None,
-            type(design.block),
+            _block_names(design.block),
             tuple(line.name for line in design.lines),
             tuple(piece.name for piece in design.pieces),
             tuple(join.name for join in design.joins),
@@ -154,7 +145,7 @@ class RoadPane(QScrollArea):
 
     def _body_form(self, design: Design) -> QWidget:
         if design.body is None:
-            return _note("The block came from a drawing; there is no body yet.")
+            return self._no_body()
         form = _Form()
         for name, label in BODY_LABELS.items():
 
@@ -170,11 +161,34 @@ class RoadPane(QScrollArea):
             form.add(label, self._field(label, change, read, name not in REQUIRED))
         return form
 
+    def _no_body(self) -> QWidget:
+        """A drawn block stands without a body; with one its girths are held against it."""
+        form = _Form()
+        words = "The block came from a drawing. With a body its girths are held against it."
+        form.across(faint(words))
+        measures = QPushButton("Give it a body…")
+        measures.clicked.connect(lambda _on=False: self._give_body())
+        form.across(measures)
+        return form
+
+    def _give_body(self) -> None:
+        dialog = dialogs.BodyDialog(self.window())
+        while dialog.exec():
+            body = dialog.body()
+            try:
+                checked(body, Fit(), [])
+            except YokewrightError as problem:
+                dialogs.tell(self.window(), "These measures cannot be used.", str(problem))
+                continue
+            design = self._document.history.design
+            self._take("Give it a body", msgspec.structs.replace(design, body=body))
+            return
+
     def _block_form(self, design: Design) -> QWidget:
         block = design.block
         if not isinstance(block, DraftedBlock):
-            names = ", ".join(panel.name for panel in block.panels)
-            return _note(f"From {block.source or 'a drawing'}: {names}.")
+            self._drawn = DrawnBlockForm(self._document)
+            return self._drawn
         form = _Form()
         for name, label in FIT_LABELS.items():
 
@@ -312,6 +326,23 @@ class _Form(QWidget):
 
     def add(self, label: str, field: QWidget) -> None:
         self._rows.addRow(label, field)
+
+    def across(self, widget: QWidget) -> None:
+        """A row without a label."""
+        self._rows.addRow(widget)
+
+
+def _block_names(block: Block) -> tuple[str, ...] | None:
+    """The names of a drawn block's panels and edges, by which its form is made; None for a drafted
+    block.
+    """
+    if isinstance(block, DraftedBlock):
+        return None
+    return tuple(
+        name
+        for panel in block.panels
+        for name in (panel.name, *(edge.name for edge in panel.edges))
+    )
 
 
 def _note(sentence: str) -> QLabel:

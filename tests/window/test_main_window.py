@@ -356,3 +356,86 @@ def test_a_refusal_does_not_outlive_the_next_step_that_is_done(window):
     assert window._hint.text() == "Not done: it would turn inside out"
     window.document.change("Set", window.document.design.with_line(changed(window)))
     assert window._hint.text() == ""
+
+
+def nameless_trousers(tmp_path):
+    """Front and back as a drawing in inches, on layers of no standard."""
+    import ezdxf
+
+    from studio.block import draft
+    from studio.demo import ORCHARD_BODY
+    from studio.design import Fit
+
+    document = ezdxf.new(units=1)
+    for number, panel in enumerate(draft(ORCHARD_BODY, Fit()).panels):
+        points = [(x / 25.4 + 20.0 * number, y / 25.4) for x, y in panel.outline.polyline(0.02)]
+        layer = f"Sheet {number} (May)"
+        document.modelspace().add_lwpolyline(points, close=True, dxfattribs={"layer": layer})
+    path = tmp_path / "measured.dxf"
+    document.saveas(path)
+    return path
+
+
+def test_a_drawn_front_and_back_are_named_when_asked_for_and_every_step_is_offered(
+    window, tmp_path, monkeypatch
+):
+    from studio.alter import KINDS
+
+    asked = []
+    monkeypatch.setattr(dialogs, "ask", lambda *words: asked.append(words) or True)
+    assert window.take_drawing(nameless_trousers(tmp_path))
+    assert len(asked) == 1
+    pattern = window.document.pattern
+    assert [panel.name for panel in pattern.panels] == ["front", "back"]
+    assert {row.name for row in pattern.ledger} == {"side seam", "inseam", "crotch seam"}
+    for panel in pattern.panels:
+        for title in ("Hinge open", "Lower the waist", "Take in or let out", "Open a dart"):
+            kind = next(kind for kind in KINDS.values() if kind.title == title)
+            assert kind.fresh(panel).panel == panel.name
+
+
+def test_a_drawn_block_left_as_drawn_is_named_later_and_a_yoke_is_refused_in_words(
+    window, tmp_path, monkeypatch
+):
+    from studio.window.road_pane import BLOCK
+    from studio.window.yoke_dialog import YokeDialog
+
+    monkeypatch.setattr(dialogs, "ask", lambda *_: False)
+    assert window.take_drawing(nameless_trousers(tmp_path))
+    told, answers = [], [True, False]
+    monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
+    monkeypatch.setattr(YokeDialog, "exec", lambda _: answers.pop(0))
+    window.cut_yoke()
+    assert "has no edge" in told[0]
+    window.road.open_stage(BLOCK)
+    form = window.road._drawn
+    first = next(iter(form.names))
+    form.names[first].setText("left front")
+    form.names[first].editingFinished.emit()
+    assert window.document.pattern.panels[0].name == "left front"
+    window.road._drawn.naming.click()
+    assert [panel.name for panel in window.document.pattern.panels] == ["front", "back"]
+    window.document.undo()
+    window.document.undo()
+    assert window.document.pattern.panels[0].name == first
+
+
+def test_a_drawn_block_is_given_a_body_and_its_girths_are_held_against_it(
+    window, tmp_path, monkeypatch
+):
+    from studio.demo import ORCHARD_BODY
+    from studio.design import Body
+
+    monkeypatch.setattr(dialogs, "ask", lambda *_: True)
+    assert window.take_drawing(nameless_trousers(tmp_path))
+    assert all(row.body is None for row in window.document.pattern.girths)
+    told = []
+    wrong = Body(waist_girth=98.0, hip_girth=108.0, inside_leg=69.0, body_rise=29.0)
+    bodies = [wrong, ORCHARD_BODY]
+    monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
+    monkeypatch.setattr(dialogs.BodyDialog, "exec", lambda _: True)
+    monkeypatch.setattr(dialogs.BodyDialog, "body", lambda _: bodies.pop(0))
+    window.road._give_body()
+    assert "centimetres" in told[0]
+    hip = next(row for row in window.document.pattern.girths if row.name == "hip")
+    assert hip.body == ORCHARD_BODY.hip_girth

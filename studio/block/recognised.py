@@ -1,0 +1,221 @@
+"""A drawing read as a pair of trousers: which outline is the front and which the back, which of
+their edges is which, where their level lines run. What a maker sees at a glance, so that steps,
+parts and girths find on a drawn block what they find on a drafted one.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+
+import msgspec
+from msgspec.structs import replace
+
+from studio.block.imported import drawn_panel
+from studio.block.panel import Dart, Panel
+from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, Vector, turn_between
+from studio.design.block import DrawnPanel, ImportedBlock
+from studio.design.design import Design
+from studio.design.plain import sewn_plainly
+from studio.errors import GeometryRefused
+
+HEM_SLOPE = 0.2
+"""A hem rises no more than this for its width: the panel stands upright, the grain up the page."""
+
+TOP_SHARE, FORK_SHARE = 0.8, 0.1
+"""Corners of a waist lie above the first share of a panel's height, since a waist is nearly level;
+a fork lies between the two, also on shorts (practice)."""
+
+FORK_TURN = 40.0
+"""Degrees an outline turns at its fork, at least: a knee or a hip drawn with a corner turns less
+(practice)."""
+
+HIP_SHARE = 1.0 / 3.0
+"""The hip line above the crotch line, as a share of the body rise (practice)."""
+
+KNEE_UP_MM = 50.0
+"""The knee line above the middle between crotch and hem (practice)."""
+
+KNEE_FROM_MM = 400.0
+"""Legs shorter than this from crotch to hem end above the knee (practice)."""
+
+_DART_LEAST_MM = 30.0
+_LEGS_WITHIN_MM = 2.0
+"""Two straight edges that run into the panel and back are a dart when they are this long at least
+and as long as each other within this: digitised by hand (practice)."""
+
+
+class _Known(msgspec.Struct, frozen=True):
+    """A panel whose edges were told apart: its roles in order, its fork and its hem's middle."""
+
+    roles: tuple[tuple[str, Chain], ...]
+    darts: tuple[tuple[Point, Point, Point], ...]
+    fork: Point
+    foot: Point
+    area_mm2: float
+
+    def chain(self, role: str) -> Chain:
+        """The edge of a role."""
+        return dict(self.roles)[role]
+
+    @property
+    def waist_at_side(self) -> Point:
+        """The top of the side seam."""
+        side = self.chain("side")
+        return side.end if side.start.y < side.end.y else side.start
+
+
+def as_trousers(design: Design) -> Design:
+    """A design as it came from a drawing, its two panels called front and back, their edges hem,
+    side, waist, rise and inseam, with level lines and darts, its plain seams joined. Shapes stay as
+    they were drawn; each panel is only shifted, the middle of its hem to the origin.
+
+    Raises:
+        GeometryRefused: the drawing does not hold just two such panels, or something was drawn on
+            them or joined before.
+    """
+    if not isinstance(design.block, ImportedBlock):
+        raise GeometryRefused("The block was drafted: its edges have their names.")
+    if design.alterations or design.lines or design.joins:
+        raise GeometryRefused("Edges are named before steps, lines and seams speak of them.")
+    panels = recognised(design.block.panels)
+    return sewn_plainly(replace(design, block=replace(design.block, panels=panels)))
+
+
+def recognised(panels: Sequence[DrawnPanel]) -> tuple[DrawnPanel, DrawnPanel]:
+    """Front and back among the panels of a drawing, in that order; the rest is left out.
+
+    The larger is the back. Levels are those of the front, for both.
+
+    Raises:
+        GeometryRefused: not just two of them look like the leg of a pair of trousers.
+    """
+    known, reasons = [], []
+    for panel in panels:
+        try:
+            known.append(_known(panel))
+        except GeometryRefused as refusal:
+            reasons.append(f"{panel.name}: {refusal.message}")
+    if len(known) != 2:
+        told = f" {' '.join(reasons)}" if reasons else ""
+        raise GeometryRefused(
+            f"{len(known)} of {len(panels)} outlines look like a front or a back, and two are "
+            f"needed.{told}"
+        )
+    front, back = sorted(known, key=lambda one: one.area_mm2)
+    waist = front.waist_at_side.y - front.foot.y
+    crotch = front.fork.y - front.foot.y
+    levels = {
+        "waist": waist,
+        "hip": crotch + HIP_SHARE * (waist - crotch),
+        "crotch": crotch,
+        "hem": 0.0,
+    }
+    if crotch >= KNEE_FROM_MM:
+        levels["knee"] = crotch / 2.0 + KNEE_UP_MM
+    return _named(front, "front", levels), _named(back, "back", levels)
+
+
+def _named(known: _Known, name: str, levels: dict[str, float]) -> DrawnPanel:
+    move = Affine.shift(Point(0.0, 0.0) - known.foot)
+    outline = Outline.of(
+        Edge.whole(f"{name}.{role}", chain.transformed(move)) for role, chain in known.roles
+    )
+    darts = tuple(
+        Dart(_dart_name(name, number, len(known.darts)), f"{name}.waist", *map(move, places))
+        for number, places in enumerate(known.darts, start=1)
+    )
+    return drawn_panel(Panel(name, outline, darts, levels))
+
+
+def _dart_name(panel: str, number: int, count: int) -> str:
+    """As on a drafted block."""
+    return "front-dart" if panel == "front" and count == 1 else f"{panel}-dart-{number}"
+
+
+def _known(panel: DrawnPanel) -> _Known:
+    """The roles of a panel's edges; raises GeometryRefused with what is not as on a leg."""
+    chains = _from_hem([Chain.of(Cubic(*points) for points in e.cubics) for e in panel.edges])
+    hem, others = chains[0], chains[1:]
+    low = min(hem.start.y, hem.end.y)
+    height = max(chain.start.y for chain in chains) - low
+    corners = [chain.start for chain in others[1:]]
+    foot = hem.start.toward(hem.end, 0.5)
+    heights = [(corner.y - low) / height for corner in corners]
+    turns = [
+        turn_between(before.end_tangent, after.start_tangent)
+        for before, after in itertools.pairwise(others)
+    ]
+    forks = [
+        k
+        for k, share in enumerate(heights)
+        if FORK_SHARE < share < TOP_SHARE and turns[k] > FORK_TURN
+    ]
+    tops = [k for k, share in enumerate(heights) if share >= TOP_SHARE]
+    if not forks or len(tops) < 2:
+        raise GeometryRefused("it has no corner at a fork, or no two at a waist.")
+    fork = max(forks, key=lambda k: turns[k])
+    first, last = tops[0], tops[-1]
+    if first <= fork <= last:
+        raise GeometryRefused("its fork lies in its waist.")
+    names = ("inseam", "rise", "waist", "side")
+    cuts = [fork, first, last]
+    if fork > last:
+        names, cuts = ("side", "waist", "rise", "inseam"), [first, last, fork]
+    bounds = [0, *(cut + 1 for cut in cuts), len(others)]
+    runs = {
+        name: others[one:two]
+        for name, (one, two) in zip(names, itertools.pairwise(bounds), strict=True)
+    }
+    waist, darts = _darts_out(runs["waist"])
+    runs["waist"] = waist
+    roles = (("hem", hem), *((name, _one(runs[name])) for name in names))
+    if dict(roles)["side"].length < dict(roles)["waist"].length:
+        raise GeometryRefused("its side is shorter than its waist: it should stand upright.")
+    outline = Outline.of(Edge.whole(name, chain) for name, chain in roles)
+    return _Known(tuple(roles), darts, corners[fork], foot, outline.area_mm2)
+
+
+def _from_hem(chains: list[Chain]) -> list[Chain]:
+    """The edges in order from the hem; raises GeometryRefused when the lowest is none."""
+    lowest = min(range(len(chains)), key=lambda k: chains[k].start.y + chains[k].end.y)
+    along = chains[lowest].end - chains[lowest].start
+    if along.x <= 0.0 or abs(along.y) > HEM_SLOPE * along.x:
+        raise GeometryRefused("it has no level hem below: it should stand upright.")
+    return chains[lowest:] + chains[:lowest]
+
+
+def _darts_out(
+    run: list[Chain],
+) -> tuple[list[Chain], tuple[tuple[Point, Point, Point], ...]]:
+    """A waist with the darts that are cut into it as mouths, and their ends and points."""
+    kept: list[Chain] = []
+    darts = []
+    k = 0
+    while k < len(run):
+        if k + 1 < len(run) and _is_dart(run[k], run[k + 1]):
+            first, point, last = run[k].start, run[k].end, run[k + 1].end
+            kept.append(Chain.straight(first, last))
+            darts.append((first, last, point))
+            k += 2
+        else:
+            kept.append(run[k])
+            k += 1
+    return kept, tuple(darts)
+
+
+def _is_dart(one: Chain, two: Chain) -> bool:
+    down, up = one.end - one.start, two.end - two.start
+    legs = (one.length, two.length)
+    return (
+        one.is_straight
+        and two.is_straight
+        and min(legs) >= _DART_LEAST_MM
+        and abs(legs[0] - legs[1]) <= _LEGS_WITHIN_MM
+        and down.dot(Vector(0.0, -1.0)) > 0.5 * legs[0]
+        and up.dot(Vector(0.0, 1.0)) > 0.5 * legs[1]
+    )
+
+
+def _one(run: list[Chain]) -> Chain:
+    return Chain(tuple(cubic for chain in run for cubic in chain.cubics))

@@ -1,0 +1,108 @@
+"""A block that came from a drawing: taking it, and saying which outline is which."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtWidgets import QFormLayout, QLineEdit, QMessageBox, QPushButton, QWidget
+
+from studio.block.recognised import as_trousers, recognised
+from studio.design import Design, ImportedBlock
+from studio.design.naming import renamed_panel
+from studio.design.plain import design_of_drawing
+from studio.errors import GeometryRefused, YokewrightError
+from studio.exchange.dxf_in import read_drawing
+from studio.window import dialogs
+from studio.window.document import Document
+from studio.window.widgets import faint
+
+_NAMED = "Name front and back"
+
+
+def read_design(over: QWidget, path: Path, unit: str | None = None) -> Design | None:
+    """A design of a drawing's closed outlines; asks for its unit when it has none, and whether to
+    name front and back where it looks like them. None when it is refused, which is told.
+    """
+    try:
+        imported = read_drawing(path, unit)
+    except YokewrightError as problem:
+        asked = dialogs.ask_unit(over) if problem.where == "$INSUNITS" and not unit else None
+        if asked is not None:
+            return read_design(over, path, asked)
+        dialogs.tell(over, "No block could be made of this drawing.", str(problem))
+        return None
+    design = design_of_drawing(imported, path.stem)
+    try:
+        recognised(imported.panels)
+    except GeometryRefused:
+        return design
+    return as_trousers(design) if _may_name(over) else design
+
+
+def _may_name(over: QWidget) -> bool:
+    return dialogs.ask(
+        over,
+        "This looks like the front and the back of a pair of trousers.",
+        "Their edges can be named hem, side, waist, rise and inseam, level lines drawn, and the "
+        "side seam, inseam and crotch seam joined. Every step and part then finds its place.",
+        _NAMED,
+        ("Leave it as drawn", QMessageBox.ButtonRole.RejectRole),
+    )
+
+
+class DrawnBlockForm(QWidget):
+    """Where the block came from, the names of its panels, and a way to have all edges named."""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__()
+        self._document = document
+        self.names: dict[str, QLineEdit] = {}
+        form = QFormLayout(self)
+        form.setContentsMargins(14, 4, 12, 10)
+        form.setVerticalSpacing(5)
+        block = document.design.block
+        assert isinstance(block, ImportedBlock)
+        form.addRow(faint(f"From {block.source or 'a drawing'}."))
+        for number, panel in enumerate(block.panels, start=1):
+            field = QLineEdit(panel.name)
+            field.setAccessibleName(f"Name of panel {number}")
+            field.editingFinished.connect(partial(self._rename, panel.name, field))
+            form.addRow(f"Panel {number}", field)
+            self.names[panel.name] = field
+        edges = [edge.name for panel in block.panels for edge in panel.edges]
+        if all(f"{panel.name}.waist" in edges for panel in block.panels):
+            return
+        self.naming = QPushButton(_NAMED)
+        self.naming.setToolTip(
+            "Call the panels front and back, name their edges, draw level lines, join the seams"
+        )
+        self.naming.clicked.connect(lambda _on=False: self.name_all())
+        form.addRow(self.naming)
+        form.addRow(
+            faint(
+                "Or click an edge on the sheet and name it at the right, after its panel: "
+                "front.side, front.waist, front.rise, front.inseam, front.hem."
+            )
+        )
+
+    def name_all(self) -> None:
+        """Name everything as on a pair of trousers, in one step."""
+        try:
+            named = as_trousers(self._document.history.design)
+        except GeometryRefused as problem:
+            self._document.refused.emit(str(problem))
+            return
+        self._document.change(_NAMED, named)
+
+    def _rename(self, old: str, field: QLineEdit) -> None:
+        wanted = field.text().strip()
+        if wanted == old:
+            return
+        try:
+            named = renamed_panel(self._document.history.design, old, wanted)
+        except YokewrightError as problem:
+            self._document.refused.emit(str(problem))
+            field.setText(old)
+            return
+        self._document.change(f"Name {wanted}", named)

@@ -1,0 +1,132 @@
+"""A drawing read as front and back: known panels, made nameless, get their names again."""
+
+import pytest
+from msgspec.structs import replace
+
+from studio.block import draft
+from studio.block.imported import block_of_drawing, drawn_panel
+from studio.block.recognised import as_trousers, recognised
+from studio.curves import Affine, Chain, Edge, Outline, Vector
+from studio.demo import ORCHARD_BODY
+from studio.design import Body, Fit, ImportedBlock
+from studio.design.plain import design_of_drawing, plain_design
+from studio.errors import GeometryRefused
+from studio.pattern import evaluate
+
+BODIES = {
+    "orchard": ORCHARD_BODY,
+    "stout": Body(waist_girth=980.0, hip_girth=1080.0, inside_leg=690.0, body_rise=290.0),
+    "slender": Body(waist_girth=640.0, hip_girth=860.0, inside_leg=920.0, body_rise=260.0),
+}
+
+
+def nameless(panel, shift, *, mirrored=False, cut_darts=False):
+    """A panel as a drawing gives it: somewhere on the sheet, its edges numbered, its darts either
+    bridged or cut out of the waist.
+    """
+    chains = []
+    for edge in panel.outline:
+        cubics = list(edge.chain.cubics)
+        mouths = {(d.first, d.last): d.point for d in panel.darts if d.edge == edge.name}
+        run = []
+        for cubic in cubics:
+            point = mouths.get((cubic.p0, cubic.p3)) if cut_darts else None
+            if point is None:
+                run.append(cubic)
+                continue
+            chains.append(Chain(tuple(run)))
+            chains += [Chain.straight(cubic.p0, point), Chain.straight(point, cubic.p3)]
+            run = []
+        chains.append(Chain(tuple(run)))
+    move = Affine.shift(shift)
+    outline = Outline.of(
+        Edge.whole(f"layer-3.edge-{number}", chain.transformed(move))
+        for number, chain in enumerate(chains, start=1)
+    )
+    if mirrored:
+        outline = outline.transformed(Affine.mirror(outline.box.centre, outline.box.centre + UP))
+    return drawn_panel(replace(panel, name="layer-3", outline=outline, darts=(), levels={}))
+
+
+UP = Vector(0.0, 100.0)
+
+
+@pytest.mark.parametrize("body", BODIES.values(), ids=BODIES)
+def test_a_drafted_block_made_nameless_gets_its_names_and_levels_again(body):
+    drafted = draft(body, Fit()).panels
+    drawn = [nameless(panel, Vector(400.0 * k, -30.0)) for k, panel in enumerate(drafted)]
+    for before, after in zip(drafted, recognised(drawn[::-1]), strict=True):
+        assert after.name == before.name
+        assert [edge.name for edge in after.edges] == [edge.name for edge in before.outline]
+        made = block_of_drawing(ImportedBlock((after,))).panels[0]
+        for edge in before.outline:
+            assert made.outline.edge(edge.name).length == pytest.approx(edge.length, abs=1e-6)
+        # The draft's own knee and hip follow other rules; crotch and waist are seen in the drawing.
+        assert after.levels["crotch"] == pytest.approx(drafted[0].levels["crotch"], abs=6.0)
+        assert after.levels["waist"] == pytest.approx(drafted[0].levels["waist"], abs=12.0)
+
+
+def test_darts_cut_into_a_drawn_waist_become_darts():
+    drafted = draft(ORCHARD_BODY, Fit()).panels
+    drawn = [
+        nameless(panel, Vector(500.0 * k, 0.0), cut_darts=True) for k, panel in enumerate(drafted)
+    ]
+    for before, after in zip(drafted, recognised(drawn), strict=True):
+        assert [dart.name for dart in after.darts] == [dart.name for dart in before.darts]
+        made = block_of_drawing(ImportedBlock((after,))).panels[0]
+        for one, two in zip(before.darts, made.darts, strict=True):
+            assert two.first.distance_to(two.last) == pytest.approx(
+                one.first.distance_to(one.last), abs=1e-6
+            )
+            assert two.point.distance_to(two.first) == pytest.approx(
+                one.point.distance_to(one.first), abs=1e-6
+            )
+
+
+def test_the_design_it_makes_sews_like_a_plain_pair():
+    drafted = draft(ORCHARD_BODY, Fit()).panels
+    drawn = tuple(nameless(panel, Vector(500.0 * k, 0.0)) for k, panel in enumerate(drafted))
+    drawn = tuple(replace(one, name=f"layer-{k}") for k, one in enumerate(drawn))
+    named = as_trousers(design_of_drawing(ImportedBlock(drawn), "drawn"))
+    rows = {row.name: row for row in evaluate(named).ledger}
+    for row in evaluate(plain_design(ORCHARD_BODY)).ledger:
+        assert rows[row.name].length_a == pytest.approx(row.length_a, abs=1e-6)
+        assert rows[row.name].verdict == "match"
+
+
+def test_a_front_drawn_the_other_way_round_is_known_too():
+    drafted = draft(ORCHARD_BODY, Fit()).panels
+    drawn = [
+        nameless(panel, Vector(500.0 * k, 0.0), mirrored=True) for k, panel in enumerate(drafted)
+    ]
+    front, back = recognised(drawn)
+    assert {edge.name for edge in front.edges} == {edge.name for edge in drafted[0].outline}
+    assert [edge.name.partition(".")[2] for edge in back.edges] == [
+        edge.name.partition(".")[2] for edge in drafted[0].outline
+    ]
+
+
+def test_what_is_no_pair_of_trousers_is_refused_with_the_reason():
+    drafted = draft(ORCHARD_BODY, Fit()).panels
+    drawn = [nameless(panel, Vector(500.0 * k, 0.0)) for k, panel in enumerate(drafted)]
+    with pytest.raises(GeometryRefused, match="1 of 1 outlines look like"):
+        recognised(drawn[:1])
+    lying = replace(
+        drawn[0],
+        edges=drawn_panel(
+            replace(
+                drafted[0],
+                outline=drafted[0].outline.transformed(
+                    Affine.turn(90.0, drafted[0].outline.box.centre)
+                ),
+                darts=(),
+            )
+        ).edges,
+    )
+    with pytest.raises(GeometryRefused, match=r"stand upright|fork"):
+        recognised([lying, drawn[1]])
+    named = as_trousers(
+        design_of_drawing(ImportedBlock((drawn[0], replace(drawn[1], name="b"))), "d")
+    )
+    with pytest.raises(GeometryRefused, match="before steps, lines and seams"):
+        as_trousers(named)
