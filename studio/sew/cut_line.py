@@ -6,6 +6,7 @@ pictures made from it are known again when a line elsewhere is dragged.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 import msgspec
@@ -16,21 +17,11 @@ from studio.curves.offset import offset_left
 from studio.design.joins import CornerName
 from studio.errors import GeometryRefused
 from studio.memo import Remembered
+from studio.sew.hollow import bridged, is_eaten
 from studio.sew.joint import How, Run, joint
 from studio.sew.sewn import CutEdge
 
 CORNER = "corner"
-
-
-class _Run(Run):
-    """One of the cubics of an edge, by its index in the outline and its name."""
-
-    __slots__ = ("edge", "name")
-
-    def __init__(self, edge: int, name: str, source: Cubic, distance: float, chain: Chain) -> None:
-        super().__init__(source, distance, chain)
-        self.edge = edge
-        self.name = name
 
 
 class _Parallel(msgspec.Struct, frozen=True):
@@ -38,6 +29,20 @@ class _Parallel(msgspec.Struct, frozen=True):
 
     chain: Chain
     is_looped: bool
+
+
+class _Run(Run):
+    """One of the cubics of an edge, by its index in the outline and its name."""
+
+    __slots__ = ("edge", "is_looped", "name")
+
+    def __init__(
+        self, edge: int, name: str, source: Cubic, distance: float, moved: _Parallel
+    ) -> None:
+        super().__init__(source, distance, moved.chain)
+        self.edge = edge
+        self.name = name
+        self.is_looped = moved.is_looped
 
 
 def cut_line(
@@ -53,22 +58,40 @@ def cut_line(
     stretch lies within 0.01 mm of the true parallel; joins are exact to 1e-6.
     """
     trouble: list[str] = []
-    runs = _moved(outline, allowances, trouble)
+    runs = _moved(outline, allowances)
     hems = {index for index in folded if outline.edges[index].chain.is_straight}
     for one, two in zip(runs, (*runs[1:], runs[0]), strict=True):
         _join(one, two, _how(one, two, hems, corners), trouble)
+    if any(run.is_looped or is_eaten(run) for run in runs):
+        runs = _without_loops(runs, trouble)
     return _assembled(runs, trouble), tuple(trouble)
 
 
-def _moved(outline: Outline, allowances: Sequence[float], trouble: list[str]) -> list[_Run]:
-    runs = []
-    for index, (edge, distance) in enumerate(zip(outline.edges, allowances, strict=True)):
-        for cubic in edge.chain.cubics:
-            moved = _parallel(cubic, distance)
-            if moved.is_looped:
-                trouble.append(f"The allowance of {edge.name} is wider than it is round.")
-            runs.append(_Run(index, edge.name, cubic, distance, moved.chain))
-    return runs
+def _without_loops(runs: list[_Run], trouble: list[str]) -> list[_Run]:
+    """The runs with what loops or was eaten between two of the same edge cut out; what cannot be
+    is told.
+    """
+    kept: list[_Run] = []
+    for edge, group in itertools.groupby(runs, key=lambda run: run.edge):
+        of_edge = list(group)
+        looped = {at for at, run in enumerate(of_edge) if run.is_looped}
+        clear, unsolved = bridged(of_edge, looped)
+        kept += clear
+        if unsolved:
+            name = next(run.name for run in clear if run.edge == edge)
+            trouble.append(
+                f"The allowance of {name} is wider than its hollow is round: make it smaller, or "
+                "fair the edge."
+            )
+    return kept
+
+
+def _moved(outline: Outline, allowances: Sequence[float]) -> list[_Run]:
+    return [
+        _Run(index, edge.name, cubic, distance, _parallel(cubic, distance))
+        for index, (edge, distance) in enumerate(zip(outline.edges, allowances, strict=True))
+        for cubic in edge.chain.cubics
+    ]
 
 
 def _parallel_of(cubic: Cubic, distance: float) -> _Parallel:
@@ -129,7 +152,10 @@ def _assembled(runs: list[_Run], trouble: list[str]) -> tuple[CutEdge, ...]:
             try:
                 chain = _between(chain, run.start, chain.length if run.stop is None else run.stop)
             except GeometryRefused:
-                trouble.append(f"{run.name} is shorter than its allowances take away at its ends.")
+                trouble.append(
+                    f"{run.name} is shorter than the allowances take away at its ends: make it "
+                    "longer, or the allowances smaller."
+                )
                 continue
         stretches.append((run.name, chain.cubics))
         if run.corner:

@@ -7,7 +7,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point
+from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, Vector
 from studio.sew import cut_line, cut_outline_points
 from tests.shapes import back_panel, front_panel
 
@@ -173,3 +173,61 @@ def test_an_edge_shorter_than_the_allowances_at_its_ends_is_told():
     line, trouble = cut_line(notch, (12.0,) * 8)
     assert_closed(line)
     assert any("shorter" in sentence or "do not meet" in sentence for sentence in trouble)
+
+
+def hollow_side(turn, between):
+    """A panel 300 high whose right side bends inwards by `turn` degrees half way up, within
+    one curve `between` mm high, as one edge.
+    """
+    slope = math.tan(math.radians(turn))
+    low, high = Point(200.0, 150.0), Point(200.0 + between * slope / 2.0, 150.0 + between)
+    top = Point(high.x + (300.0 - high.y) * slope, 300.0)
+    reach = between / 3.0
+    bend = Cubic(low, low + Vector(0.0, reach), high - (top - high).unit() * reach, high)
+    side = Chain((Cubic.straight(Point(200.0, 0.0), low), bend, Cubic.straight(high, top)))
+    return Outline.of(
+        (
+            Edge.whole("hem", Chain.straight(Point(0, 0), Point(200, 0))),
+            Edge.whole("side", side),
+            Edge.whole("waist", Chain.straight(top, Point(0, 300))),
+            Edge.whole("rise", Chain.straight(Point(0, 300), Point(0, 0))),
+        )
+    )
+
+
+@pytest.mark.parametrize("turn", [2.0, 8.0, 25.0])
+@pytest.mark.parametrize("between", [0.03, 0.4, 6.0])
+def test_a_slight_hollow_beside_a_very_short_curve_is_cut_at_the_meeting(turn, between):
+    outline = hollow_side(turn, between)
+    line, trouble = cut_line(outline, (12.0,) * 4)
+    assert trouble == ()
+    assert_closed(line)
+    drawn = shapely.Polygon(cut_outline_points(line, 0.001))
+    assert drawn.is_valid
+    # shapely's buffer is the independent parallel; 0.01 mm is what a cut line promises.
+    sewing = shapely.Polygon(outline.polyline(0.001))
+    away = sewing.buffer(12.0, join_style="mitre", mitre_limit=10.0)
+    side = shapely.box(150.0, 40.0, 400.0, 260.0)
+    assert drawn.intersection(side).hausdorff_distance(away.intersection(side)) < 0.01
+
+
+def test_a_hollow_that_no_crossing_clears_is_told_with_what_to_do():
+    # A neck 12 wide whose two sides are asked for 60 of allowance: there is no room for it.
+    neck = Chain(
+        (
+            Cubic.straight(Point(300, 100), Point(150, 100)),
+            Cubic(Point(150, 100), Point(142, 100), Point(142, 112), Point(150, 112)),
+            Cubic.straight(Point(150, 112), Point(170, 112)),
+        )
+    )
+    outline = Outline.of(
+        (
+            Edge.whole("low", Chain.straight(Point(0, 0), Point(300, 0), Point(300, 100))),
+            Edge.whole("neck", neck),
+            Edge.whole(
+                "rest", Chain.straight(Point(170, 112), Point(170, 300), Point(0, 300), Point(0, 0))
+            ),
+        )
+    )
+    _, trouble = cut_line(outline, (12.0, 60.0, 12.0))
+    assert any("neck is wider than its hollow is round" in sentence for sentence in trouble)
