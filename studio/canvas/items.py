@@ -9,7 +9,6 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from studio.block.panel import Panel
 from studio.canvas.paths import path_of, paths_of, rect_of, to_scene
-from studio.canvas.placing import GAP
 from studio.canvas.sheet_item import NamedItem, SheetItem, lettered, mixed, pen, write
 from studio.canvas.theme import Theme
 from studio.curves import Chain, Point, Vector
@@ -28,9 +27,6 @@ DASHES_FROM_SCALE = 0.8
 
 NAME_SIZE = 9.5
 """Points of a piece's name."""
-
-_BESIDE_MM = 5.0 * GAP
-"""A name below a piece may be so much wider than the piece."""
 
 HANDLES_FROM_PIXELS = 260.0
 """A picked line shorter than this on the screen shows only the handles near the grip in hand."""
@@ -191,8 +187,8 @@ class PieceItem(NamedItem):
         self.sewn: SewnPiece | None = None
         self.colour = theme.paper
         self.picked = False
-        self.is_inside = False
-        """Of a facing, whose outer piece lies beside it: named only where there is room."""
+        self.name_room = 0.0
+        """How wide the name below the piece may be, mm."""
         self._cut = QPainterPath()
         self._sewing = QPainterPath()
         self._notches = QPainterPath()
@@ -210,6 +206,8 @@ class PieceItem(NamedItem):
         if sewn is self.sewn:
             return
         before, self.sewn = self.sewn, sewn
+        if before is None:
+            self.setToolTip(sewn.piece.name)
         self._draw_lines(sewn, before)
         self._notches = QPainterPath()
         for notch in sewn.notches:
@@ -265,8 +263,8 @@ class PieceItem(NamedItem):
             painter.drawPath(self._second)
 
     def write_names(self, painter: QPainter) -> None:
-        """On the grainline where there is room, else below the piece unless it would run far into
-        the next: zoomed in, or picked, every piece has its name.
+        """On the grainline where there is room, else below the piece unless it would run into the
+        next: zoomed in, or picked, every piece has its name.
         """
         transform = painter.worldTransform()
         scale = transform.m11()
@@ -278,8 +276,7 @@ class PieceItem(NamedItem):
         room = self._cut.boundingRect()
         _, wide, _ = lettered(piece.name, NAME_SIZE, bold=True)
         if wide + 16.0 > room.width() * scale * 0.8 or room.height() * scale < 60.0:
-            beside = 0.0 if self.is_inside else _BESIDE_MM
-            if self.picked or wide < (room.width() + beside) * scale:
+            if self.picked or wide + 6.0 < self.name_room * scale:
                 foot = QPointF(room.center().x(), room.bottom())
                 ink = self.theme.ink
                 write(painter, foot, piece.name, ink, size=NAME_SIZE, bold=True, below=16.0)

@@ -15,7 +15,7 @@ from studio.canvas.hold_item import HoldItem
 from studio.canvas.hold_places import hold_places
 from studio.canvas.items import HighlightItem, LineItem, PanelItem, PieceItem
 from studio.canvas.paths import to_scene
-from studio.canvas.placing import GAP, place_panels, place_pieces
+from studio.canvas.placing import GAP, place_panels, place_pieces, rooms_for_names
 from studio.canvas.selection import NOTHING, Selection
 from studio.canvas.sheet_item import SheetItem
 from studio.canvas.snap import Snap
@@ -56,6 +56,7 @@ class Sheet(QGraphicsScene):
         self._pieces: dict[str, PieceItem] = {}
         self._panel_shifts: dict[str, Vector] = {}
         self._piece_shifts: dict[str, Vector] = {}
+        self._name_rooms: dict[str, float] = {}
         self._highlight = HighlightItem(theme)
         self._step = StepItem(theme)
         self._trace = TraceItem(theme)
@@ -191,6 +192,7 @@ class Sheet(QGraphicsScene):
             height = max((box.height for box in boxes), default=1000.0)
             faced = facings(pattern.design.pieces)
             self._piece_shifts = place_pieces(pattern.pieces, left, height, faced)
+            self._name_rooms = rooms_for_names(pattern.pieces, self._piece_shifts)
             self._grow(left, height)
 
     def _grow(self, left: float, height: float) -> None:
@@ -217,11 +219,10 @@ class Sheet(QGraphicsScene):
 
     def _show_pieces(self, pattern: Pattern, selection: Selection) -> None:
         colours = {cloth.name: cloth.colour for cloth in pattern.design.cloths}
-        faced = facings(pattern.design.pieces)
         for sewn in pattern.pieces:
             name = sewn.piece.name
             item = self._item(self._pieces, name, PieceItem)
-            item.is_inside = name in faced
+            item.name_room = self._name_rooms.get(name, 0.0)
             item.set_shift(self._piece_shifts[name])
             picked = selection.kind == "piece" and selection.name == name
             item.show_piece(sewn, colours.get(sewn.piece.cloth, CLOTH), picked)

@@ -27,7 +27,8 @@ class Finding(msgspec.Struct, frozen=True):
 
 class LedgerRow(msgspec.Struct, frozen=True):
     """A join in the ledger; lengths in mm, `verdict` is "match", "long" (side b too long),
-    "short" (side b too short) or "broken" (a side could not be found).
+    "short" (side b too short) or "broken" (a side could not be found). `is_laid` when side b is a
+    line drawn on a piece, along which a patch is laid.
     """
 
     name: str
@@ -39,6 +40,7 @@ class LedgerRow(msgspec.Struct, frozen=True):
     ease: float
     allowed: float
     verdict: Literal["match", "long", "short", "broken"]
+    is_laid: bool = False
 
 
 class GirthRow(msgspec.Struct, frozen=True):

@@ -22,7 +22,9 @@ def ledger_row(join: MeasuredJoin) -> LedgerRow:
     verdict: Verdict = "match"
     if abs(over) > wanted.allowed:
         verdict = "long" if over > 0.0 else "short"
-    return _row(wanted, join.a.length, join.b.length, verdict)
+    laid = join.b.stretches
+    is_laid = bool(laid) and all(one.ground is None for one in laid)
+    return _row(wanted, join.a.length, join.b.length, verdict, is_laid)
 
 
 def broken_row(join: Join) -> LedgerRow:
@@ -35,20 +37,39 @@ def judge_row(row: LedgerRow) -> Finding | None:
     if row.verdict not in ("long", "short"):
         return None
     over = row.difference - row.ease
-    longer, shorter = (row.edges_b, row.edges_a) if over > 0.0 else (row.edges_a, row.edges_b)
-    return Finding(
-        RULE,
-        "grave",
-        row.name,
-        f"The sides of {row.name} differ by {abs(over):.1f} mm more than meant: "
-        f"{' + '.join(longer)} is longer than {' + '.join(shorter)}. "
-        "Move a line's end, or set the ease if it is meant.",
-        abs(over),
-        row.allowed,
+    first, second = _side_names(row)
+    if row.is_laid and over < 0.0:
+        words = (
+            f"{first} does not lie whole on {second}: a seam cuts off {-over:.1f} mm of the line "
+            "it is laid along. Move it, or that seam, until they are clear of each other."
+        )
+    else:
+        longer, shorter = (second, first) if over > 0.0 else (first, second)
+        words = (
+            f"The sides of {row.name} differ by {abs(over):.1f} mm more than meant: "
+            f"{longer} is longer than {shorter}. "
+            "Move a line's end, or set the ease if it is meant."
+        )
+    return Finding(RULE, "grave", row.name, words, abs(over), row.allowed)
+
+
+def _side_names(row: LedgerRow) -> tuple[str, str]:
+    """What the sides are called: an edge by its name, several by their pieces unless these are the
+    same on both sides.
+    """
+    sides = (row.edges_a, row.edges_b)
+    pieces = [tuple(dict.fromkeys(edge.partition(":")[0] for edge in side)) for side in sides]
+    by_piece = not set(pieces[0]) & set(pieces[1])
+    first, second = (
+        " with ".join(of) if by_piece and len(side) > 1 else " + ".join(side)
+        for side, of in zip(sides, pieces, strict=True)
     )
+    return first, second
 
 
-def _row(join: Join, length_a: float, length_b: float, verdict: Verdict) -> LedgerRow:
+def _row(
+    join: Join, length_a: float, length_b: float, verdict: Verdict, is_laid: bool = False
+) -> LedgerRow:
     return LedgerRow(
         join.name,
         tuple(ref.text for ref in join.a.edges),
@@ -59,4 +80,5 @@ def _row(join: Join, length_a: float, length_b: float, verdict: Verdict) -> Ledg
         join.ease,
         join.allowed,
         verdict,
+        is_laid,
     )

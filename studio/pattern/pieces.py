@@ -151,7 +151,8 @@ def _cut_piece(
 ) -> Piece | None:
     missing = [name for name in _lines_read(recipe) if name not in lines]
     if missing:
-        findings.append(grave("piece", recipe.name, f"Its line {missing[0]} is not there."))
+        words = f"Its line {missing[0]} is not there. Draw it again, or take the piece away."
+        findings.append(grave("piece", recipe.name, words))
         return None
     if isinstance(recipe, ShapePiece):
         marks = tuple(lines[name] for name in recipe.marks)

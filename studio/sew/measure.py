@@ -82,7 +82,10 @@ def _stretches(
     for ref in side.edges:
         here = named.get(ref.piece)
         if here is None:
-            raise GeometryRefused(f"There is no piece {ref.piece}.", where=ref.text)
+            raise GeometryRefused(
+                f"There is no piece {ref.piece}. Make it again, or take it out of the seam.",
+                where=ref.text,
+            )
         found = here.get(ref.edge)
         if found is None:
             raise _unnamed(ref)
@@ -123,7 +126,11 @@ def _side_of(
 
 
 def _unnamed(ref: EdgeRef) -> GeometryRefused:
-    return GeometryRefused(f"{ref.piece} has no edge {ref.edge}.", where=ref.text)
+    return GeometryRefused(
+        f"{ref.piece} has no edge {ref.edge}: a line that was moved may have cut it off. "
+        "Move that line back, or take the edge out of the seam.",
+        where=ref.text,
+    )
 
 
 def _bounds(one: _OnPiece, ref: EdgeRef) -> tuple[float, float]:
@@ -142,7 +149,10 @@ def _split(one: _OnPiece, line: str, ref: EdgeRef) -> float:
     for along, name in one.splits:
         if name == line:
             return along
-    raise GeometryRefused(f"{line} does not end on {ref.edge} within {ref.piece}.", where=ref.text)
+    raise GeometryRefused(
+        f"{line} does not end on {ref.edge} within {ref.piece}. Move its end back there.",
+        where=ref.text,
+    )
 
 
 def _part(edge: Edge, low: float, high: float) -> Edge:

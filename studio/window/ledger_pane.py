@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import partial
 from typing import Any
 
-from msgspec.structs import replace
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QPoint, Qt
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
 from PySide6.QtGui import QColor, QFont
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
     QHeaderView,
-    QInputDialog,
     QLabel,
-    QMenu,
     QTableView,
     QVBoxLayout,
     QWidget,
@@ -24,11 +20,12 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.canvas.selection import Selection
 from studio.canvas.theme import Theme
-from studio.check import Finding, GirthRow, LedgerRow, acceptance, is_accepted
+from studio.check import GirthRow, LedgerRow
 from studio.memo import Remembered
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window.document import Document
+from studio.window.findings_list import FindingsList
 
 VERDICTS = {
     "match": "✓ match",
@@ -37,11 +34,6 @@ VERDICTS = {
     "broken": "? not measured",
 }
 """A sign and words for each verdict: colour is never the only sign."""
-
-STANDS = "✓ stands"
-"""A finding the maker has accepted."""
-
-GRAVITIES = {"grave": "■ grave", "warning": "◆ warning", "note": "○ note"}
 
 _Index = QModelIndex | QPersistentModelIndex
 
@@ -108,7 +100,7 @@ class RowsModel(QAbstractTableModel):
 
 
 class LedgerPane(QWidget):
-    """Three tables side by side."""
+    """Seams and girths in tables, and what the rules found, side by side."""
 
     def __init__(self, document: Document, theme: Theme) -> None:
         super().__init__()
@@ -116,7 +108,7 @@ class LedgerPane(QWidget):
         self._unit: LengthUnit = "mm"
         self.seams = RowsModel(("Seam", "First", "Second", "Difference", "Ease", ""))
         self.girths = RowsModel(("Girth", "Body", "Finished", "Ease"))
-        self.findings = RowsModel(("Finding", "Where", "What to do"))
+        self.findings = FindingsList(document, theme)
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(1)
@@ -125,11 +117,10 @@ class LedgerPane(QWidget):
         for title, model, share, widths in (
             ("Seam ledger", self.seams, 12, (0, 74, 74, 92, 52, 104)),
             ("Girths", self.girths, 8, (0, 72, 80, 72)),
-            ("Findings", self.findings, 8, (88, 104, 0)),
         ):
             layout.addWidget(self._section(title, model, widths), share)
+        layout.addWidget(self.findings, 8)
         self._tables[0].clicked.connect(lambda index: self._pick_join(index.row()))
-        self._tables[2].clicked.connect(lambda index: self._pick_finding(index.row()))
         self.set_theme(theme)
         document.shown.connect(self.refresh)
         self.refresh()
@@ -142,18 +133,18 @@ class LedgerPane(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""
         colours = {"grave": theme.grave, "warning": theme.warning, "faint": theme.faint}
-        for model in (self.seams, self.girths, self.findings):
+        for model in (self.seams, self.girths):
             model.colours = colours
+        self.findings.set_theme(theme)
 
     def refresh(self) -> None:
         """Show the pattern as it is now."""
         pattern = self._document.pattern
         self._show_seams(pattern.ledger)
         self._show_girths(pattern.girths)
-        self._show_findings(pattern.findings)
+        self.findings.refresh()
         self._heads[0].setText(f"{_seams_title(pattern)}   in {self._unit}")
         self._heads[1].setText(f"Girths   in {self._unit}")
-        self._heads[2].setText(_findings_title(pattern))
 
     def _section(self, title: str, model: RowsModel, widths: Sequence[int]) -> QWidget:
         holder = QWidget()
@@ -173,13 +164,7 @@ class LedgerPane(QWidget):
         table.setTabKeyNavigation(False)
         table.verticalHeader().hide()
         table.verticalHeader().setDefaultSectionSize(24)
-        sentences = model is self.findings
-        table.setWordWrap(sentences)
-        if sentences:
-            table.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
-            table.customContextMenuRequested.connect(partial(self._offer, table))
-            table.setToolTip("Right-click to let a finding stand, with a reason.")
-            table.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        table.setWordWrap(False)
         header = table.horizontalHeader()
         header.setHighlightSections(False)
         for number, width in enumerate(widths):
@@ -211,69 +196,8 @@ class LedgerPane(QWidget):
         ]
         self.girths.show(cells, ["" for _ in rows])
 
-    def _show_findings(self, rows: Sequence[Finding]) -> None:
-        self.findings.show(
-            [
-                (STANDS, row.where, f"{row.message} Let stand: {row.accepted}.")
-                if row.accepted
-                else (GRAVITIES[row.gravity], row.where, row.message)
-                for row in rows
-            ],
-            ["" if row.accepted or row.gravity == "note" else row.gravity for row in rows],
-        )
-
-    def let_stand(self, row: int, reason: str) -> None:
-        """Accept a finding for a reason, until its number changes."""
-        finding = self._document.pattern.findings[row]
-        design = self._document.history.design
-        changed = replace(design, accepted=(*design.accepted, acceptance(finding, reason)))
-        self._document.change(f"Let stand: {finding.where}", changed)
-
-    def take_back(self, row: int) -> None:
-        """Accept a finding no longer."""
-        finding = self._document.pattern.findings[row]
-        design = self._document.history.design
-        kept = tuple(one for one in design.accepted if not is_accepted(finding, one))
-        changed = replace(design, accepted=kept)
-        self._document.change(f"Look at again: {finding.where}", changed)
-
-    def _offer(self, table: QTableView, place: QPoint) -> None:
-        """What can be done about a finding."""
-        row = table.rowAt(place.y())
-        findings = self._document.pattern.findings
-        if not 0 <= row < len(findings):
-            return
-        menu = QMenu(table)
-        if findings[row].accepted:
-            menu.addAction("Look at it again", lambda: self.take_back(row))
-        else:
-            menu.addAction("Let it stand…", lambda: self._ask_and_let_stand(row))
-        menu.exec(table.viewport().mapToGlobal(place))
-
-    def _ask_and_let_stand(self, row: int) -> None:
-        words = "Why may it stand? The reason is kept until the number changes."
-        reason, taken = QInputDialog.getText(self, "Let it stand", words)
-        if taken and reason.strip():
-            self.let_stand(row, reason.strip())
-
     def _pick_join(self, row: int) -> None:
         self._document.select(Selection("join", self._document.pattern.ledger[row].name))
-
-    def _pick_finding(self, row: int) -> None:
-        pattern = self._document.pattern
-        where = pattern.findings[row].where
-        for kind, names in (
-            ("join", [join.name for join in pattern.design.joins]),
-            ("piece", [sewn.piece.name for sewn in pattern.pieces]),
-            ("line", [line.name for line in pattern.lines]),
-        ):
-            if where in names:
-                self._document.select(Selection(kind, where))  # type: ignore[arg-type]
-                return
-        # A finding on one copy of a piece begins with its name: "back-leg, right: ...".
-        piece = where.partition(":")[0].partition(",")[0]
-        if any(sewn.piece.name == piece for sewn in pattern.pieces):
-            self._document.select(Selection("piece", piece))
 
 
 def _cells_of(row: LedgerRow, unit: LengthUnit) -> tuple[str, ...]:
@@ -300,15 +224,8 @@ def _seams_title(pattern: Pattern) -> str:
     return "Seam ledger   ✓ all match" if wrong == 0 else f"Seam ledger   ▲ {wrong} to look at"
 
 
-def _findings_title(pattern: Pattern) -> str:
-    count = sum(not finding.accepted for finding in pattern.findings)
-    stand = len(pattern.findings) - count
-    told = f"   ·   {stand} let stand" if stand else ""
-    return f"Findings   {count or '✓ none'}{told}"
-
-
 def _alignment(column: int, header: str = "") -> int:
-    words = column == 0 or header in ("", "Where", "What to do")
+    words = column == 0 or not header
     side = Qt.AlignmentFlag.AlignLeft if words else Qt.AlignmentFlag.AlignRight
     return int(side | Qt.AlignmentFlag.AlignVCenter)
 

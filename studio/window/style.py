@@ -106,6 +106,8 @@ def style_sheet_of(theme: Theme) -> str:
     QTableView {{ background: {theme.field}; color: {theme.ink}; border: none;
         gridline-color: transparent; selection-background-color: {theme.seam};
         selection-color: {theme.chrome}; outline: none; }}
+    QListView[role="findings"] {{ background: {theme.field}; color: {theme.ink};
+        border: none; border-top: 1px solid {theme.border}; outline: none; }}
     QHeaderView::section {{ background: {theme.chrome}; color: {theme.faint}; border: none;
         border-bottom: 1px solid {theme.border}; padding: 4px 8px; font-weight: 600; }}
     QTableCornerButton::section {{ background: {theme.chrome}; border: none; }}

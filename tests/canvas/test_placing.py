@@ -1,6 +1,8 @@
 """Panels and pieces lie side by side, nothing on anything."""
 
-from studio.canvas.placing import GAP, place_panels, place_pieces
+import pytest
+
+from studio.canvas.placing import GAP, place_panels, place_pieces, rooms_for_names
 from studio.curves import Box
 from studio.demo import demo_design
 from studio.exchange.arrange import cut_box
@@ -35,7 +37,7 @@ def test_a_facing_lies_under_the_piece_it_faces():
     places = place_pieces(PATTERN.pieces, 0.0, 1100.0, faced)
     boxes = {name: moved(cut_box(sewn), places[name]) for name, sewn in pieces.items()}
     loop, panel = boxes["belt-loop"], boxes["knee-panel"]
-    assert loop.left == panel.left
+    assert loop.centre.x == pytest.approx(panel.centre.x)
     assert loop.top == panel.bottom - GAP
     # Of what is not there nothing comes first, and still nothing overlaps.
     assert all(
@@ -44,3 +46,18 @@ def test_a_facing_lies_under_the_piece_it_faces():
         for other, two in boxes.items()
         if name < other
     )
+
+
+def test_a_name_written_as_wide_as_its_room_runs_into_no_piece_and_no_other_name():
+    places = place_pieces(PATTERN.pieces, 0.0, 1100.0)
+    rooms = rooms_for_names(PATTERN.pieces, places)
+    boxes = {s.piece.name: moved(cut_box(s), places[s.piece.name]) for s in PATTERN.pieces}
+    names = {}
+    for name, box in boxes.items():
+        half = min(rooms[name], 5000.0) / 2.0
+        names[name] = Box(box.centre.x - half, box.bottom - GAP, box.centre.x + half, box.bottom)
+        assert rooms[name] >= box.width
+    for name, one in names.items():
+        others = [box for other, box in boxes.items() if other != name]
+        others += [box for other, box in names.items() if other != name]
+        assert not any(one.meets(other, -1e-6) for other in others), name

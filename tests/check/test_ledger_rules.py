@@ -1,10 +1,12 @@
 """The rules of the complete ledger, each with a good and a bad case; and acceptance."""
 
 import pytest
+import shapely
 from msgspec.structs import replace
 
 from studio import check
 from studio.demo import ORCHARD_BODY, demo_design
+from studio.design import OnEdge
 from studio.design.accepted import Accepted
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.design.plain import plain_design
@@ -146,6 +148,22 @@ def narrow():
     design = replace(DESIGN, joins=joins)
     (told,) = found(design, "seam-length")
     return design, told
+
+
+def test_a_pocket_that_a_seam_crosses_is_told_as_that():
+    line = DESIGN.line("yoke")
+    path = replace(line.path, end=OnEdge("back.side", "back.waist", mm=120.0))
+    crossed = DESIGN.with_line(replace(line, path=path))
+    (told,) = found(crossed, "seam-length")
+    assert told.where == "back pocket"
+    assert told.message.startswith("back-pocket does not lie whole on back-leg: a seam cuts off 51")
+    # By shapely: what of the line the pocket is sewn along lies off the leg.
+    pattern = evaluate(crossed)
+    leg = shapely.Polygon(pattern.piece("back-leg").piece.outline.polyline(0.001))
+    (drawn,) = [one for one in pattern.lines if one.name == "back-pocket"]
+    sewn = [edge for edge in drawn.edges if not edge.name.endswith(".top")]
+    off = sum(shapely.LineString(e.chain.polyline(0.001)).difference(leg).length for e in sewn)
+    assert told.measured == pytest.approx(off, abs=0.01)
 
 
 def test_an_accepted_finding_stays_with_its_reason_until_its_number_changes():

@@ -62,6 +62,15 @@ def test_a_join_is_judged_by_difference_ease_and_what_is_allowed(a, b, more, ver
         assert f"{longer} is longer" in finding.message
 
 
+def test_a_side_of_several_edges_is_told_by_its_pieces():
+    row = ledger_row(measured(500.0, 503.0))
+    told = judge_row(msgspec.structs.replace(row, edges_b=("b:y", "b:z", "c:y")))
+    assert "b with c is longer than a:x." in told.message
+    # A seam of a piece to its own mirror image: the pieces tell nothing.
+    told = judge_row(msgspec.structs.replace(row, edges_a=("b:y", "b:z"), edges_b=("b:v", "b:w")))
+    assert "b:v + b:w is longer than b:y + b:z." in told.message
+
+
 def test_a_join_that_cannot_be_measured_has_a_row_of_its_own():
     assert broken_row(SEAM).verdict == "broken"
     assert judge_row(broken_row(SEAM)) is None

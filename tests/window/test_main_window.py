@@ -1,7 +1,12 @@
 """The window, as a maker uses it."""
 
+import math
+
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtWidgets import QInputDialog
 
 from studio.canvas.paths import to_scene
 from studio.canvas.selection import Selection
@@ -10,6 +15,7 @@ from studio.curves import Point
 from studio.cut import edit
 from studio.design.file import encoded, load, save
 from studio.window import dialogs
+from studio.window.findings_list import heading, sentence
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
 
@@ -318,19 +324,42 @@ def test_a_drawing_that_cannot_be_used_leaves_the_open_design(window, tmp_path, 
     assert str(bad) in told[0]
 
 
-def test_a_finding_is_let_stand_with_a_reason_and_looked_at_again(window):
-    from msgspec.structs import replace
-
+def test_a_finding_is_let_stand_with_a_reason_and_looked_at_again(window, monkeypatch):
     design = window.document.history.design
     joins = tuple(replace(j, ease=6.0) if j.name == "inseam" else j for j in design.joins)
     window.document.change("Ease", replace(design, joins=joins))
-    window.ledger.let_stand(0, "stretched with the iron")
-    assert window.ledger.findings._cells[0][0] == "✓ stands"
-    assert "stretched with the iron" in window.ledger.findings._cells[0][2]
-    assert any("1 let stand" in head.text() for head in window.ledger._heads)
-    window.ledger.take_back(0)
+    findings = window.ledger.findings
+    assert heading(findings.model.rows[0]) == "■ grave   ·   inseam"
+    assert not findings.stand.isEnabled()
+    findings.view.setCurrentIndex(findings.model.index(0))
+    monkeypatch.setattr(QInputDialog, "getText", lambda *_: ("stretched with the iron", True))
+    findings.stand.click()
+    assert heading(findings.model.rows[0]) == "✓ stands   ·   inseam"
+    assert "stretched with the iron" in findings.model.data(findings.model.index(0))
+    assert "1 let stand" in findings.title.text()
+    findings.view.setCurrentIndex(findings.model.index(0))
+    findings.stand.click()
     assert window.document.design.accepted == ()
-    assert window.ledger.findings._cells[0][0] == "■ grave"
+    assert heading(findings.model.rows[0]) == "■ grave   ·   inseam"
+
+
+def test_a_finding_is_read_whole_at_any_width_and_gone_to(window, qtbot):
+    design = window.document.history.design
+    joins = tuple(replace(j, ease=6.0) if j.name == "inseam" else j for j in design.joins)
+    window.document.change("Ease", replace(design, joins=joins))
+    findings = window.ledger.findings
+    view, index = findings.view, findings.model.index(0)
+    metrics = QFontMetrics(view.font())
+    for wide in (900, 260):
+        view.resize(wide, 200)
+        qtbot.wait(20)
+        room = view.visualRect(index)
+        words = sentence(findings.model.rows[0])
+        lines = metrics.horizontalAdvance(words) / (room.width() - 24)
+        assert room.height() >= (math.ceil(lines) + 1) * metrics.height()
+    qtbot.keyClick(view, Qt.Key.Key_Down)
+    qtbot.keyClick(view, Qt.Key.Key_Return)
+    assert window.document.selection == Selection("join", "inseam")
 
 
 def test_a_name_with_a_full_stop_is_saved_as_a_project_and_never_over_another(

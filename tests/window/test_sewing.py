@@ -206,7 +206,7 @@ def test_a_finding_on_one_copy_of_a_piece_leads_to_the_piece(window):
     short = Shortage("back-leg", 1, "back.rise", 205.0, 240.0, 5.3)
     window.document.change("short", replace(window.document.design, shortages=(short,)))
     rules = [finding.rule for finding in window.document.pattern.findings]
-    window.ledger._pick_finding(rules.index("allowance-short"))
+    window.ledger.findings.go_to(rules.index("allowance-short"))
     picked = window.document.selection
     assert (picked.kind, picked.name) == ("piece", "back-leg")
 
