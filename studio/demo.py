@@ -230,7 +230,7 @@ def _pair() -> Design:
             ),
         ),
         topstitching=(
-            Topstitch("knee-panel", "knee-panel.top", (22.0, 28.0, 34.0)),
+            Topstitch("knee-panel", "knee-panel.top", (22.0, 28.0, 34.0), through=True),
             Topstitch("back-pocket", "back-pocket.top", (40.0, 46.0)),
         ),
         standard_allowance=12.0,

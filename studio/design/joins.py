@@ -73,7 +73,8 @@ class Join(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class Finish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """How an edge without a join is finished, and its allowance in mm (None: what is usual for
     it); `rows` as in `Join`. An edge that is caught in a seam of other pieces names it in `into`,
-    and `at` so far from the start of its first side, in mm, when it matters where.
+    and `at` so far from the start of its first side, in mm, when it matters where. With `spread`,
+    so many of it are spread round the waist, in that seam and in the same seam of the other leg.
     """
 
     edge: EdgeRef
@@ -82,6 +83,7 @@ class Finish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     rows: tuple[float, ...] | None = None
     into: str = ""
     at: float | None = None
+    spread: int = 0
 
 
 class Corner(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

@@ -3,45 +3,40 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from functools import partial
 
 from studio import numbers
 from studio.alter.kind import Say
-from studio.curves import Affine
 from studio.cut.copies import drawn_legs
-from studio.cut.facing import facings
-from studio.design.design import Design
-from studio.design.joins import Finish, Join, JoinSide
-from studio.exchange.along import Figure, Sheet, Stage, Stroked
-from studio.exchange.along.figures import figure
-from studio.exchange.along.words import edge_words
-from studio.exchange.marks import cut_words, dart_legs
-from studio.exchange.work_sheet_needs import binding_words, buttonholes, ready, shields, words
-from studio.exchange.work_sheet_parts import (
-    band_closed,
-    folded_bands,
-    how_words,
-    loop_ends,
-    loops_before,
-    rows_before,
-    zips_before,
-)
+from studio.design.joins import Finish
+from studio.design.pieces import WaistbandPiece
+from studio.exchange.along import Sheet, Stage
+from studio.exchange.marks import cut_words
+from studio.exchange.work_sheet_bands import band_closed, buttons, folded_bands
+from studio.exchange.work_sheet_figures import START
+from studio.exchange.work_sheet_fly import flies
+from studio.exchange.work_sheet_loops import loop_ends, loops_before
+from studio.exchange.work_sheet_needs import binding_words, ready, words
+from studio.exchange.work_sheet_rows import rows_after, rows_before
+from studio.exchange.work_sheet_seams import darts_stage, finish_stage, on_leg, seam_stage
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.sew import SewnPiece, darts_name, finish_name
-from studio.sew.allowance import asked_sides, finish_allowance, finish_rows, sides_rows
-from studio.sew.constructions import CONSTRUCTIONS, FINISHES
-from studio.sew.order import is_centre
-from studio.sew.pressing import PRESSED
-from studio.sew.sewn import MeasuredJoin
-from studio.sew.thread import thread_rows, times_sewn
-from studio.sew.walk import Walk
+from studio.sew.constructions import FINISHES
+from studio.sew.edge_words import finish_words
+from studio.sew.order import reasons_for
+from studio.sew.thread import thread_rows
 
 _CAUTION = (
     "Needles, shears and hot irons injure. Take metal parts out of old garments before sewing over "
     "them. These are not protective clothes: nothing here certifies them for work near machines, "
     "flames, saws or traffic."
+)
+_FIGURES = (
+    "In the figures pieces lie dashed, without allowances; black is what is sewn in that step, "
+    "short strokes across it are its notches, and blue is what is laid on or caught. "
+    f"{START} is where a seam is measured from. What some words mean stands at the end."
 )
 
 
@@ -49,19 +44,21 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     """A pattern as a work sheet, lengths in `unit`: cutting list, sewing steps, thread."""
     say = partial(numbers.length, unit=unit, decimals=numbers.DECIMALS[unit])
     pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
+    design = pattern.design
     stages = [_cutting(pattern, pieces, say), ready(pattern, pieces, say)]
-    stages += [*_steps(pattern, pieces, say), *loop_ends(pattern.design), *_buttons(pieces, say)]
-    stages += [_thread(pattern, pieces), words(pattern.design)]
+    stages += [*_steps(pattern, pieces, say), *loop_ends(design, say)]
+    stages += [*buttons(design, pieces, say), _thread(pattern, pieces), words(design)]
     grave = [finding.message for finding in pattern.findings if not finding.accepted]
-    before = ["Sew a trial garment first. " + _CAUTION]
+    before = ["Sew a trial garment first. " + _CAUTION, _FIGURES]
     if grave:
         before.append("The ledger is not clean: " + " ".join(grave))
-    if pattern.order.against:
-        before += [
-            f"Not sewn as wished: {one.first} comes before {one.then}. {one.why}"
-            for one in pattern.order.against
-        ]
-    return Sheet(f"{pattern.design.name}: work sheet", tuple(before), tuple(stages))
+    called = {finish_name(one): finish_words(one) for one in design.finishes}
+    before += [
+        f"Not sewn as wished: {called.get(one.first, one.first)} comes before "
+        f"{called.get(one.then, one.then)}. {one.why}"
+        for one in pattern.order.against
+    ]
+    return Sheet(f"{design.name}: work sheet", tuple(before), tuple(stages))
 
 
 def _cutting(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
@@ -91,260 +88,78 @@ def _cutting(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Sta
 
 
 def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Iterator[Stage]:
+    """Every step of the order, each with what is done just before and after it."""
+    design = pattern.design
     joins = {join.join.name: join for join in pattern.measured}
-    finishes = {finish_name(finish): finish for finish in pattern.design.finishes}
+    finishes = {finish_name(finish): finish for finish in design.finishes}
     darted = {darts_name(name): sewn for name, sewn in pieces.items() if sewn.piece.darts}
+    of_flies = flies(pattern, pieces)
     legs = drawn_legs(pattern.panels)
-    bands = folded_bands(pattern.design)
-    stitched: set[str] = set()
-    zipped: set[str] = set()
-    closed: set[str] = set()
+    bands = folded_bands(design)
+    told: set[str] = set()
     for name in pattern.order.steps:
-        why = [one.why for one in pattern.order.reasons if one.then == name]
+        why = [one.why for one in reasons_for(pattern.order, name)]
         if name in darted:
-            yield _darts(darted[name], say)
+            yield darts_stage(darted[name], say)
         elif name in joins:
-            asked = joins[name].join
-            yield from rows_before(asked, pattern.design, pieces, stitched, say)
-            yield from loops_before(asked, pattern.design, say)
-            yield from zips_before(asked, pattern, zipped, say)
-            stage = _join(joins[name], pattern.design, pieces, why, say)
-            yield _on_leg(stage, joins[name], pieces, legs)
-        elif name in finishes and finishes[name].how not in ("caught", "raw"):
-            piece = finishes[name].edge.piece
-            if piece in bands - closed:
-                closed.add(piece)
-                yield band_closed(piece)
-            elif piece not in bands:
-                yield _finish(finishes[name], pieces, pattern.design.standard_allowance, why, say)
+            join = joins[name]
+            fly = next((one for one in of_flies if one.opening.shielded is join.join), None)
+            yield from rows_before(join.join, design, joins, pieces, told, say)
+            yield from loops_before(join.join, pattern, pieces, say)
+            if fly is not None:
+                yield fly.zip_stage(say)
+            stage = seam_stage(join, design, pieces, of_flies, why, say)
+            yield on_leg(stage, join, pieces, legs)
+            if fly is not None:
+                yield fly.last_stage(say)
+            yield from rows_after(join, design, pieces, say)
+        elif name in finishes and finishes[name].edge.piece in bands:
+            yield from _band(finishes[name].edge.piece, pattern, pieces, told, say)
+        elif name in finishes:
+            together = _in_one_round(name, pattern, finishes)
+            if together[-1] is finishes[name]:
+                yield finish_stage(together, pieces, design.standard_allowance, why, say)
 
 
-def _join(
-    join: MeasuredJoin,
-    design: Design,
-    pieces: Mapping[str, SewnPiece],
-    why: list[str],
-    say: Say,
-) -> Stage:
-    asked, standard = join.join, design.standard_allowance
-    kind = CONSTRUCTIONS[asked.construction]
-    sentences = [f"Sew {_what(asked, design)}: {kind.title.lower()}, {_each(join, pieces)}."]
-    lengths = say(join.a.length)
-    if say(join.b.length) != lengths:
-        lengths = f"{lengths} on {say(join.b.length)}"
-    eased = f", {say(asked.ease)} eased in" if asked.ease else ""
-    widths = [say(width) for _, width in asked_sides(asked, standard)]
-    allowances = f"Allowance{'s' if len(widths) > 1 else ''} {' and '.join(widths)}"
-    sentences.append(f"The seam is {lengths} long{eased}. {allowances}.")
-    said = how_words(asked, design)
-    if said:
-        sentences.append(said)
-    if kind.chooses_wrap:
-        wraps = _said(asked.a if asked.wraps == "a" else asked.b)
-        sentences.append(
-            "The double allowance wraps the single one: cut one leg double, the other single."
-            if is_centre(asked)
-            else f"The double allowance, of {wraps}, wraps the single one."
-        )
-    on_a, on_b = sides_rows(asked, standard)
-    rows = (*on_a, *on_b)
-    if rows:
-        sentences.append(_stitched(rows, say))
-    walk = Walk(join, pieces)
-    if walk.met:
-        places = ", ".join(say(met.along_a) for met in walk.met)
-        meet = "meet stitching or drilled places beneath," if walk.lays_on else "meet"
-        sentences.append(f"Notches {meet} at {places} from the start of the first side.")
-    if _is_covered(asked, design):
-        sentences.append("Sew it to the outer layer only and keep the facing clear.")
-    apart = shields(design)
-    caught = [one for one in design.finishes if one.into == asked.name and one not in apart]
-    if caught:
-        sentences.append(f"Catch in it: {', '.join(_caught(one, say) for one in caught)}.")
-    sentences += [f"Why now: {reason}" for reason in why[:3]]
-    faced = facings(design.pieces)
-    on_itself = _faces(asked.a, asked.b, faced) or _faces(asked.b, asked.a, faced)
-    drawing = _seam(walk, pieces, alone=on_itself)
-    return Stage(asked.name[:1].upper() + asked.name[1:], tuple(sentences), drawing)
-
-
-def _on_leg(
-    stage: Stage, join: MeasuredJoin, pieces: Mapping[str, SewnPiece], legs: Mapping[str, str]
-) -> Stage:
-    """The step with the leg it is sewn on, where that is one of two: as drawn, or the other."""
-    paired = [
-        (ref.piece, side.mirrored)
-        for side in (join.join.a, join.join.b)
-        for ref in side.edges
-        if pieces[ref.piece].piece.cut == "pair"
-    ]
-    if is_centre(join.join) or times_sewn(join, pieces) == 2 or not paired:
-        return stage
-    piece, mirrored = paired[0]
-    drawn = legs.get(pieces[piece].piece.panel, "")
-    if not drawn:
-        return stage
-    leg = drawn if not mirrored else {"left": "right", "right": "left"}[drawn]
-    first, *rest = stage.sentences
-    said = f"It belongs to the {leg} leg, as worn."
-    return Stage(stage.title, (first, said, *rest), stage.figure, stage.large)
-
-
-def _what(join: Join, design: Design) -> str:
-    """What a join sews to what: both sides, or pieces and the facings that have their edges."""
-    faced = facings(design.pieces)
-    one, two = _said(join.a), _said(join.b)
-    several = len({ref.piece for ref in join.a.edges}) > 1
-    if _faces(join.b, join.a, faced):
-        return f"{one}{', each' if several else ''} to its facing"
-    if _faces(join.a, join.b, faced):
-        return f"the facing{'s' if several else ''} of {two} to {'them' if several else 'it'}"
-    how = ""
-    if is_centre(join):
-        how = ", left to right"
-    elif join.a.mirrored != join.b.mirrored:
-        how = ", turned over"
-    return f"{one} to {two}{how}"
-
-
-def _faces(inner: JoinSide, outer: JoinSide, faced: Mapping[str, str]) -> bool:
-    """True when a side is the facings' of another, edge by edge."""
-    lies_on = [(faced.get(ref.piece), ref.edge) for ref in inner.edges]
-    return lies_on == [(ref.piece, ref.edge) for ref in outer.edges]
-
-
-def _is_covered(seam: Join, design: Design) -> bool:
-    """True for a seam over which a facing is laid later."""
-    return any(
-        CONSTRUCTIONS[join.construction].lies_over and not set(join.b.edges).isdisjoint(seam.refs)
-        for join in design.joins
-        if join is not seam
-    )
-
-
-def _stitched(rows: Sequence[float], say: Say) -> str:
-    """Rows beside a seam; one on the seam itself is sunk into it."""
-    apart = [say(row) for row in rows if row]
-    said = [f"Topstitch at {', '.join(apart)} from the seam."] if apart else []
-    if len(apart) < len(rows):
-        said.append("Stitch in the ditch of the seam.")
-    return " ".join(said)
-
-
-def _darts(sewn: SewnPiece, say: Say) -> Stage:
-    """Every dart of a piece, as it is pinned and sewn."""
-    piece = sewn.piece
-    said = [
-        f"{dart.name}, {say(dart.intake)} wide at {edge_words(dart.edge, piece.panel)}, "
-        f"{say(dart.point.distance_to(dart.first.toward(dart.last, 0.5)))} long"
-        for dart in sorted(piece.darts, key=lambda dart: dart.name)
-    ]
-    sentences = (
-        f"Sew {'; '.join(said)}.",
-        f"Fold each right sides together, its two notches on each other, and sew from the edge to "
-        f"the drilled point, running out to nothing; {_in_all(piece.quantity)}.",
-        PRESSED,
-    )
-    lines = [Stroked(edge.chain, "before") for edge in piece.outline]
-    lines += [Stroked(dart_legs(dart), "cut") for dart in piece.darts]
-    drawing = figure(lines, (), (), piece.outline.box)
-    return Stage(darts_name(piece.name).capitalize(), sentences, drawing)
-
-
-def _in_all(quantity: int) -> str:
-    return {1: "in the one piece", 2: "in both pieces"}.get(quantity, f"in all {quantity} pieces")
-
-
-def _caught(finish: Finish, say: Say) -> str:
-    """What is caught, and where: "twine-loop (end) at 150.0 mm"."""
-    where = "" if finish.at is None else f" at {say(finish.at)} from the start of the first side"
-    return f"{_said(JoinSide((finish.edge,)))}{where}"
-
-
-def _each(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> str:
-    return "once a leg" if times_sewn(join, pieces) == 2 else "once"
-
-
-def _said(side: JoinSide) -> str:
-    """Pieces of a side with their edges: "front-leg (side seam) and bearer (side seam)"."""
-    said: list[tuple[str, list[str]]] = []
-    for ref in side.edges:
-        of, _, plain = ref.edge.partition(".")
-        words = edge_words(ref.edge, of).removeprefix("the ") if plain else ref.edge
-        words = plain if words == ref.edge and plain else words
-        if said and said[-1][0] == ref.piece:
-            said[-1][1].append(words)
-        else:
-            said.append((ref.piece, [words]))
-    return " and ".join(f"{piece} ({', '.join(edges)})" for piece, edges in said)
-
-
-def _seam(walk: Walk, pieces: Mapping[str, SewnPiece], *, alone: bool) -> Figure:
-    """Both sides laid together along the seam at its middle; only the first, `alone`, where the
-    second lies on it edge on edge.
+def _in_one_round(name: str, pattern: Pattern, finishes: Mapping[str, Finish]) -> list[Finish]:
+    """The edges that are turned up in one round with that of a step, such as the hems of a leg's
+    front and back, in the order of sewing.
     """
-    step = walk.at(walk.length_a / 2.0)
-    lines: list[Stroked] = []
-    sides = ((walk.still, Affine()), (walk.rolling, step.move))
-    for side, last in sides[:1] if alone else sides:
-        for laid in side:
-            move = laid.move.then(last)
-            outline = pieces[laid.piece].piece.outline
-            lines += [Stroked(edge.chain.transformed(move), "before") for edge in outline]
-    lines += [Stroked(chain, "cut") for chain in walk.line]
-    box = lines[0].chain.box
-    for line in lines[1:]:
-        box = box.with_(line.chain.box)
-    return figure(lines, (), (), box)
-
-
-def _finish(
-    finish: Finish,
-    pieces: Mapping[str, SewnPiece],
-    standard: float,
-    why: list[str],
-    say: Say,
-) -> Stage:
-    kind = FINISHES[finish.how]
-    allowance = finish_allowance(finish, standard)
-    sentences = [f"{kind.title}, {say(allowance)} in all."]
-    if kind.words:
-        sentences.append(kind.words)
-    rows = finish_rows(finish, standard)
-    if rows:
-        sentences.append(f"Stitch at {', '.join(map(say, rows))} from the edge.")
-    sentences += [f"Why now: {reason}" for reason in why[:2]]
-    sewn = pieces.get(finish.edge.piece)
-    drawing = None
-    if sewn is not None:
-        lines = [
-            Stroked(edge.chain, "cut" if edge.name == finish.edge.edge else "before")
-            for edge in sewn.piece.outline
-        ]
-        drawing = figure(lines, (), (), sewn.piece.outline.box)
-    return Stage(f"Finish {_said(JoinSide((finish.edge,)))}", tuple(sentences), drawing)
-
-
-def _buttons(pieces: Mapping[str, SewnPiece], say: Say) -> Iterator[Stage]:
-    """Of every buttonhole; its button sits on the same band, or on the piece that lies under."""
-    crosses = [
-        name
-        for name, sewn in pieces.items()
-        if any(mark.name.endswith(".button") for mark in sewn.piece.marks)
+    finish = finishes[name]
+    if not FINISHES[finish.how].folds_up:
+        return [finish]
+    waits: dict[str, set[str]] = {}
+    for one in pattern.order.reasons:
+        waits.setdefault(one.then, set()).add(one.first)
+    seams = {join.name for join in pattern.design.joins} & waits.get(name, set())
+    return [
+        finishes[step]
+        for step in pattern.order.steps
+        if step in finishes
+        and _is_alike(finishes[step], finish)
+        and (step == name or seams & waits.get(step, set()))
     ]
-    for name, mark in buttonholes(pieces):
-        where = "at the other end" if name in crosses else f"of {', '.join(crosses)}"
-        yield Stage(
-            f"Button of {name}",
-            (
-                f"Work the buttonhole through both layers where it is marked, "
-                f"{say(mark.chain.length)} long, and sew the button on the cross {where}.",
-            ),
-        )
+
+
+def _is_alike(one: Finish, two: Finish) -> bool:
+    return (one.how, one.allowance, one.rows) == (two.how, two.allowance, two.rows)
+
+
+def _band(
+    name: str, pattern: Pattern, pieces: Mapping[str, SewnPiece], told: set[str], say: Say
+) -> Iterator[Stage]:
+    """A folded band, closed once for all its free edges."""
+    key = f"{name}, closed"
+    recipe = next(one for one in pattern.design.pieces if one.name == name)
+    if key in told or not isinstance(recipe, WaistbandPiece) or name not in pieces:
+        return
+    told.add(key)
+    sewn = pieces[name]
+    yield from band_closed(recipe, sewn.piece, sewn.allowances[0], say)
 
 
 def _thread(pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> Stage:
-    rows = thread_rows(pattern.measured, pieces)
+    rows = thread_rows(pattern.measured, pieces, _in_ditch(pattern))
     sentences = [
         f"{row.what}: {row.seam / 1000.0:.1f} m of seam, stitch {row.stitch} of ISO 4915, "
         f"{math.ceil(row.thread / 1000.0)} m of thread."
@@ -356,3 +171,11 @@ def _thread(pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> Stage:
         "per cent for waste. Binding, neatened edges, loops, zip and buttonhole take more."
     )
     return Stage("Thread", tuple(sentences))
+
+
+def _in_ditch(pattern: Pattern) -> float:
+    """Rows that close folded bands: as long as the seams by which these are sewn on, mm."""
+    bands = folded_bands(pattern.design)
+    return sum(
+        max(join.a.length, join.b.length) for join in pattern.measured if join.pieces & bands
+    )

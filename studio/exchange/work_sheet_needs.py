@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 from studio.alter.kind import Say
 from studio.cut.facing import facings
 from studio.cut.parts.fly import BELOW_ZIP
 from studio.cut.piece import Mark
 from studio.design.design import Design
-from studio.design.joins import Finish, Join
-from studio.design.pieces import FacingPiece, StripPiece, WaistbandPiece
+from studio.design.pieces import FacingPiece, WaistbandPiece
 from studio.exchange.along import Stage
 from studio.pattern import Pattern
 from studio.sew import SewnPiece
+from studio.sew.fly import openings
 from studio.sew.sewn import MeasuredJoin
 from studio.sew.thread import times_sewn
 
@@ -33,6 +33,14 @@ _WORDS = (
     "Neaten: overlock, zigzag or bind a raw edge. Bias: at 45 degrees to the warp, "
     "where cloth gives.",
 )
+STANDING = (
+    "Lengths are those of your pattern. Stitch types are those of ISO 4915; how much thread they "
+    "take is from thread makers' handbooks. All else that is told here, widths, pressing, the "
+    "order of sewing, and how zip, waistband, loops and rows are made, is common practice, no "
+    "source."
+)
+"""The standing of what the sheet tells."""
+
 _BAND_WORDS = "Facing: the inner layer of an edge, turned to the inside."
 
 
@@ -71,24 +79,6 @@ def binding_words(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -
         )
 
 
-def zips(design: Design) -> Iterator[tuple[Join, StripPiece]]:
-    """Every fly's edge, and the shield that goes behind its zip."""
-    strips = {one.name: one for one in design.pieces if isinstance(one, StripPiece)}
-    facing = {ref.piece: join for join in design.joins for ref in join.b.edges if _is_fly(join)}
-    for piece, join in facing.items():
-        for finish in design.finishes:
-            shield = strips.get(finish.edge.piece)
-            if shield is not None and finish.into == join.name and piece != shield.name:
-                yield join, shield
-                break
-
-
-def _is_fly(join: Join) -> bool:
-    """True for an edge on a rise that is faced: the opening at centre front."""
-    rise = all(ref.edge.endswith(".rise") for ref in join.refs)
-    return join.construction == "faced" and rise
-
-
 def zip_long(join: MeasuredJoin) -> float:
     """How long the zip of a fly may be at most, mm."""
     return max(join.a.length - BELOW_ZIP, 0.0)
@@ -99,9 +89,9 @@ def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
     design = pattern.design
     measured = {join.join.name: join for join in pattern.measured}
     sentences = [
-        f"A zip for {join.name}, {say(zip_long(measured[join.name]))} long."
-        for join, _ in zips(design)
-        if join.name in measured
+        f"A zip for {fly.faced.name}, {say(zip_long(measured[fly.faced.name]))} long."
+        for fly in openings(design.joins)
+        if fly.faced.name in measured
     ]
     sentences += [
         f"A button for {name}; its buttonhole is {say(mark.chain.length)} long."
@@ -131,17 +121,13 @@ def _stiffened(design: Design, pieces: Mapping[str, SewnPiece]) -> Iterator[str]
     for one in design.pieces:
         if one.name in pieces and (isinstance(one, WaistbandPiece) or one.name in outer):
             yield one.name
-    for join, _ in zips(design):
-        yield from (ref.piece for ref in join.b.edges)
+    yield from (fly.facing for fly in openings(design.joins))
 
 
 def words(design: Design) -> Stage:
     """What the words of the sheet mean."""
     faced = any(isinstance(one, FacingPiece) for one in design.pieces)
-    return Stage("Words", (*_WORDS, _BAND_WORDS) if faced or any(zips(design)) else _WORDS)
-
-
-def shields(design: Design) -> Iterable[Finish]:
-    """What the design catches in a fly's edge, and is sewn to the other front in truth."""
-    names = {(join.name, shield.name) for join, shield in zips(design)}
-    return [one for one in design.finishes if (one.into, one.edge.piece) in names]
+    said = [*_WORDS]
+    if faced or any(openings(design.joins)):
+        said.append(_BAND_WORDS)
+    return Stage("Words", (*said, STANDING))

@@ -61,7 +61,8 @@ def stretch(piece: Piece, ref: EdgeRef) -> Edge:
 
 class _OnPiece(msgspec.Struct, frozen=True):
     """All that is read of an edge of a piece: the edge, where on it as first drawn lines end (mm),
-    where on this stretch of it (mm) and which, and the darts on it.
+    where on this stretch of it (mm) and which, the darts on it, and whether the outline runs on
+    without a corner before it and after it.
     """
 
     panel: str
@@ -70,7 +71,11 @@ class _OnPiece(msgspec.Struct, frozen=True):
     ends: tuple[float, ...]
     splits: tuple[tuple[float, str], ...]
     darts: tuple[Dart, ...]
+    runs_on: tuple[bool, bool]
 
+
+_NO_CORNER = 0.05
+"""Sine of the greatest turn (3 degrees) between two edges that no eye takes for a corner."""
 
 _Named: TypeAlias = dict[str, Mark | _OnPiece]
 
@@ -109,8 +114,15 @@ def _named_of(piece: Piece) -> _Named:
             tuple([edges[at].place(along) for at, along, _ in here]),
             tuple([(along, line) for at, along, line in here if at == index]),
             tuple([dart for dart in piece.darts if dart.edge == edge.name]),
+            (_run_on(edges[index - 1], edge), _run_on(edge, edges[(index + 1) % len(edges)])),
         )
     return found
+
+
+def _run_on(one: Edge, two: Edge) -> bool:
+    """True where the outline has no corner between two edges."""
+    a, b = one.chain.end_tangent, two.chain.start_tangent
+    return a.dot(b) > 0.0 and abs(a.cross(b)) < _NO_CORNER
 
 
 def _side_of(
@@ -162,7 +174,7 @@ def _part(edge: Edge, low: float, high: float) -> Edge:
 def _stretch_of(piece: str, one: _OnPiece, low: float, high: float, against: bool) -> Stretch:
     edge = _part(one.edge, low, high)
     edge = edge.reversed() if against else edge
-    ground = Ground(one.edge, one.panel, one.ends, one.levels)
+    ground = Ground(one.edge, one.panel, one.ends, one.levels, one.runs_on)
     return Stretch.of(piece, edge, _mouths(one.darts, edge), ground)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import msgspec
 
-from studio.curves import Chain, Edge, level_meetings
+from studio.curves import Chain, Edge, Point, level_meetings
 from studio.design.joins import Join, NotchShape
 from studio.memo import Remembered
 from studio.sew.constructions import CONSTRUCTIONS
@@ -53,6 +53,8 @@ class NotchPlace(msgspec.Struct, frozen=True, gc=False):
     along: float
     kind: NotchKind
     join: str
+    is_end: bool = False
+    """True where the join begins or ends there."""
 
 
 def notch_places(join: MeasuredJoin, also: tuple[float, ...] = ()) -> list[NotchPlace]:
@@ -61,7 +63,8 @@ def notch_places(join: MeasuredJoin, also: tuple[float, ...] = ()) -> list[Notch
     They stand at the join's own distances and those `also` given (mm along side a: where something
     is caught, or stitching goes on), where either side changes piece, where a style line ends on
     side a, and where side a crosses hip and knee line; a long seam without any has one in its
-    middle. A side that lies on a line drawn on the other needs only those that were asked for.
+    middle. A side that begins or ends where its piece has no corner is notched there too. A side
+    that lies on a line drawn on the other needs only those that were asked for.
     """
     if join.a.length < 1.0 or join.b.length < 1.0:
         return []
@@ -73,6 +76,9 @@ def notch_places(join: MeasuredJoin, also: tuple[float, ...] = ()) -> list[Notch
             place = _on_side(side, along, join.join)
             if place is not None:
                 places.append(place)
+    if has_its_own:
+        places += _at_ends(join.a, join.join)
+        places += _at_ends(join.b, join.join)
     return places
 
 
@@ -108,9 +114,14 @@ def _is_near(along: float, ordered: Sequence[float]) -> bool:
 def is_notched(place: NotchPlace, others: Iterable[NotchPlace]) -> bool:
     """True when a notch of another join stands there already, within half a millimetre."""
     return any(
-        other.edge.name == place.edge.name and abs(other.along - place.along) < SAME_MM
+        (other.edge.name == place.edge.name and abs(other.along - place.along) < SAME_MM)
+        or (place.is_end and other.is_end and _at(place).distance_to(_at(other)) < SAME_MM)
         for other in others
     )
+
+
+def _at(place: NotchPlace) -> Point:
+    return place.edge.chain.at(place.along)
 
 
 def cut_notch(place: NotchPlace, allowance: float, shape: NotchShape = "slit") -> Notch:
@@ -150,7 +161,7 @@ def _stations(join: MeasuredJoin, also: tuple[float, ...]) -> list[float]:
     wanted = given_places(join, also)
     wanted += join.a.joints()
     wanted += [partner_on_a(join.join, length, join.b.length, d) for d in join.b.joints()]
-    wanted += _line_ends(join.a)
+    wanted += line_ends(join.a)
     wanted += [d for d in _level_crossings(join.a) if not _by_a_dart(join, d)]
     kept = _clear(wanted, length)
     if not kept and length >= MIDDLE_FROM:
@@ -166,8 +177,8 @@ def _walk(side: MeasuredSide) -> Iterator[tuple[float, Stretch, Ground]]:
             yield passed, one, one.ground
 
 
-def _line_ends(side: MeasuredSide) -> list[float]:
-    """Where lines of the panel end inside a stretch of a side."""
+def line_ends(side: MeasuredSide) -> list[float]:
+    """Where lines of the panel end inside a stretch of a side, mm along it."""
     found = []
     for passed, one, ground in _walk(side):
         for place in ground.ends:
@@ -223,6 +234,26 @@ _first_crossing = Remembered(_first_crossing_of, 400)
 """Asked again for the same edges whenever a line elsewhere is dragged."""
 
 
+def _at_ends(side: MeasuredSide, join: Join) -> Iterator[NotchPlace]:
+    """Where a side begins and ends, as far as its piece has no corner there: nothing else would
+    tell where the centre back lies on a band, or down to where a fly goes.
+    """
+    for one, sewn in ((side.stretches[0], 0.0), (side.stretches[-1], side.stretches[-1].length)):
+        ground = one.ground
+        if ground is None:
+            continue
+        whole = ground.whole
+        at = whole.along(one.edge.place(one.on_edge(sewn)))
+        inside = 1.0 < at < whole.length - 1.0
+        if inside or ground.runs_on[0 if at <= 1.0 else 1]:
+            at = min(max(0.0, at), whole.length)
+            yield NotchPlace(one.piece, whole, at, _kind(ground), join.name, is_end=True)
+
+
+def _kind(ground: Ground) -> NotchKind:
+    return "double" if ground.panel == "back" else "single"
+
+
 def _on_side(side: MeasuredSide, distance: float, join: Join) -> NotchPlace | None:
     """The place on a side, unless a corner of its piece stands there already."""
     for passed, one in side.walked():
@@ -232,6 +263,5 @@ def _on_side(side: MeasuredSide, distance: float, join: Join) -> NotchPlace | No
             if ground is None:
                 return None
             at = ground.whole.along(one.edge.place(one.on_edge(along)))
-            kind: NotchKind = "double" if ground.panel == "back" else "single"
-            return NotchPlace(one.piece, ground.whole, at, kind, join.name)
+            return NotchPlace(one.piece, ground.whole, at, _kind(ground), join.name)
     return None

@@ -14,6 +14,9 @@ import msgspec
 
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.sew.constructions import CONSTRUCTIONS
+from studio.sew.edge_words import edge_of_piece, ref_words
+from studio.sew.fly import openings
+from studio.sew.legs import is_centre
 
 
 class Before(msgspec.Struct, frozen=True):
@@ -78,6 +81,13 @@ def sewing_order(
     return SewingOrder(tuple(steps), reasons, against)
 
 
+def reasons_for(order: SewingOrder, step: str) -> list[Before]:
+    """Why a step waits for others, the last of these first: that is what it waits for longest."""
+    place = {name: k for k, name in enumerate(order.steps)}
+    reasons = [one for one in order.reasons if one.then == step]
+    return sorted(reasons, key=lambda one: -place.get(one.first, -1))
+
+
 def _sorted(names: Sequence[str], reasons: Iterable[Before], rank: Mapping[str, int]) -> list[str]:
     """Names so that every reason holds, by rank where there is a choice; a circle is broken at
     its lowest rank.
@@ -107,7 +117,12 @@ def _reasons(
     for find in (_laid_over, _across, _on_flat, _closed_ends, _round_both_legs):
         for one in find(joins, pieces):
             _take(one, found)
-    for one in (*_finished(joins, worked(finishes), pieces), *_caught(joins, finishes)):
+    done = worked(finishes)
+    for one in (
+        *_zip_set_in(joins, done),
+        *_finished(joins, done, pieces),
+        *_caught(joins, finishes),
+    ):
         _take(one, found)
     return list(found.values())
 
@@ -133,6 +148,29 @@ def _darts_first(
             if finish.edge.piece == piece:
                 then = finish_name(finish) if worked((finish,)) else finish.into
                 yield Before(name, then, why)
+
+
+def _zip_set_in(joins: Sequence[Join], finishes: Sequence[Finish]) -> Iterator[Before]:
+    """A zip is sewn to a facing that is done, and to the other front with a shield that is done,
+    where the seam below begins (common practice, no source).
+    """
+    for fly in openings(joins):
+        then = fly.shielded.name
+        sewn = {(ref.piece, ref.edge) for ref in fly.faced.a.edges}
+        why = f"The zip is sewn to {fly.facing} first, and to the other front in {then}."
+        yield Before(fly.faced.name, then, why)
+        for join in joins:
+            if is_centre(join) and sewn & _edges(join.a):
+                why = f"The zip ends where {join.name} begins, which must be sewn by then."
+                yield Before(join.name, then, why)
+        for finish in finishes:
+            piece, edge = finish.edge.piece, edge_of_piece(finish.edge.edge)
+            if piece == fly.facing:
+                why = f"The {edge} of {piece} is finished flat, before the zip is sewn on it."
+                yield Before(finish_name(finish), then, why)
+            if piece == fly.shield:
+                why = f"The {edge} of {piece} is finished while it can be reached."
+                yield Before(finish_name(finish), then, why)
 
 
 def _caught(joins: Sequence[Join], finishes: Sequence[Finish]) -> Iterator[Before]:
@@ -194,8 +232,8 @@ def _on_flat(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Bef
 def _closed_ends(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Before]:
     for join, other in itertools.permutations(joins, 2):
         through = _ends_on(join, other, pieces)
-        if through:
-            why = f"{join.name} ends in {through}, and {other.name} closes that end."
+        if through is not None:
+            why = f"{join.name} ends in {ref_words(through)}: {other.name} closes that end."
             yield Before(join.name, other.name, why)
 
 
@@ -218,11 +256,12 @@ def _finished(
             if not of_band and not _ends_at(join, finish.edge, pieces):
                 continue
             if _is_patch(join):
-                edge = finish.edge.edge.rpartition(".")[2]
+                edge = edge_of_piece(finish.edge.edge)
                 why = f"The {edge} of {finish.edge.piece} is finished before {join.name} holds it."
                 yield Before(name, join.name, why)
             else:
-                why = f"The edge is finished all round, with {join.name} in it."
+                edge = edge_of_piece(finish.edge.edge)
+                why = f"The {edge} is finished in one go, across the end of {join.name}."
                 yield Before(join.name, name, why)
 
 
@@ -287,20 +326,37 @@ def _is_patch(join: Join) -> bool:
     return not CONSTRUCTIONS[join.construction].is_notched
 
 
-def _ends_on(join: Join, other: Join, pieces: Mapping[str, Parts]) -> str:
+def _ends_on(join: Join, other: Join, pieces: Mapping[str, Parts]) -> EdgeRef | None:
     """The edge of the other join that a join's seam runs out into, on a piece of both; not where
     the two only share a corner in which both end.
     """
     if _is_patch(other):
-        return ""
+        return None
     for mine in (join.a, join.b):
         for ref in mine.edges:
-            piece = pieces.get(ref.piece)
-            for name in _neighbours(piece, ref.edge):
-                for side in (other.a, other.b):
-                    if (ref.piece, name) in _edges(side) and len(side.edges) > 1:
-                        return f"{ref.piece}:{name}"
-    return ""
+            for side in (other.a, other.b):
+                through = _corner_of(ref, side, pieces.get(ref.piece))
+                if through is not None and len(side.edges) > 1:
+                    return through
+    return None
+
+
+def _corner_of(ref: EdgeRef, side: JoinSide, piece: Parts | None) -> EdgeRef | None:
+    """The edge of a side that meets a reference at a corner of its piece; a stretch that ends
+    before the corner, or begins after it, does not.
+    """
+    edges = () if piece is None or ref.edge not in piece.edges else piece.edges
+    for index, known in enumerate(edges):
+        if known != ref.edge:
+            continue
+        before, after = edges[index - 1], edges[(index + 1) % len(edges)]
+        for one in side.edges:
+            meets = (one.edge == before and not ref.after and not one.before) or (
+                one.edge == after and not ref.before and not one.after
+            )
+            if one.piece == ref.piece and meets:
+                return EdgeRef(one.piece, one.edge)
+    return None
 
 
 def _bands(join: Join, joins: Sequence[Join]) -> set[str]:
@@ -311,11 +367,6 @@ def _bands(join: Join, joins: Sequence[Join]) -> set[str]:
             mine = {ref.piece for ref in join.b.edges}
             found |= mine & {ref.piece for ref in other.b.edges}
     return found
-
-
-def is_centre(join: Join) -> bool:
-    """True for a join of left with right."""
-    return join.a.mirrored != join.b.mirrored and _edges(join.a) == _edges(join.b)
 
 
 def _touches(one: Join, other: Join, pieces: Mapping[str, Parts]) -> bool:

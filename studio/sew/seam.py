@@ -16,6 +16,7 @@ from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.match_marks import drills_under, ends_at_patch, ends_of_patch
 from studio.sew.notches import NotchPlace, given_places, lonely_notches, notch_places
 from studio.sew.sewn import MeasuredJoin
+from studio.sew.spread import spread_in, spread_places
 from studio.sew.topstitch import partial_rows, row_ends
 
 
@@ -46,6 +47,9 @@ def seam_of(
     caught = tuple(
         finish.at for finish in rules.finishes if finish.into == name and finish.at is not None
     )
+    spread = spread_in(join.join, rules.joins, rules.finishes)
+    if spread:
+        caught += spread_places(join, spread)
     stitched = {row.piece for row in asked}
     read = tuple(piece for name, piece in pieces.items() if name in stitched)
     try:

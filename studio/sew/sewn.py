@@ -62,13 +62,15 @@ class SewnPiece(msgspec.Struct, frozen=True):
 
 class Ground(msgspec.Struct, frozen=True):
     """What a stretch of a seam lies on, for notching: the whole edge of its piece, the panel, where
-    on that edge as first drawn lines of the panel end, mm, and the heights of its level lines.
+    on that edge as first drawn lines of the panel end, mm, the heights of its level lines, and
+    whether the outline runs on without a corner before that edge and after it.
     """
 
     whole: Edge
     panel: str = ""
     ends: tuple[float, ...] = ()
     levels: dict[str, float] = {}
+    runs_on: tuple[bool, bool] = (False, False)
 
 
 class Stretch(msgspec.Struct, frozen=True):

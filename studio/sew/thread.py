@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 import msgspec
 
 from studio.sew.constructions import CONSTRUCTIONS
-from studio.sew.order import is_centre
+from studio.sew.legs import is_centre
 from studio.sew.sewn import MeasuredJoin, SewnPiece
 
 RATIOS = {"301": 2.5, "304": 5.5, "401": 5.5}
@@ -41,10 +41,10 @@ def times_sewn(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> int:
 
 
 def thread_rows(
-    joins: Iterable[MeasuredJoin], pieces: Mapping[str, SewnPiece]
+    joins: Iterable[MeasuredJoin], pieces: Mapping[str, SewnPiece], in_ditch: float = 0.0
 ) -> tuple[ThreadRow, ...]:
     """Seams by construction, darts among the plain ones, then topstitching; their sum is the thread
-    of the pair.
+    of the pair. `in_ditch` are rows, mm in all, that no piece bears because they lie in a seam.
     """
     seams: dict[tuple[str, str], float] = {}
     for join in joins:
@@ -66,6 +66,8 @@ def thread_rows(
     rows = sum(row.length * sewn.piece.quantity for sewn in pieces.values() for row in sewn.rows)
     if rows:
         seams["Topstitching and hems", "301"] = rows
+    if in_ditch:
+        seams["In the ditch", "301"] = in_ditch
     return tuple(
         ThreadRow(what, stitch, length, length * RATIOS[stitch] * (1.0 + WASTE))
         for (what, stitch), length in seams.items()

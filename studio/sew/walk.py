@@ -203,14 +203,14 @@ def _notches(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> tuple[Met, 
     found, used = [], set()
     for along in a:
         wanted = along + ease * taken_up(join.join, join.a.length, along)
-        partner = _nearest((*any_b, *join.b.joints()), wanted)
+        partner = _nearest((0.0, *any_b, *join.b.joints(), join.b.length), wanted)
         used.add(partner)
         found.append(Met(along, None if partner is None else partner - wanted))
     for along in b:
         if along not in used:
             # Back from side b, near enough to look for a partner.
             here = along - ease * taken_up(join.join, join.a.length, along)
-            partner = _nearest((*any_a, *join.a.joints()), here)
+            partner = _nearest((0.0, *any_a, *join.a.joints(), join.a.length), here)
             found.append(Met(here, None if partner is None else here - partner))
     return tuple(sorted(found, key=lambda met: met.along_a))
 

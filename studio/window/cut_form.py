@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLabel, QSpinBo
 
 from studio.canvas.length_field import LengthField
 from studio.canvas.theme import CLOTH
+from studio.cut.count import with_count
 from studio.cut.parts.band_facing import (
     TURN_OF_CLOTH,
     Band,
@@ -133,13 +134,15 @@ class CutForm(QWidget):
     def set_value(self, field: str, value: float | None) -> None:
         """Give a number of the recipe."""
         design = self._document.history.design
-        pieces = tuple(
-            replace(one, **{field: value}) if one.name == self._name else one
-            for one in design.pieces
-        )
-        self._document.change(
-            f"{field.capitalize()} of {self._name}", replace(design, pieces=pieces)
-        )
+        if field == "count" and value is not None:
+            made = with_count(design, self._name, round(value))
+        else:
+            pieces = tuple(
+                replace(one, **{field: value}) if one.name == self._name else one
+                for one in design.pieces
+            )
+            made = replace(design, pieces=pieces)
+        self._document.change(f"{field.capitalize()} of {self._name}", made)
 
     def set_end(self, field: str, value: float | None) -> None:
         """Give a number of a band's end, to both of its fronts: they must fit on each other."""

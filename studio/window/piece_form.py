@@ -6,6 +6,7 @@ from functools import partial
 
 from msgspec.structs import replace
 from PySide6.QtWidgets import (
+    QCheckBox,
     QComboBox,
     QGridLayout,
     QHBoxLayout,
@@ -53,6 +54,7 @@ class PieceForm(QWidget):
         self.corners: dict[tuple[str, str], QComboBox] = {}
         self.cut: CutForm | None = None
         self.cutting: CuttingForm | None = None
+        self.through: QCheckBox | None = None
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 6, 0, 0)
         self._column.setSpacing(4)
@@ -109,8 +111,10 @@ class PieceForm(QWidget):
             kept += (Corner(self._name, before, after, how),)  # type: ignore[arg-type]
         self._document.change(f"Corner of {self._name}", replace(design, corners=kept))
 
-    def stitch(self, along: str, text: str) -> None:
-        """Add rows of topstitching along an edge or a mark, at distances with commas."""
+    def stitch(self, along: str, text: str, *, through: bool = False) -> None:
+        """Add rows of topstitching along an edge or a mark, at distances with commas; `through`
+        what the piece is laid on as well.
+        """
         try:
             rows = tuple(float(word) for word in text.replace(";", ",").split(",") if word.strip())
         except ValueError:
@@ -119,7 +123,7 @@ class PieceForm(QWidget):
             self._document.refused.emit("Rows are distances in mm with commas, such as 2, 8.")
             return
         design = self._document.history.design
-        asked = (*design.topstitching, Topstitch(self._name, along, rows))
+        asked = (*design.topstitching, Topstitch(self._name, along, rows, through=through))
         self._document.change(f"Topstitch {along}", replace(design, topstitching=asked))
 
     def unstitch(self, one: Topstitch) -> None:
@@ -218,7 +222,8 @@ class PieceForm(QWidget):
                 continue
             line = QHBoxLayout()
             words = ", ".join(f"{row:g}" for row in one.rows)
-            line.addWidget(faint(f"{one.along}: {words}"), 1)
+            beneath = ", through what lies beneath" if one.through else ""
+            line.addWidget(faint(f"{one.along}: {words}{beneath}"), 1)
             gone = QToolButton()
             gone.setText("✕")
             gone.setAccessibleName(f"No rows along {one.along}")
@@ -236,10 +241,24 @@ class PieceForm(QWidget):
         rows = QLineEdit()
         rows.setPlaceholderText("2, 8")
         rows.setAccessibleName("Rows, mm")
-        rows.returnPressed.connect(lambda: self.stitch(along.currentText(), rows.text()))
+        both = QCheckBox("through what lies beneath")
+        both.setToolTip("Stitched when the piece is laid on another, through both layers")
+        both.setVisible(self._lies_on_a_line())
+        rows.returnPressed.connect(
+            lambda: self.stitch(along.currentText(), rows.text(), through=both.isChecked())
+        )
         line.addWidget(along, 2)
         line.addWidget(rows, 1)
         self._column.addLayout(line)
+        self._column.addWidget(both)
+        self.through = both
+
+    def _lies_on_a_line(self) -> bool:
+        """True for a piece that is laid on another, as a patch is."""
+        return any(
+            join.construction == "lapped" and any(ref.piece == self._name for ref in join.a.edges)
+            for join in self._document.design.joins
+        )
 
     def _unstitched(self, one: Topstitch, _on: bool = False) -> None:
         self.unstitch(one)

@@ -19,6 +19,8 @@ from PySide6.QtWidgets import (
 from studio.canvas.selection import Selection
 from studio.sew import darts_name, finish_name
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
+from studio.sew.edge_words import ref_words
+from studio.sew.order import reasons_for
 from studio.window.document import Document
 from studio.window.widgets import emptied, faint
 
@@ -78,24 +80,34 @@ class SewingPane(QWidget):
         steps.insert(to, steps.pop(at))
         design = self._document.history.design
         wished = replace(design, sewing=tuple(steps))
-        label = f"Sew {'earlier' if by < 0 else 'later'}: {self._picked}"
+        called = self._words().get(self._picked, (self._picked, ""))[0]
+        label = f"Sew {'earlier' if by < 0 else 'later'}: {called}"
         self._document.change(label, wished)
         self.refresh()
 
     def pick(self, name: str) -> None:
-        """Pick a step; a join is picked on the sheet as well."""
+        """Pick a step; its join, or the piece that it works on, is picked on the sheet as well."""
         self._picked = name
-        if any(join.name == name for join in self._document.design.joins):
+        design = self._document.design
+        of_piece = {darts_name(one.name): one.name for one in design.pieces}
+        of_piece |= {finish_name(one): one.edge.piece for one in design.finishes}
+        if any(join.name == name for join in design.joins):
             self._document.select(Selection("join", name))
+        elif name in of_piece:
+            self._document.select(Selection("piece", of_piece[name]))
         self.refresh()
 
     def _reason(self) -> str:
         order = self._document.pattern.order
         against = [one for one in order.against if self._picked in (one.first, one.then)]
         if against:
-            return f"{against[0].first} stays before {against[0].then}: {against[0].why}"
-        why = [one.why for one in order.reasons if one.then == self._picked]
-        return f"Why not before: {why[0]}" if why else ""
+            called = self._words()
+            first, then = (
+                called.get(name, (name, ""))[0] for name in (against[0].first, against[0].then)
+            )
+            return f"{first} stays before {then}: {against[0].why}"
+        why = reasons_for(order, self._picked)
+        return f"Why not before: {why[0].why}" if why else ""
 
     def _words(self) -> dict[str, tuple[str, str]]:
         """What each step is called and how it is sewn, by its name."""
@@ -107,7 +119,7 @@ class SewingPane(QWidget):
         for recipe in design.pieces:
             known[darts_name(recipe.name)] = (darts_name(recipe.name), "sewn first")
         for finish in design.finishes:
-            words = finish.edge.text, FINISHES[finish.how].title.lower()
+            words = ref_words(finish.edge), FINISHES[finish.how].title.lower()
             known[finish_name(finish)] = words
         return known
 

@@ -192,9 +192,9 @@ def test_the_work_sheet_says_how_it_is_sewn():
     assert "band-back (waist) and band-front (waist, rise), each to its facing" in top
     assert "Sew it to the outer layer only and keep the facing clear." in seam
     assert "keep the facing clear" not in top + edge
-    assert "Sew the facings of band-front-under (band-front)" in edge
+    assert "Sew the facings of band-front-under (band-front line)" in edge
     assert "Allowance 12.0 mm." in edge
-    assert "band facing edge covers band seam, which must be sewn by then" in edge
+    assert "Band facing edge covers band seam, which must be sewn by then" in edge
     # The figure shows one layer: the other lies under it edge on edge.
     pieces = {sewn.piece.name: sewn.piece for sewn in evaluate(BANDS["open"]()).pieces}
     drawing = stages["Band top"].figure

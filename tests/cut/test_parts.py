@@ -178,6 +178,30 @@ def test_a_fly_follows_the_front_and_the_crotch_seam_begins_below_it():
     assert row.length < 180.0
 
 
+def test_the_shield_of_a_fly_is_sewn_to_the_front_of_the_other_leg():
+    design = with_part(Fly(zip_length=150.0, wide=45.0))
+    pattern = evaluate(design)
+    rows = {row.name: row for row in pattern.ledger}
+    assert rows["fly shield"].verdict == "match"
+    assert rows["fly shield"].length_b == pytest.approx(170.0, abs=1e-6)
+    joins = {join.name: join for join in design.joins}
+    assert joins["fly shield"].a.edges == joins["fly edge"].a.edges
+    assert joins["fly shield"].a.mirrored
+    assert not joins["fly edge"].a.mirrored
+    # Only its second long edge, folded on the first, is caught; nothing is in the edge of the fly.
+    caught = {one.edge.edge: one.into for one in design.finishes if one.how == "caught"}
+    assert caught["fly-shield.two"] == "fly shield"
+    assert "fly edge" not in caught.values()
+
+
+@pytest.mark.parametrize("order", [(Waistband(), Fly()), (Fly(), Waistband())])
+def test_the_upper_end_of_a_shield_is_caught_in_the_waist_of_its_own_leg(order):
+    design = with_parts(PLAIN, *order)
+    caught = {one.edge.text: one.into for one in design.finishes if one.how == "caught"}
+    assert caught["fly-shield:fly-shield.start"] == "waist, other leg"
+    assert caught["fly-facing:front.waist"] == "waist"
+
+
 def test_loops_are_strips_of_the_right_size_and_number():
     pattern = evaluate(with_part(ToolLoop(strap=32.0, drop=95.0)))
     loop = pattern.piece("tool-loop").piece

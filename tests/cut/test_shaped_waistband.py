@@ -43,7 +43,7 @@ def bandless(yoke_down=30.0):
         pieces=tuple(piece for piece in design.pieces if piece.name != "waistband"),
         joins=tuple(join for join in design.joins if not join.name.startswith("waist")),
         finishes=(
-            *(replace(one, into="") if one.into == "waist" else one for one in caught),
+            *(replace(one, into="") if one.into.startswith("waist") else one for one in caught),
             *(Finish(ref, "faced") for ref in waist.a.edges),
         ),
     )
@@ -191,8 +191,10 @@ def test_the_work_sheet_tells_of_button_and_order():
 def test_what_was_caught_in_the_waist_is_caught_in_the_seam_of_the_band():
     design = with_parts(bandless(45.0), ShapedWaistband())
     into = {one.edge.text: one.into for one in design.finishes if one.how == "caught"}
-    for edge in ("pocket-bag:band-front", "fly-facing:band-front", "fly-shield:fly-shield.start"):
+    for edge in ("pocket-bag:band-front", "fly-facing:band-front"):
         assert into[edge] == "band seam"
+    # The shield is sewn to the other front.
+    assert into["fly-shield:fly-shield.start"] == "band seam, other leg"
     assert "pocket-bag:front.waist" not in into
 
 
@@ -282,3 +284,11 @@ def test_a_part_of_a_band_with_a_button_is_not_joined_of_scraps():
     pieces = [sewn.piece for sewn in pattern.pieces]
     with pytest.raises(GeometryRefused, match="one piece"):
         pieced(design, Piecing("band-front", "along", 0.0), pattern.panels, pattern.lines, pieces)
+
+
+def test_the_shield_of_a_fly_is_as_much_shorter_as_the_band_takes():
+    for width in (40.0, 55.0):
+        pattern = evaluate(with_parts(PLAIN, Fly(), ShapedWaistband(width=width)))
+        rows = {row.name: row for row in pattern.ledger}
+        assert rows["fly shield"].verdict == "match"
+        assert rows["fly shield"].length_b == pytest.approx(160.0 - width, abs=1e-6)

@@ -135,3 +135,33 @@ def test_nothing_is_left_beside_a_new_file(tmp_path):
     save(DEMO, tmp_path / "new.yoke")
     assert [p.name for p in tmp_path.iterdir()] == ["new.yoke"]
     assert project_file.SUFFIX == ".yoke"
+
+
+def as_once_told(tree):
+    """A fly as it was told before: both long edges of the shield caught in the faced edge."""
+    design = tree["design"]
+    design["joins"] = [join for join in design["joins"] if join["name"] != "fly shield"]
+    for finish in design["finishes"]:
+        if finish["edge"]["edge"] == "fly-shield.two":
+            finish["into"] = "fly edge"
+            ref = {"piece": "fly-shield", "edge": "fly-shield.one"}
+            design["finishes"].append({"edge": ref, "how": "caught", "into": "fly edge"})
+            break
+
+
+def test_a_shield_told_as_caught_in_the_faced_edge_is_sewn_to_the_other_front():
+    old = decoded(edited(as_once_told))
+    wanted = {join.name: join for join in DEMO.joins}["fly shield"]
+    assert {join.name: join for join in old.joins}["fly shield"] == wanted
+    assert set(old.finishes) == set(DEMO.finishes)
+    assert decoded(encoded(old)) == old
+
+
+def test_a_fly_that_is_broken_in_the_file_is_told_with_its_place():
+    def change(tree):
+        as_once_told(tree)
+        next(one for one in tree["design"]["joins"] if one["name"] == "fly edge")["a"] = 7
+
+    with pytest.raises(BadInput) as refusal:
+        decoded(edited(change), "broken.yoke")
+    assert refusal.value.where.startswith("design.joins")

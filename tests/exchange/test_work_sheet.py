@@ -1,9 +1,12 @@
 """The work sheet: every piece cut, every seam sewn once and in order, thread by hand."""
 
+import itertools
 import math
+import re
 
 import pypdfium2 as pdfium
 import pytest
+import shapely
 from msgspec.structs import replace
 
 from studio.cut.parts import BeltLoops, Fly, ShapedWaistband
@@ -12,9 +15,11 @@ from studio.design.plain import plain_design
 from studio.design.topstitch import Topstitch
 from studio.exchange.sheet_pdf import write_sheet
 from studio.exchange.work_sheet import work_sheet_of
+from studio.exchange.work_sheet_figures import notches_met
 from studio.exchange.work_sheet_needs import binding_to_cut, bound_length
 from studio.pattern import evaluate, with_parts
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
+from studio.sew.spread import from_centre_back
 from studio.sew.thread import RATIOS, WASTE, thread_rows, times_sewn
 from studio.sew.walk import Walk
 
@@ -77,7 +82,7 @@ def test_what_is_caught_in_a_seam_is_told_with_its_place_and_notched():
     words = " ".join(stage("Side seam").sentences)
     assert "Catch in it: " in words
     assert "knee-panel (side seam)" in words
-    assert "twine-loop (start) at 655.0 mm from the start of the first side" in words
+    assert "both ends of twine-loop at 655.0 mm from A, on one leg only" in words
     join = next(join for join in PATTERN.measured if join.join.name == "side seam")
     assert any(abs(met.along_a - 655.0) < 1e-6 for met in Walk(join, PIECES).met)
     assert "belt-loop" in " ".join(stage("Waist").sentences)
@@ -99,6 +104,7 @@ def test_thread_is_length_times_the_ratio_of_its_stitch_and_waste():
     """Ratios of ISO 4915 stitch types from thread makers' guides: 301 2.5, 304 5.5, 401 5.5."""
     assert RATIOS == {"301": 2.5, "304": 5.5, "401": 5.5}
     rows = {row.what: row for row in thread_rows(PATTERN.measured, PIECES)}
+    assert "In the ditch" not in rows
     # By hand: inseam and yoke seam on both legs, the crotch seam once.
     lengths = {row.name: max(row.length_a, row.length_b) for row in PATTERN.ledger}
     felled = 2.0 * (lengths["inseam"] + lengths["yoke seam"]) + lengths["crotch seam"]
@@ -108,6 +114,7 @@ def test_thread_is_length_times_the_ratio_of_its_stitch_and_waste():
     assert rows["Plain, edges bound"].seam == pytest.approx(2.0 * lengths["pocket bag"], abs=1e-6)
     plain = 2.0 * sum(lengths[n] for n in ("side seam", "pocket mouth"))
     plain += lengths["waist"] + lengths["waist, other leg"] + lengths["twine-loop tube"]
+    plain += lengths["fly shield"]
     # Six darts of 8 by 42 on each leg: four in the front, two in the knee panel.
     plain += 2.0 * 6.0 * math.hypot(42.0, 4.0)
     assert rows["Plain"].seam == pytest.approx(plain, abs=1e-6)
@@ -145,11 +152,11 @@ def test_zip_button_and_interfacing_are_listed():
 def test_rows_asked_for_are_stitched_before_their_patch_is_laid_on():
     titles = [one.title for one in SHEET.stages]
     rows = stage("Rows on back-pocket")
-    assert "40.0 mm, 46.0 mm from top" in rows.sentences[0]
-    assert "22.0 mm, 28.0 mm, 34.0 mm from top" in stage("Rows on knee-panel").sentences[0]
+    assert "40.0 mm, 46.0 mm from the top" in rows.sentences[0]
+    assert "through back-pocket alone" in rows.sentences[1]
     assert titles.index("Finish back-pocket (top)") < titles.index(rows.title)
     assert titles.index(rows.title) < titles.index("Back pocket")
-    assert titles.count("Rows on knee-panel") == 1
+    assert titles.count("Rows on back-pocket") == 1
     # One stroke for every edge of the piece and one for either row.
     strokes = [line.stroke for line in rows.figure.lines]
     assert strokes.count("before") == 5
@@ -164,7 +171,11 @@ def test_zip_and_loops_are_steps_before_the_waist():
     assert titles.index("Upper ends of belt-loop") > titles.index("Close waistband")
     # The shield goes to the other front: it is not caught in the edge that is faced.
     assert "Catch in it" not in " ".join(stage("Fly edge").sentences)
-    assert "On the other front" in " ".join(stage("Zip of fly edge").sentences)
+    assert "On this front turn the allowance" in " ".join(stage("Fly shield").sentences)
+    assert "It belongs to the right leg, as worn." in stage("Fly shield").sentences
+    at = [titles.index(t) for t in ("Zip of fly edge", "Fly shield", "Close fly edge", "Waist")]
+    assert at == sorted(at)
+    assert titles.index("Finish fly-facing (fly line)") < at[0]
 
 
 def test_a_zip_comes_before_a_shaped_band_is_set_on_either_leg():
@@ -215,3 +226,237 @@ def test_a_band_with_rows_of_its_own_is_closed_all_the_same():
     pattern = evaluate(replace(design, topstitching=(*design.topstitching, row)))
     titles = [stage.title for stage in work_sheet_of(pattern).stages]
     assert titles.count("Rows on waistband") == titles.count("Close waistband") == 1
+
+
+def points(figure):
+    return {letter: point for letter, point in figure.points}
+
+
+def strokes(title, kind):
+    return [line.chain for line in stage(title).figure.lines if line.stroke == kind]
+
+
+def polylines(chains):
+    return shapely.MultiLineString([chain.polyline(0.01) for chain in chains])
+
+
+@pytest.mark.parametrize(
+    "title",
+    [
+        "Zip of fly edge",
+        "Fly shield",
+        "Close fly edge",
+        "Make belt-loop",
+        "Place belt-loop",
+        "Upper ends of belt-loop",
+        "Twine-loop tube",
+        "Ends of waistband",
+        "Close waistband",
+        "Button of waistband",
+    ],
+)
+def test_steps_of_zip_band_and_loops_have_figures_in_view(title):
+    shown = stage(title).figure
+    assert {line.stroke for line in shown.lines} >= {"cut"}
+    view = shapely.box(shown.view.left, shown.view.bottom, shown.view.right, shown.view.top)
+    for line in shown.lines:
+        if line.stroke == "cut":
+            assert view.contains(shapely.LineString(line.chain.polyline(0.1)))
+    for _, point in shown.points:
+        assert view.contains(shapely.Point(point.x, point.y))
+
+
+def test_a_zip_is_drawn_as_long_as_it_is_and_beside_the_edge_by_shapely():
+    """Of a zip for 140 the teeth lie 5 from the faced edge, on its facing."""
+    edge = next(one for one in PATTERN.measured if one.join.name == "fly edge")
+    line = shapely.LineString(edge.a.stretches[0].edge.chain.polyline(0.001))
+    teeth = points(stage("Zip of fly edge").figure)["zip"]
+    assert line.distance(shapely.Point(teeth.x, teeth.y)) == pytest.approx(5.0, abs=0.01)
+    drawn = strokes("Zip of fly edge", "drawn")
+    assert sorted(round(chain.length) for chain in drawn)[1:] == [140, 140, 140]
+    # On the other front, mirrored, the row lies 2 inside the fold, all along it.
+    (row,) = strokes("Fly shield", "cut")
+    over = shapely.LineString([(-x, y) for x, y in line.coords])
+    inside = shapely.LineString(row.polyline(0.001))
+    assert over.hausdorff_distance(inside) == pytest.approx(2.0, abs=0.1)
+    # The facing is stitched down 6 inside its free edge.
+    row = max(strokes("Close fly edge", "cut"), key=lambda chain: chain.length)
+    free = PIECES["fly-facing"].piece.outline.edge("fly").chain
+    for share in (0.2, 0.5, 0.8):
+        assert free.nearest(row.at(share * row.length))[1] == pytest.approx(6.0, abs=0.01)
+
+
+def test_belt_loops_are_told_and_drawn_where_they_are_notched():
+    told = " ".join(stage("Place belt-loop").sentences)
+    waist = next(one for one in PATTERN.measured if one.join.name == "waist")
+    places = [mm for mm in from_centre_back(waist, 5) if mm > 0.0]
+    assert "One sits at the centre back" in told
+    assert f"{places[0]:.1f} mm and {places[1]:.1f} mm from the centre back" in told
+    assert "caught in waist, or in waist, other leg" in told
+    seam = polylines(strokes("Place belt-loop", "cut"))
+    loops = strokes("Place belt-loop", "drawn")
+    assert len(loops) == len(places)
+    for loop in loops:
+        # 12 wide and 50 long, its upper end on the waist (as good as straight over 12 mm).
+        assert loop.length == pytest.approx(2.0 * (12.0 + 50.0), abs=1e-6)
+        assert seam.distance(shapely.LineString(loop.polyline(0.1))) < 0.5
+    for name in ("Waist", "Waist, other leg"):
+        assert "the lower ends of belt-loop at their notches" in " ".join(stage(name).sentences)
+
+
+def test_loops_without_places_are_spread_by_eye():
+    finishes = tuple(replace(one, spread=0) for one in PATTERN.design.finishes)
+    sheet = work_sheet_of(evaluate(replace(PATTERN.design, finishes=finishes)))
+    told = next(one for one in sheet.stages if one.title == "Place belt-loop")
+    assert "Spread them round the waist" in told.sentences[0]
+    assert told.figure is None
+
+
+def test_loops_that_are_not_as_many_as_their_places_are_told():
+    pieces = tuple(
+        replace(one, count=8) if one.name == "belt-loop" else one for one in PATTERN.design.pieces
+    )
+    sheet = work_sheet_of(evaluate(replace(PATTERN.design, pieces=pieces)))
+    told = next(one for one in sheet.stages if one.title == "Place belt-loop")
+    assert "8 are cut, and 5 places are marked: see to the rest." in told.sentences
+
+
+def test_the_crotch_seam_is_drawn_as_one_line_on_one_leg_that_nothing_crosses():
+    shown = stage("Crotch seam").figure
+    seam = [line.chain for line in shown.lines if line.stroke == "cut"][:3]
+    assert sum(chain.length for chain in seam) == pytest.approx(476.49, abs=0.01)
+    for one, two in itertools.pairwise(seam):
+        assert one.end.distance_to(two.start) < 1e-6
+    # Pieces stand upright, and none lies on another.
+    outlines = [line.chain for line in shown.lines if line.stroke == "before"]
+    assert len(outlines) == sum(
+        len(PIECES[name].piece.outline.edges) for name in ("front-leg", "back-leg", "yoke")
+    )
+    areas = []
+    for name, count in (("front-leg", 0), ("back-leg", 1), ("yoke", 2)):
+        edges = len(PIECES[name].piece.outline.edges)
+        first = sum(len(PIECES[n].piece.outline.edges) for n in ("front-leg", "back-leg")[:count])
+        ring = [p for chain in outlines[first : first + edges] for p in chain.polyline(0.05)[:-1]]
+        areas.append(shapely.Polygon(ring))
+    for one, two in itertools.combinations(areas, 2):
+        assert one.intersection(two).area < 150.0
+    assert points(shown).keys() >= {"A", "front-leg", "back-leg", "yoke"}
+
+
+def test_notches_of_a_seam_are_strokes_across_it():
+    shown = stage("Inseam").figure
+    (met,) = notches_met(Walk(measured("inseam"), PIECES))
+    ticks = [line.chain for line in shown.lines if line.stroke == "cut"][-1:]
+    seam = polylines(strokes("Inseam", "cut")[:-1])
+    middle = ticks[0].at(ticks[0].length / 2.0)
+    assert seam.distance(shapely.Point(middle.x, middle.y)) < 1e-3
+    assert points(shown)["A"].distance_to(middle) < met + 1e-6
+    assert f"Notches meet at {met:.1f} mm from A." in stage("Inseam").sentences
+
+
+def measured(name):
+    return next(one for one in PATTERN.measured if one.join.name == name)
+
+
+def test_rows_in_the_ditch_are_in_the_thread():
+    """By hand: the band is closed along both halves of the waist; 301 takes 2.5, waste 15 %."""
+    both = measured("waist").a.length + measured("waist, other leg").a.length
+    told = stage("Thread").sentences
+    thread = math.ceil(both * 2.5 * 1.15 / 1000.0)
+    assert f"In the ditch: {both / 1000.0:.1f} m of seam, stitch 301 of ISO 4915, {thread} m" in (
+        " ".join(told)
+    )
+    faced = with_parts(plain_design(ORCHARD_BODY), ShapedWaistband(overlap=0.0, facing="main"))
+    joins = tuple(
+        replace(one, construction="bound-over") if one.construction == "laid-over" else one
+        for one in faced.joins
+    )
+    bound = evaluate(replace(faced, joins=joins))
+    none = evaluate(
+        replace(
+            faced,
+            joins=tuple(
+                replace(one, rows=()) if one.construction == "bound-over" else one for one in joins
+            ),
+        )
+    )
+    more, less = (
+        {
+            row.what: row.seam
+            for row in thread_rows(
+                pattern.measured, {sewn.piece.name: sewn for sewn in pattern.pieces}
+            )
+        }
+        for pattern in (bound, none)
+    )
+    ditch = 2.0 * sum(
+        one.b.length for one in bound.measured if one.join.construction == "bound-over"
+    )
+    got = more["Topstitching and hems"] - less.get("Topstitching and hems", 0.0)
+    assert got == pytest.approx(ditch, abs=1.0)
+
+
+def test_rows_through_both_layers_are_stitched_once_the_patch_is_laid_on():
+    titles = [one.title for one in SHEET.stages]
+    through = "Rows through knee-panel and front-leg"
+    assert titles.index(through) == titles.index("Knee panel") + 1
+    told = " ".join(stage(through).sentences)
+    assert "22.0 mm, 28.0 mm, 34.0 mm from the top" in told
+    assert "Stitch through both layers, knee-panel and front-leg" in told
+    assert "alone" not in told
+    assert "Rows on knee-panel" not in titles
+
+
+def test_the_same_rows_on_the_part_alone_come_before_it_is_laid_on():
+    alone = tuple(replace(one, through=False) for one in PATTERN.design.topstitching)
+    sheet = work_sheet_of(evaluate(replace(PATTERN.design, topstitching=alone)))
+    titles = [one.title for one in sheet.stages]
+    assert titles.index("Rows on knee-panel") < titles.index("Knee panel")
+    assert not any(title.startswith("Rows through") for title in titles)
+    both = tuple(replace(one, through=True) for one in alone)
+    sheet = work_sheet_of(evaluate(replace(PATTERN.design, topstitching=both)))
+    told = next(one for one in sheet.stages if one.title.startswith("Rows through back-pocket"))
+    assert any("divide it" in sentence for sentence in told.sentences)
+
+
+def test_what_is_cut_wider_for_another_seam_is_trimmed_for_this_one():
+    told = " ".join(stage("Fly edge").sentences)
+    assert "Front-leg is cut 24.0 mm wide along the rise" in told
+    assert "trim it to 12.0 mm here" in told
+    assert "trim it" not in " ".join(stage("Crotch seam").sentences + stage("Inseam").sentences)
+
+
+def test_what_is_caught_in_the_waist_is_told_on_its_own_leg():
+    left, right = (" ".join(stage(name).sentences) for name in ("Waist", "Waist, other leg"))
+    assert "pocket-bag (waist)" in left
+    assert "pocket-bag (waist)" in right
+    assert "fly-facing (waist)" in left
+    assert "fly-facing" not in right
+    assert "fly-shield (first end)" in right
+    assert "fly-shield" not in left
+
+
+def test_a_seam_of_a_band_is_pressed_into_it_and_hems_are_one_round():
+    for name in ("Waist", "Waist, other leg"):
+        told = " ".join(stage(name).sentences)
+        assert "up into the band" in told
+        assert "press the seam open" not in told
+    hem = stage("Finish front-leg (hem) and back-leg (hem)")
+    assert "all round, once a leg" in hem.sentences[0]
+    assert len([line for line in hem.figure.lines if line.stroke == "cut"]) == 2
+    assert "0.0 mm" not in " ".join(stage("Finish fly-facing (fly line)").sentences)
+
+
+def test_the_sheet_tells_the_standing_of_what_it_says():
+    assert any("common practice, no source" in told for told in stage("Words").sentences)
+    assert any("A is where a seam is measured from" in told for told in SHEET.before)
+
+
+def test_the_sheet_speaks_plainly():
+    """No name that only the file knows: neither piece:edge nor panel.edge, nor an edge as kept."""
+    kept = re.compile(r"[a-z]:[a-z]|\b(front|back)\.[a-z]|\bhalf-\d|\((one|two|start|end)\)")
+    for one in SHEET.stages:
+        assert [told for told in (one.title, *one.sentences) if kept.search(told)] == []
+    wished = replace(PATTERN.design, sewing=("front-leg:front.hem, hem", "inseam"))
+    before = " ".join(work_sheet_of(evaluate(wished)).before)
+    assert "inseam comes before the hem of front-leg (hem, turned once)." in before

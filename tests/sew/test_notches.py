@@ -1,14 +1,18 @@
 """Notches stand at the same walked length on both sides and never pass the sewing line."""
 
+import itertools
+
 import pytest
 from msgspec.structs import replace
 
 from studio.block.panel import Dart
 from studio.curves import Chain, Edge, Outline, Point
 from studio.cut import Piece
+from studio.demo import demo_design
 from studio.design import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
-from studio.sew import measured, notch_places
+from studio.pattern import evaluate
+from studio.sew import is_notched, measured, notch_places
 from studio.sew.dart_notches import dart_places
 from studio.sew.notches import cut_notch
 from tests.shapes import back_panel, front_panel
@@ -207,3 +211,58 @@ def test_a_side_that_cannot_be_found_says_what_is_missing(ref, reason):
     pieces = {"one": strip("one", 400.0)}
     with pytest.raises(GeometryRefused, match=reason):
         measured(Join("seam", JoinSide((ref,)), JoinSide(())), pieces)
+
+
+def divided(name, *stations):
+    """A strip whose lower edge is divided at stations, all in one straight line."""
+    last = stations[-1]
+    lows = [
+        Edge(f"{name}.low-{k}", Chain.straight(Point(one, 0), Point(two, 0)), 0.0, two - one)
+        for k, (one, two) in enumerate(itertools.pairwise(stations))
+    ]
+    corners = [Point(last, 0), Point(last, 60), Point(0, 60), Point(0, 0)]
+    rest = [
+        Edge.whole(f"{name}.{part}", Chain.straight(one, two))
+        for part, one, two in zip(("right", "high", "left"), corners, corners[1:], strict=False)
+    ]
+    return Piece(name, Outline.of([*lows, *rest]))
+
+
+def ends_of(seam):
+    return sorted(
+        (place.piece, round(cut_notch(place, 12.0).at.x, 6))
+        for place in notch_places(seam)
+        if place.is_end
+    )
+
+
+def test_a_seam_that_ends_where_its_piece_has_no_corner_is_notched_there():
+    pieces = {p.name: p for p in (strip("leg", 140.0), divided("band", 0.0, 140.0, 280.0, 320.0))}
+    first = measured(join([("leg", "leg.low")], [("band", "band.low-0")]), pieces)
+    second = measured(join([("leg", "leg.low")], [("band", "band.low-1")]), pieces)
+    # At 0 the band has a corner; at 140 and 280 it runs on, and the leg has its corners there.
+    assert ends_of(first) == [("band", 140.0)]
+    assert ends_of(second) == [("band", 140.0), ("band", 280.0)]
+
+
+def test_two_seams_that_end_at_one_place_are_notched_there_once():
+    pieces = {p.name: p for p in (strip("leg", 140.0), divided("band", 0.0, 140.0, 280.0, 320.0))}
+    found = []
+    for edge in ("band.low-0", "band.low-1"):
+        for place in notch_places(measured(join([("leg", "leg.low")], [("band", edge)]), pieces)):
+            if place.piece == "band" and place.is_end and not is_notched(place, found):
+                found.append(place)
+    assert sorted(round(cut_notch(place, 12.0).at.x, 6) for place in found) == [140.0, 280.0]
+
+
+def test_a_fly_is_notched_where_it_ends_and_a_band_at_the_centre_back_and_its_overlap():
+    pattern = evaluate(demo_design())
+    front = pattern.piece("front-leg")
+    fly = next(one for one in pattern.measured if one.join.name == "fly edge")
+    end = fly.a.stretches[-1].edge.chain.end
+    assert sum(notch.at.distance_to(end) < 1e-6 for notch in front.notches) == 1
+    half = next(one for one in pattern.measured if one.join.name == "waist").a.length
+    at = sorted(notch.at.x for notch in pattern.piece("waistband").notches)
+    for wanted in (half, 2.0 * half):
+        assert sum(abs(x - wanted) < 1e-6 for x in at) == 1
+    assert not pattern.findings

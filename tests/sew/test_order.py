@@ -1,14 +1,26 @@
 """The order of sewing: why one seam waits for another, and what the maker may choose."""
 
 import itertools
+import re
 
 from msgspec.structs import replace
 
-from studio.demo import demo_design
+from studio.cut.parts import (
+    BeltLoops,
+    Fly,
+    HandPocket,
+    KneePanel,
+    PatchPocket,
+    ShapedWaistband,
+    ToolLoop,
+    Waistband,
+)
+from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.joins import Join
-from studio.design.plain import side
-from studio.pattern import evaluate
+from studio.design.plain import plain_design, side
+from studio.pattern import evaluate, with_parts
 from studio.sew import Parts, sewing_order
+from studio.sew.order import reasons_for
 
 PATTERN = evaluate(demo_design())
 
@@ -58,6 +70,56 @@ def test_a_wish_to_sew_darts_last_is_told_against():
     (against,) = order.against
     assert against.then == "inseam"
     assert "lies flat" in against.why
+
+
+def test_a_zip_waits_for_its_facing_its_shield_and_the_seam_below():
+    """Common practice, no source."""
+    why = {one.first: one.why for one in PATTERN.order.reasons if one.then == "fly shield"}
+    for first in ("fly edge", "fly-facing:fly, bound", "fly-shield:fly-shield.end, turned"):
+        assert comes(first, "fly shield")
+        assert first in why
+    assert "before the zip" in why["fly-facing:fly, bound"]
+    assert "ends where crotch seam begins" in why["crotch seam"]
+    assert comes("fly shield", "waist")
+    assert comes("fly shield", "waist, other leg")
+
+
+def test_a_wish_to_bind_the_facing_after_the_zip_is_told_against():
+    wished = ("fly shield", "fly-facing:fly, bound")
+    order = evaluate(replace(PATTERN.design, sewing=wished)).order
+    assert comes("fly-facing:fly, bound", "fly shield", order)
+    assert [one.first for one in order.against] == ["fly-facing:fly, bound"]
+
+
+def test_reasons_are_told_in_plain_words():
+    """No name that only the file knows: neither piece:edge nor panel.edge, nor an edge of a strip
+    or a band as it is kept.
+    """
+    plain = plain_design(ORCHARD_BODY)
+    designs = [
+        demo_design(),
+        with_parts(plain, HandPocket(), Fly(), ShapedWaistband()),
+        with_parts(plain, PatchPocket(), KneePanel(), ToolLoop(), Waistband(), BeltLoops()),
+    ]
+    kept = re.compile(r"\w:\w|\w\.\w|\bhalf-\d|\bother end of\b")
+    for design in designs:
+        reasons = evaluate(design).order.reasons
+        assert len(reasons) > 10
+        assert [one.why for one in reasons if kept.search(one.why)] == []
+
+
+def test_the_last_step_waited_for_is_told_first():
+    told = reasons_for(PATTERN.order, "waist")
+    places = [PATTERN.order.steps.index(one.first) for one in told]
+    assert places == sorted(places, reverse=True)
+    assert told[0].first == "fly shield"
+
+
+def test_a_seam_that_stops_short_of_a_corner_does_not_end_in_what_is_beyond():
+    """The crotch seam begins below the fly: only the fly's own seams end in the front's waist."""
+    why = {(one.first, one.then): one.why for one in PATTERN.order.reasons}
+    assert why["fly edge", "waist"].startswith("fly edge ends in the waist of front-leg")
+    assert "waist of front-leg" not in why["crotch seam", "waist"]
 
 
 def test_each_reason_says_why():

@@ -2,7 +2,7 @@
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtWidgets import QDialogButtonBox
+from PySide6.QtWidgets import QDialogButtonBox, QLabel
 
 from studio.canvas.selection import Selection
 from studio.cut.parts import ShapedWaistband
@@ -230,3 +230,44 @@ def test_a_step_of_the_order_stays_picked_when_it_is_clicked_again(window):
     for _ in range(2):
         pane._rows[name].click()
         assert [step for step, button in pane._rows.items() if button.isChecked()] == [name]
+
+
+def test_rows_of_a_patch_are_asked_for_alone_or_through_what_lies_beneath(window):
+    before = encoded(window.document.design)
+    form = form_of(window, "back-pocket")
+    assert form.through.isVisibleTo(form)
+    form.stitch("back-pocket.top", "70")
+    assert not window.document.design.topstitching[-1].through
+    form_of(window, "back-pocket").stitch("back-pocket.top", "80", through=True)
+    assert window.document.design.topstitching[-1].through
+    said = [label.text() for label in form_of(window, "back-pocket").findChildren(QLabel)]
+    assert "back-pocket.top: 80, through what lies beneath" in said
+    assert "back-pocket.top: 70" in said
+    # A leg lies on nothing.
+    leg = form_of(window, "back-leg")
+    assert not leg.through.isVisibleTo(leg)
+    for _ in range(2):
+        window.document.undo()
+    assert encoded(window.document.design) == before
+
+
+def test_more_loops_are_spread_and_notched_anew(window):
+    form_of(window, "belt-loop").cut.set_value("count", 7)
+    spread = {one.spread for one in window.document.design.finishes if one.spread}
+    assert spread == {7}
+    window.document.undo()
+    assert {one.spread for one in window.document.design.finishes if one.spread} == {5}
+
+
+def test_the_order_of_sewing_is_told_in_plain_words(window):
+    pane = window.road._order
+    texts = [button.text() for button in pane._rows.values()]
+    assert any("the hem of front-leg" in text for text in texts)
+    assert not any("front.hem" in text for text in texts)
+    pane.pick("fly shield")
+    assert "The zip ends where crotch seam begins" in pane._told.text()
+    steps = window.document.pattern.order.steps
+    pane.pick("front-leg:front.hem, hem")
+    for _ in range(len(steps)):
+        pane.shift(-1)
+    assert "stays before the hem of front-leg" in pane._told.text()

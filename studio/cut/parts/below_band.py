@@ -175,11 +175,11 @@ def _cut(recipe: PanelPiece, band: BandLine) -> PanelPiece:
 
 
 def _shields(design: Design, band: BandLine, pieces: Mapping[str, Piece]) -> dict[str, StripPiece]:
-    """Strips caught along a faced edge of the rise, each as much longer than that edge as it was,
-    and so shorter as soon as the edge is.
+    """Strips caught along an edge of the rise that is faced, or sewn to the strip, each as much
+    longer than that edge as it was, and so shorter as soon as the edge is.
     """
     strips = {one.name: one for one in design.pieces if isinstance(one, StripPiece)}
-    edges = {join.name: join.a.edges for join in design.joins if join.construction == "faced"}
+    edges = {join.name: join.a.edges for join in design.joins if join.a.edges != join.b.edges}
     rise = edge_called(band.panel, "rise")
     found = {}
     for finish in design.finishes:

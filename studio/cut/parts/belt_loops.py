@@ -18,7 +18,10 @@ class BeltLoops(Part, frozen=True, kw_only=True):
     """Each `wide` when folded and `long` between the places where it is caught."""
 
     title: ClassVar[str] = "Belt loops"
-    words: ClassVar[str] = "Strips folded in three, their raw edges inside, stitched down twice."
+    words: ClassVar[str] = (
+        "Strips folded in three, their raw edges inside, stitched down twice; "
+        "their places are notched round the waist."
+    )
     numbers: ClassVar[tuple[Number, ...]] = (
         Number("wide", "Wide when folded"),
         Number("long", "Long, for the belt"),
@@ -51,7 +54,13 @@ class BeltLoops(Part, frozen=True, kw_only=True):
         seam = _seam_of_band(design)
         raw = (Finish(EdgeRef(self.name, f"{self.name}.{e}"), "raw") for e in ("one", "two"))
         caught = (
-            Finish(EdgeRef(self.name, f"{self.name}.{end}"), "caught", self.ends, into=seam)
+            Finish(
+                EdgeRef(self.name, f"{self.name}.{end}"),
+                "caught",
+                self.ends,
+                into=seam,
+                spread=self.count if end == "start" else 0,
+            )
             for end in ("start", "end")
         )
         return with_added(design, pieces=(strip,), finishes=(*raw, *caught))

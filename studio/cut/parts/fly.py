@@ -74,6 +74,7 @@ class Fly(Part, frozen=True, kw_only=True):
             path,
             nodes=(Node(Vector(0.55, -bow)), Node(Vector(0.86, -0.8 * bow))),
         )
+        above_shield = _of_other_leg(design, waist)
         keep: Side = "left" if right else "right"
         made = with_marks(design, body, self.name)
         made = with_added(
@@ -93,11 +94,8 @@ class Fly(Part, frozen=True, kw_only=True):
             finishes=(
                 Finish(EdgeRef(facing, self.name), "bound"),
                 Finish(EdgeRef(facing, waist), "caught", into=join_with(design, waist)),
-                *(
-                    Finish(EdgeRef(shield, f"{shield}.{edge}"), "caught", into=f"{self.name} edge")
-                    for edge in ("one", "two")
-                ),
-                Finish(EdgeRef(shield, f"{shield}.start"), "caught", into=join_with(design, waist)),
+                Finish(EdgeRef(shield, f"{shield}.two"), "caught", into=f"{self.name} shield"),
+                Finish(EdgeRef(shield, f"{shield}.start"), "caught", into=above_shield),
                 Finish(EdgeRef(shield, f"{shield}.end"), "turned"),
             ),
         )
@@ -120,4 +118,20 @@ class Fly(Part, frozen=True, kw_only=True):
             JoinSide((EdgeRef(facing, rise),), mirrored=True),
             construction="faced",
         )
-        return replace(made, joins=(*joins, sewn))
+        # The shield lies behind the zip: it is sewn to the front of the other leg.
+        behind = Join(
+            f"{self.name} shield",
+            JoinSide((upper,), mirrored=True),
+            JoinSide((EdgeRef(shield, f"{shield}.one"),)),
+        )
+        return replace(made, joins=(*joins, sewn, behind))
+
+
+def _of_other_leg(design: Design, waist: str) -> str:
+    """The join that sews the waist of the other leg, which the shield belongs to; that of both legs
+    where there is but one.
+    """
+    for join in design.joins:
+        if join.a.mirrored and any(ref.edge == waist for ref in join.a.edges):
+            return join.name
+    return join_with(design, waist)

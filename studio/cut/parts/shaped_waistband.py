@@ -11,7 +11,7 @@ from studio.block.panel import Panel
 from studio.cut.parts.band_facing import TURN_OF_CLOTH, band_with, faces, with_band_facing
 from studio.cut.parts.below_band import BandLine, below_band, with_run_through
 from studio.cut.parts.part import Number, OtherCloth, Part, panel_called, refuse_taken, with_added
-from studio.cut.parts.top_edges import top_edges
+from studio.cut.parts.top_edges import in_own_leg, top_edges
 from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
@@ -154,6 +154,7 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
         back_free = [(back_under, "back.waist"), (back, "back.waist")]
         end_free = [(front, "front.waist"), (front, "front.rise")]
         made = replace(made, joins=(*made.joins, *together, *set_on))
+        made = in_own_leg(made, (set_on[0].name, set_on[1].name))
         return _with_finishes(made, {"back": back_free, "front": front_free + end_free}, finished)
 
     @property

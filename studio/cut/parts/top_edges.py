@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from msgspec.structs import replace
+
 from studio.block.panel import Panel
 from studio.cut.parts.part import edge_called, starts_at
 from studio.cut.piece import Piece
@@ -49,6 +51,22 @@ def _begins_at(ref: EdgeRef, piece: Piece) -> float:
                     return edge.place(along)
             return edge.start
     raise GeometryRefused(f"{ref.piece} has no edge {ref.edge}.", where=ref.text)
+
+
+def in_own_leg(design: Design, seams: tuple[str, str]) -> Design:
+    """The design in which what is caught in the first of two seams along the waist, one a leg, is
+    caught in the second where it is sewn to the other leg, as the shield of a fly is.
+    """
+    others = {ref.piece for join in design.joins if join.a.mirrored for ref in join.b.edges}
+    return replace(
+        design,
+        finishes=tuple(
+            replace(one, into=seams[1])
+            if one.how == "caught" and one.into == seams[0] and one.edge.piece in others
+            else one
+            for one in design.finishes
+        ),
+    )
 
 
 def waits_for_the_waist(finish: Finish, strips: set[str]) -> bool:

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from studio.block.panel import Panel
 from studio.cut.parts.part import Number, Part, panel_called, refuse_taken, with_added
-from studio.cut.parts.top_edges import top_edges, waits_for_the_waist
+from studio.cut.parts.top_edges import in_own_leg, top_edges, waits_for_the_waist
 from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
@@ -64,8 +64,9 @@ class Waistband(Part, frozen=True, kw_only=True):
             for finish in design.finishes
             if finish.edge not in chain
         )
+        made = replace(design, finishes=kept, joins=(*design.joins, *sewn))
         return with_added(
-            replace(design, finishes=kept, joins=(*design.joins, *sewn)),
+            in_own_leg(made, joins),
             pieces=(
                 WaistbandPiece(
                     self.name, joins[0], self.width, self.overlap, self.cloth, self.button

@@ -8,7 +8,8 @@ from studio.curves import Point, Vector
 from studio.exchange.along.figures import figure, level_lines, panel_lines
 from studio.exchange.along.letters import Letters
 from studio.exchange.along.stage import Stage
-from studio.exchange.along.words import edge_words, offset_words, plainly, run_words
+from studio.exchange.along.words import offset_words, plainly, run_words
+from studio.sew.edge_words import edge_words
 
 _ON_MM = 0.05
 """A point this near a line is said to lie on it: half of the last digit given."""

@@ -7,29 +7,16 @@ import re
 from studio.alter.kind import Say
 from studio.curves import Chain, Cubic, Vector
 from studio.exchange.along.letters import Letters
+from studio.sew.edge_words import edge_words
 
-_EDGES = {
-    "waist": "the waist",
-    "side": "the side seam",
-    "rise": "the rise",
-    "inseam": "the inseam",
-    "hem": "the hem",
-}
+_EDGES = ("waist", "side", "rise", "inseam", "hem")
+"""Edges that have a name of their own at the drawing table."""
 
 _FLAT_MM = 0.5
 """A curve that leaves its chord by less is ruled straight: half a pencil line (practice)."""
 
 _DEEP_MM = 6.0
 """A curve that leaves its chord by more is given at four places, a flatter one at two."""
-
-
-def edge_words(edge: str, panel: str) -> str:
-    """An edge as it is said at the drawing table: "the rise", "the front side seam"."""
-    of, _, name = edge.partition(".")
-    known = _EDGES.get(name)
-    if known is None:
-        return edge
-    return known if of == panel else known.replace("the ", f"the {of} ", 1)
 
 
 def plainly(sentence: str, panel: str, panels: tuple[str, ...]) -> str:

@@ -1,0 +1,182 @@
+"""The small drawings of the work sheet: what is sewn, on the pieces as they lie by then.
+
+Pieces are dashed, what is sewn is black, what is laid on or caught is blue.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from msgspec.structs import replace
+
+from studio.curves import Affine, Box, Chain, Outline, Point, Vector
+from studio.exchange.along import Figure, Stroked
+from studio.exchange.along.figures import figure
+from studio.exchange.along.stage import Stroke
+from studio.sew import SewnPiece
+from studio.sew.sewn import MeasuredJoin, MeasuredSide
+from studio.sew.walk import Laid, Walk
+
+START = "A"
+"""The letter at which a seam begins."""
+
+_TICK = 0.03
+"""Half a stroke across a seam where it is notched, as a share of the figure's size."""
+
+_NAME_INSIDE = 30.0
+"""The name of a piece stands so far inside its edge, mm."""
+
+_NEARER = 12.0
+"""A notch nearer to the end of a seam is that end, mm."""
+
+
+def drawn(outline: Outline, stroke: Stroke = "before", move: Affine | None = None) -> list[Stroked]:
+    """The edges of a piece, where it lies."""
+    chains = [edge.chain for edge in outline]
+    return [Stroked(chain.transformed(move) if move else chain, stroke) for chain in chains]
+
+
+def box_of(lines: Iterable[Stroked]) -> Box:
+    """The box round lines, of which there is at least one."""
+    boxes = [line.chain.box for line in lines]
+    box = boxes[0]
+    for other in boxes[1:]:
+        box = box.with_(other)
+    return box
+
+
+def closed(*corners: Point) -> Chain:
+    """A straight line round and back to the first corner."""
+    return Chain.straight(*corners, corners[0])
+
+
+def rectangle(left: float, bottom: float, width: float, height: float) -> Chain:
+    """An upright rectangle, mm."""
+    right, top = left + width, bottom + height
+    return closed(Point(left, bottom), Point(right, bottom), Point(right, top), Point(left, top))
+
+
+def other_leg(made: Figure) -> Figure:
+    """A figure as the other leg has it: mirrored."""
+    flip = Affine.mirror_x()
+    lines = tuple(Stroked(line.chain.transformed(flip), line.stroke) for line in made.lines)
+    points = tuple((letter, flip(point)) for letter, point in made.points)
+    view = made.view
+    return Figure(lines, points, Box(-view.right, view.bottom, -view.left, view.top))
+
+
+def laid(
+    sides: Iterable[tuple[Sequence[Laid], Affine]], pieces: Mapping[str, SewnPiece]
+) -> list[Stroked]:
+    """Pieces where a walk lays them."""
+    return [
+        line
+        for side, last in sides
+        for one in side
+        for line in drawn(pieces[one.piece].piece.outline, move=one.move.then(last))
+    ]
+
+
+def notches_met(walk: Walk) -> list[float]:
+    """Where notches of a seam meet, mm along its first side; its ends are not among them."""
+    inside = walk.length_a - _NEARER
+    return [met.along_a for met in walk.met if _NEARER <= met.along_a <= inside]
+
+
+def seam_figure(
+    walk: Walk,
+    pieces: Mapping[str, SewnPiece],
+    *,
+    alone: bool,
+    also: Sequence[tuple[str, Chain]] = (),
+) -> Figure:
+    """Both sides laid together along the seam at its middle; only the first, `alone`, where the
+    second lies on it edge on edge. `also` are things caught there, by name.
+    """
+    step = walk.at(walk.length_a / 2.0)
+    sides = ((walk.still, Affine()), (walk.rolling, step.move))
+    lines = laid(sides[:1] if alone else sides, pieces)
+    whole = box_of(lines)
+    lines += [Stroked(chain, "drawn") for _, chain in also]
+    seam = [Stroked(chain, "cut") for chain in walk.line]
+    places = [walk.at(along).at for along in notches_met(walk)]
+    points = [(START, walk.at(0.0).at), *((name, chain.start) for name, chain in also)]
+    return _with_ticks(lines, seam, places, points, whole, near=())
+
+
+def centre_figure(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> Figure:
+    """The seam of left with right on one leg, its pieces upright as they were drawn, one at the end
+    of the other: the other leg lies on it. It shows what lies round the seam.
+    """
+    lines: list[Stroked] = []
+    seam: list[Stroked] = []
+    points: list[tuple[str, Point]] = []
+    start: Point | None = None
+    end: Point | None = None
+    seen: dict[str, Affine] = {}
+    for stretch in join.a.stretches:
+        chain = stretch.edge.chain
+        move = seen.get(stretch.piece)
+        if move is None:
+            move = Affine() if end is None else Affine.shift(end - chain.start)
+            seen[stretch.piece] = move
+            lines += drawn(pieces[stretch.piece].piece.outline, move=move)
+        seam.append(Stroked(chain.transformed(move), "cut"))
+        at, way = chain.at_and_along(0.5 * chain.length)
+        inside = way.right() if join.join.a.mirrored else way.left()
+        points.append((stretch.piece, move(at + inside * _NAME_INSIDE)))
+        start = start or move(chain.start)
+        end = move(chain.end)
+    whole = box_of(lines)
+    places = list(_notched(join.a, pieces, seen))
+    if start is not None:
+        points.append((START, start))
+    box = box_of(seam)
+    near = (Point(box.left, box.bottom), Point(box.right, box.top))
+    return _with_ticks(lines, seam, places, points, whole, near=near)
+
+
+def _notched(
+    side: MeasuredSide, pieces: Mapping[str, SewnPiece], moves: Mapping[str, Affine]
+) -> Iterator[Point]:
+    """Notches along a side, where its pieces are moved to, clear of its ends."""
+    for passed, stretch in side.walked():
+        for notch in pieces[stretch.piece].notches:
+            along = stretch.edge.chain.passes(notch.at)
+            if along is not None and _NEARER <= passed + along <= side.length - _NEARER:
+                yield moves[stretch.piece](notch.at)
+
+
+def _with_ticks(
+    lines: Sequence[Stroked],
+    seam: Sequence[Stroked],
+    places: Iterable[Point],
+    points: Sequence[tuple[str, Point]],
+    whole: Box,
+    *,
+    near: Sequence[Point],
+) -> Figure:
+    """A figure of a seam with a stroke across it at every place."""
+    made = figure([*lines, *seam], points, near, whole)
+    half = _TICK * max(made.view.width, made.view.height)
+    ticks = []
+    for place in places:
+        chain = min((one.chain for one in seam), key=lambda one: one.nearest(place)[1])
+        across = chain.tangent(chain.nearest(place)[0]).left() * half
+        ticks.append(Stroked(Chain.straight(place + -across, place + across), "cut"))
+    return replace(made, lines=(*made.lines, *ticks))
+
+
+def edge_figure(outlines: Sequence[tuple[Outline, str]]) -> Figure:
+    """Pieces side by side, the edge of each that is finished in black."""
+    lines: list[Stroked] = []
+    for outline, edge in outlines:
+        box = outline.box
+        gap = 0.12 * max(box.width, 0.5 * box.height)
+        right = box_of(lines).right + gap if lines else box.left
+        move = Affine.shift(Vector(right - box.left, 0.0))
+        lines += [
+            Stroked(one.chain.transformed(move), "cut" if one.name == edge else "before")
+            for one in outline
+        ]
+    return figure(lines, (), (), box_of(lines))

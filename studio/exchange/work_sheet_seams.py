@@ -1,0 +1,376 @@
+"""A seam, an edge or the darts of a piece as a step of the work sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from msgspec.structs import replace
+
+from studio.alter.kind import Say
+from studio.curves import Chain
+from studio.cut.facing import facings
+from studio.design.design import Design
+from studio.design.joins import EdgeRef, Finish, Join, JoinSide
+from studio.design.pieces import StripPiece, WaistbandPiece
+from studio.exchange.along import Figure, Stage, Stroked
+from studio.exchange.along.figures import figure
+from studio.exchange.marks import dart_legs
+from studio.exchange.work_sheet_figures import (
+    START,
+    centre_figure,
+    drawn,
+    edge_figure,
+    notches_met,
+    other_leg,
+    seam_figure,
+)
+from studio.exchange.work_sheet_fly import Fly
+from studio.exchange.work_sheet_loops import folded_strips, hung, is_tube, tube_figure
+from studio.sew import SewnPiece, darts_name
+from studio.sew.allowance import asked_sides, finish_allowance, finish_rows, sides_rows
+from studio.sew.constructions import CONSTRUCTIONS, FINISHES
+from studio.sew.edge_words import edge_of_piece, edge_words
+from studio.sew.legs import is_centre, is_other_leg
+from studio.sew.pressing import PRESSED
+from studio.sew.sewn import MeasuredJoin
+from studio.sew.thread import times_sewn
+from studio.sew.walk import Walk
+
+_TUBE = (
+    "Fold the strip along its length, right sides together, and sew the long edges; turn it right "
+    "side out and press. Its ends are left raw and laid on each other where they are caught."
+)
+_INTO_BAND = (
+    "Right sides together, notches on each other. Press both allowances up into the band; they "
+    "need no neatening, since the band covers them. The first half of the band begins at its end "
+    "with the buttonhole; it is notched at the centre back and where its overlap begins."
+)
+_MOUTH = "It is basted on the piece behind it once the bag is sewn."
+_BASTE_MOUTH = (
+    "Then lay the finished mouth on the piece behind it, as the pattern has it, and baste the two "
+    "together at both ends of the mouth."
+)
+_ONE_INTO_OTHER = (
+    "Turn one leg right side out and slip it into the other, which is wrong side out, so that the "
+    "right sides meet; begin at the inseams. The figure shows one leg, front and back opened out."
+)
+"""How zips, bands, loops and mouths are sewn is common practice, no source."""
+
+
+def seam_stage(
+    join: MeasuredJoin,
+    design: Design,
+    pieces: Mapping[str, SewnPiece],
+    flies: Sequence[Fly],
+    why: Sequence[str],
+    say: Say,
+) -> Stage:
+    """A join, sentence by sentence, with its figure."""
+    asked, standard = join.join, design.standard_allowance
+    kind = CONSTRUCTIONS[asked.construction]
+    walk = Walk(join, pieces)
+    fly = next((one for one in flies if one.opening.shielded is asked), None)
+    said = fly.shield_words(say) if fly is not None else _how_words(asked, design)
+    sentences = [f"Sew {_what(asked, design)}: {kind.title.lower()}, {_each(join, pieces)}."]
+    sentences.append(_length_words(join, standard, say))
+    sentences += _trimmed(join, design, pieces, say)
+    if said:
+        sentences.append(said)
+    if kind.chooses_wrap:
+        sentences.append(_wrap_words(asked))
+    rows = [row for side in sides_rows(asked, standard) for row in side]
+    if rows:
+        sentences.append(_stitched(rows, say))
+    places = [say(along) for along in notches_met(walk)]
+    if places and not is_tube(asked):
+        meet = "meet stitching or drilled places beneath," if walk.lays_on else "meet"
+        sentences.append(f"Notches {meet} at {', '.join(places)} from {START}.")
+    if _is_covered(asked, design):
+        sentences.append("Sew it to the outer layer only and keep the facing clear.")
+    caught = list(_caught(join, design, pieces, say))
+    if caught:
+        sentences.append(f"Catch in it: {'; '.join(caught)}.")
+    sentences += [f"Why now: {_capital(reason)}" for reason in why[:3]]
+    drawing = fly.shield_figure() if fly is not None else _drawing(walk, join, design, pieces)
+    return Stage(_capital(asked.name), tuple(sentences), drawing)
+
+
+def on_leg(
+    stage: Stage, join: MeasuredJoin, pieces: Mapping[str, SewnPiece], legs: Mapping[str, str]
+) -> Stage:
+    """The step with the leg it is sewn on, where that is one of two: as drawn, or the other."""
+    paired = [
+        (ref.piece, side.mirrored)
+        for side in (join.join.a, join.join.b)
+        for ref in side.edges
+        if pieces[ref.piece].piece.cut == "pair"
+    ]
+    if is_centre(join.join) or times_sewn(join, pieces) == 2 or not paired:
+        return stage
+    piece, mirrored = paired[0]
+    as_drawn = legs.get(pieces[piece].piece.panel, "")
+    if not as_drawn:
+        return stage
+    leg = as_drawn if not mirrored else {"left": "right", "right": "left"}[as_drawn]
+    first, *rest = stage.sentences
+    said = f"It belongs to the {leg} leg, as worn."
+    return replace(stage, sentences=(first, said, *rest))
+
+
+def darts_stage(sewn: SewnPiece, say: Say) -> Stage:
+    """Every dart of a piece, as it is pinned and sewn."""
+    piece = sewn.piece
+    said = [
+        f"{dart.name}, {say(dart.intake)} wide at {edge_words(dart.edge, piece.panel)}, "
+        f"{say(dart.point.distance_to(dart.first.toward(dart.last, 0.5)))} long"
+        for dart in sorted(piece.darts, key=lambda dart: dart.name)
+    ]
+    sentences = (
+        f"Sew {'; '.join(said)}.",
+        f"Fold each right sides together, its two notches on each other, and sew from the edge to "
+        f"the drilled point, running out to nothing; {_in_all(piece.quantity)}.",
+        PRESSED,
+    )
+    lines = drawn(piece.outline)
+    lines += [Stroked(dart_legs(dart), "cut") for dart in piece.darts]
+    return Stage(
+        _capital(darts_name(piece.name)), sentences, figure(lines, (), (), piece.outline.box)
+    )
+
+
+def finish_stage(
+    finishes: Sequence[Finish],
+    pieces: Mapping[str, SewnPiece],
+    standard: float,
+    why: Sequence[str],
+    say: Say,
+) -> Stage:
+    """An edge that is finished, or edges that are finished in one round."""
+    finish = finishes[0]
+    kind = FINISHES[finish.how]
+    allowance = finish_allowance(finish, standard)
+    wide = f"{say(allowance)} in all" if allowance > 0.0 else "the edge has no allowance"
+    sentences = [f"{kind.title}, {wide}; {_how_often(finishes, pieces)}."]
+    if kind.words:
+        sentences.append(kind.words)
+    rows = finish_rows(finish, standard)
+    if rows:
+        sentences.append(f"Stitch at {', '.join(map(say, rows))} from the edge.")
+    sentences += [f"Why now: {_capital(reason)}" for reason in why[:2]]
+    shown = [
+        (pieces[one.edge.piece].piece.outline, one.edge.edge)
+        for one in finishes
+        if one.edge.piece in pieces
+    ]
+    drawing = edge_figure(shown) if shown else None
+    named = _said(JoinSide(tuple(one.edge for one in finishes)))
+    return Stage(f"Finish {named}", tuple(sentences), drawing)
+
+
+def _how_often(finishes: Sequence[Finish], pieces: Mapping[str, SewnPiece]) -> str:
+    counts = {pieces[one.edge.piece].piece.quantity for one in finishes if one.edge.piece in pieces}
+    if len(finishes) > 1:
+        return "all round, once a leg" if counts == {2} else "in one round"
+    return _in_all(min(counts, default=1))
+
+
+def _how_words(join: Join, design: Design) -> str:
+    """How a join is sewn: as its construction has it, or as what it is sewn to asks."""
+    kind = CONSTRUCTIONS[join.construction]
+    if is_centre(join):
+        round_both = len({ref.edge.partition(".")[0] for ref in join.a.edges}) > 1
+        return f"{_ONE_INTO_OTHER} {kind.words}" if round_both else kind.words
+    if is_tube(join):
+        return _TUBE
+    bands = {one.name for one in design.pieces if isinstance(one, WaistbandPiece)}
+    if join.construction == "plain" and any(ref.piece in bands for ref in join.refs):
+        return _INTO_BAND
+    mouths = {line.name for line in design.lines if line.kind == "mouth"}
+    if join.construction in ("plain", "faced") and {ref.edge for ref in join.refs} <= mouths:
+        return f"{CONSTRUCTIONS['faced'].words} {_MOUTH}"
+    if _closes_bag(join, design, mouths):
+        return f"{kind.words} {_BASTE_MOUTH}"
+    return kind.words
+
+
+def _closes_bag(join: Join, design: Design, mouths: set[str]) -> bool:
+    """True for the seam of a bag whose piece is sewn to a mouth by another join."""
+    bags = {
+        ref.piece
+        for one in design.joins
+        for ref in one.b.edges
+        if {ref.edge for ref in one.refs} <= mouths
+    }
+    panels = {ref.edge.partition(".")[0] for ref in join.refs if "." in ref.edge}
+    return not panels and any(ref.piece in bags for ref in join.refs)
+
+
+def _length_words(join: MeasuredJoin, standard: float, say: Say) -> str:
+    asked = join.join
+    lengths = say(join.a.length)
+    if say(join.b.length) != lengths:
+        lengths = f"{lengths} on {say(join.b.length)}"
+    eased = f", {say(asked.ease)} eased in" if asked.ease else ""
+    widths = [say(width) for _, width in asked_sides(asked, standard)]
+    allowances = f"Allowance{'s' if len(widths) > 1 else ''} {' and '.join(widths)}"
+    return f"The seam is {lengths} long{eased}. {allowances}."
+
+
+def _trimmed(
+    join: MeasuredJoin, design: Design, pieces: Mapping[str, SewnPiece], say: Say
+) -> Iterable[str]:
+    """Where a piece is cut wider than a seam asks, because of another seam along that edge."""
+    if is_centre(join.join):
+        return
+    told = set()
+    for side, width in asked_sides(join.join, design.standard_allowance):
+        for ref in side.edges:
+            sewn = pieces[ref.piece]
+            cut = {
+                edge.name: wide
+                for edge, wide in zip(sewn.piece.outline, sewn.allowances, strict=True)
+            }.get(ref.edge, width)
+            if cut > width + 0.5 and (ref.piece, ref.edge) not in told:
+                told.add((ref.piece, ref.edge))
+                edge = edge_of_piece(ref.edge)
+                yield (
+                    f"{_capital(ref.piece)} is cut {say(cut)} wide along the {edge}, for "
+                    f"another seam: trim it to {say(width)} here, where it was not done yet."
+                )
+
+
+def _wrap_words(join: Join) -> str:
+    if is_centre(join):
+        return "The double allowance wraps the single one: cut one leg double, the other single."
+    wraps = _said(join.a if join.wraps == "a" else join.b)
+    return f"The double allowance, of {wraps}, wraps the single one."
+
+
+def _what(join: Join, design: Design) -> str:
+    """What a join sews to what: both sides, or pieces and the facings that have their edges."""
+    faced = facings(design.pieces)
+    one, two = _said(join.a), _said(join.b)
+    several = len({ref.piece for ref in join.a.edges}) > 1
+    if _faces(join.b, join.a, faced):
+        return f"{one}{', each' if several else ''} to its facing"
+    if _faces(join.a, join.b, faced):
+        return f"the facing{'s' if several else ''} of {two} to {'them' if several else 'it'}"
+    how = ""
+    if is_centre(join):
+        how = ", left to right"
+    elif join.b.mirrored and not join.a.mirrored:
+        how = ", turned over"
+    return f"{one} to {two}{how}"
+
+
+def _faces(inner: JoinSide, outer: JoinSide, faced: Mapping[str, str]) -> bool:
+    """True when a side is the facings' of another, edge by edge."""
+    lies_on = [(faced.get(ref.piece), ref.edge) for ref in inner.edges]
+    return lies_on == [(ref.piece, ref.edge) for ref in outer.edges]
+
+
+def _is_covered(seam: Join, design: Design) -> bool:
+    """True for a seam over which a facing is laid later."""
+    return any(
+        CONSTRUCTIONS[join.construction].lies_over and not set(join.b.edges).isdisjoint(seam.refs)
+        for join in design.joins
+        if join is not seam
+    )
+
+
+def _stitched(rows: Sequence[float], say: Say) -> str:
+    """Rows beside a seam; one on the seam itself is sunk into it."""
+    apart = [say(row) for row in rows if row]
+    said = [f"Topstitch at {', '.join(apart)} from the seam."] if apart else []
+    if len(apart) < len(rows):
+        said.append("Stitch in the ditch of the seam.")
+    return " ".join(said)
+
+
+def _caught(
+    join: MeasuredJoin, design: Design, pieces: Mapping[str, SewnPiece], say: Say
+) -> Iterable[str]:
+    """What is caught in a join, and where; of what is cut as a pair, in the same seam of the other
+    leg too.
+    """
+    asked = join.join
+    others = {one.name for one in design.joins if is_other_leg(one, asked)}
+    once = times_sewn(join, pieces) == 2
+    loops = folded_strips(design)
+    told: set[str] = set()
+    for finish in design.finishes:
+        name = finish.edge.piece
+        if finish.how != "caught" or finish.into not in {asked.name, *others}:
+            continue
+        both = name in loops or (name in pieces and pieces[name].piece.cut == "pair")
+        leg = _leg_of(name, design) if others else None
+        if not both and (finish.into != asked.name if leg is None else leg != asked.a.mirrored):
+            continue
+        if name in loops:
+            said = f"the lower ends of {name} at their notches"
+        elif finish.at is not None:
+            where = finish.at if finish.at >= 0.0 else join.a.length + finish.at
+            said = f"both ends of {name} at {say(where)} from {START}"
+            if once and name in pieces and pieces[name].piece.quantity == 1:
+                said += ", on one leg only"
+        else:
+            said = _said(JoinSide((finish.edge,)))
+        if said not in told:
+            told.add(said)
+            yield said
+
+
+def _leg_of(piece: str, design: Design) -> bool | None:
+    """Whether a piece that is cut once is sewn to the other leg; None where no seam tells."""
+    for join in design.joins:
+        mine = {ref.piece for ref in join.b.edges}
+        if mine == {piece} and all(ref.piece != piece for ref in join.a.edges):
+            return join.a.mirrored
+    return None
+
+
+def _drawing(
+    walk: Walk, join: MeasuredJoin, design: Design, pieces: Mapping[str, SewnPiece]
+) -> Figure:
+    asked = join.join
+    strips = {one.name: one for one in design.pieces if isinstance(one, StripPiece)}
+    if is_centre(asked):
+        return centre_figure(join, pieces)
+    if is_tube(asked) and asked.refs[0].piece in strips:
+        return tube_figure(strips[asked.refs[0].piece])
+    faced = facings(design.pieces)
+    on_itself = _faces(asked.a, asked.b, faced) or _faces(asked.b, asked.a, faced)
+    also: list[tuple[str, Chain]] = hung(walk, design.finishes, strips)
+    made = seam_figure(walk, pieces, alone=on_itself, also=also)
+    return other_leg(made) if asked.a.mirrored else made
+
+
+def _in_all(quantity: int) -> str:
+    return {1: "in the one piece", 2: "in both pieces"}.get(quantity, f"in all {quantity} pieces")
+
+
+def _each(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> str:
+    return "once a leg" if times_sewn(join, pieces) == 2 else "once"
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _said(side: JoinSide) -> str:
+    """Pieces of a side with their edges: "front-leg (side seam) and bearer (side seam)"."""
+    said: list[tuple[str, list[str]]] = []
+    for ref in side.edges:
+        words = _edge_said(ref)
+        if said and said[-1][0] == ref.piece:
+            said[-1][1].append(words)
+        else:
+            said.append((ref.piece, [words]))
+    return " and ".join(f"{piece} ({', '.join(edges)})" for piece, edges in said)
+
+
+def _edge_said(ref: EdgeRef) -> str:
+    words = edge_of_piece(ref.edge)
+    if ref.before or ref.after:
+        words += f" {'up to' if ref.before else 'from'} {ref.before or ref.after}"
+    return words
