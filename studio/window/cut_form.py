@@ -71,7 +71,8 @@ class CutForm(QWidget):
         if band is not None:
             self._add_layer(recipe, band)
         if hasattr(recipe, "count"):
-            self._add("How many", self._count_box(recipe.count))
+            is_pair = getattr(recipe, "cut", "single") == "pair"
+            self._add("How many pairs" if is_pair else "How many", self._count_box(recipe.count))
         for name, label, least in _LENGTHS.get(type(recipe), ()):
             if name == "length" and isinstance(recipe, StripPiece) and recipe.fits:
                 label, least = f"Longer than {recipe.fits}", _SHORTER

@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
     QListView,
     QMenu,
     QPushButton,
+    QSizePolicy,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -91,7 +92,7 @@ def heading(finding: Finding) -> str:
 
 def sentence(finding: Finding) -> str:
     """What is wrong and what to do, and why it may stand."""
-    told = f" Let stand: {finding.accepted}." if finding.accepted else ""
+    told = f" Let stand: {finding.accepted.rstrip('.')}." if finding.accepted else ""
     return f"{finding.message}{told}"
 
 
@@ -161,6 +162,8 @@ class FindingsList(QWidget):
         self.stand.setSizePolicy(policy)
         head = QHBoxLayout()
         head.setContentsMargins(12, 0, 10, 0)
+        # In a narrow window the end of the heading gives way, not the window.
+        self.title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         head.addWidget(self.title, 1)
         head.addWidget(self.stand)
         self.view = QListView()

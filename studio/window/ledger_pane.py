@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
-from PySide6.QtGui import QColor, QFont
+from PySide6.QtGui import QColor, QFont, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -34,6 +34,12 @@ VERDICTS = {
     "broken": "? not measured",
 }
 """A sign and words for each verdict: colour is never the only sign."""
+
+NOT_TAKEN = "\N{EN DASH}"
+"""For a measure of the body that was not taken."""
+
+_NAME, _VERDICT, _SIGN = 96, 124, 80
+"""Pixels: least for a name of a seam or girth; for a verdict in words; for one cut short."""
 
 _Index = QModelIndex | QPersistentModelIndex
 
@@ -99,6 +105,22 @@ class RowsModel(QAbstractTableModel):
         return None
 
 
+class _Table(QTableView):
+    """In a narrow window the words of a verdict give way to the name of the seam: its sign and
+    colour still tell it.
+    """
+
+    verdict_at: int | None = None
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share out what there is."""
+        if self.verdict_at is not None:
+            spare = max(0, event.size().width() - self.minimumWidth())
+            width = min(_VERDICT, _SIGN + spare)
+            self.horizontalHeader().resizeSection(self.verdict_at, width)
+        super().resizeEvent(event)
+
+
 class LedgerPane(QWidget):
     """Seams and girths in tables, and what the rules found, side by side."""
 
@@ -115,8 +137,8 @@ class LedgerPane(QWidget):
         self._tables: list[QTableView] = []
         self._heads: list[QLabel] = []
         for title, model, share, widths in (
-            ("Seam ledger", self.seams, 12, (0, 74, 74, 92, 52, 104)),
-            ("Girths", self.girths, 8, (0, 72, 80, 72)),
+            ("Seam ledger", self.seams, 12, (0, 70, 72, 92, 60, _VERDICT)),
+            ("Girths", self.girths, 8, (0, 76, 80, 72)),
         ):
             layout.addWidget(self._section(title, model, widths), share)
         layout.addWidget(self.findings, 8)
@@ -155,7 +177,8 @@ class LedgerPane(QWidget):
         head.setProperty("role", "title")
         head.setContentsMargins(12, 0, 0, 0)
         column.addWidget(head)
-        table = QTableView()
+        table = _Table()
+        table.verdict_at = widths.index(_VERDICT) if _VERDICT in widths else None
         table.setModel(model)
         table.setAccessibleName(title)
         table.setShowGrid(False)
@@ -173,6 +196,7 @@ class LedgerPane(QWidget):
                 header.resizeSection(number, width)
             else:
                 header.setSectionResizeMode(number, QHeaderView.ResizeMode.Stretch)
+        table.setMinimumWidth(_NAME + sum(widths) - (_VERDICT - _SIGN if _VERDICT in widths else 0))
         column.addWidget(table, 1)
         self._tables.append(table)
         self._heads.append(head)
@@ -188,7 +212,7 @@ class LedgerPane(QWidget):
         cells = [
             (
                 row.name,
-                "not taken" if row.body is None else _length(row.body, self._unit),
+                NOT_TAKEN if row.body is None else _length(row.body, self._unit),
                 _length(row.finished, self._unit),
                 "" if row.ease is None else _length(row.ease, self._unit, signed=True),
             )

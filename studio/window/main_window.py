@@ -264,8 +264,7 @@ class MainWindow(QMainWindow):
                 dialogs.tell(self, "The yoke could not be cut.", str(problem))
                 continue
             if self.document.change(f"Cut {asked.name}", made):
-                self.sheet.replace_places()
-                self._show_pattern()
+                self._show_anew()
             return
 
     def walk(self) -> None:
@@ -348,8 +347,7 @@ class MainWindow(QMainWindow):
             dialogs.tell(self, "The part could not be added.", str(problem))
             return False
         if self.document.change(f"Add {part.name}", made):
-            self.sheet.replace_places()
-            self._show_pattern()
+            self._show_anew()
         return True
 
     def fit_picked(self) -> None:
@@ -552,6 +550,10 @@ class MainWindow(QMainWindow):
 
     def _after_replacing(self) -> None:
         self.recovery.drop()
+        self._show_anew()
+
+    def _show_anew(self) -> None:
+        """Everything laid out afresh and brought into view: what is new would lie outside it."""
         self.sheet.replace_places()
         self._show_pattern()
         self.view.fit()

@@ -32,6 +32,9 @@ from studio.window.cutting_form import CuttingForm
 from studio.window.document import Document
 from studio.window.widgets import emptied, faint
 
+_ALLOWANCE_WIDE = 82
+"""Pixels of a field for an allowance: the rest is for the words of the finish."""
+
 _NOTHING = "nothing said"
 _USUAL = "as usual"
 _CORNERS = {
@@ -177,6 +180,7 @@ class PieceForm(QWidget):
             box.setSizeAdjustPolicy(
                 QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
             )
+            box.setToolTip(box.currentText())
             box.activated.connect(partial(self._finish_chosen, edge, box))
             grid.addWidget(box, row, 1)
             self.finishes[edge] = box
@@ -184,6 +188,7 @@ class PieceForm(QWidget):
                 field = LengthField(f"Allowance of {edge}", partial(self.set_allowance, edge))
                 field.set_unit(self._unit)
                 field.show_mm(finish_allowance(finish, design.standard_allowance))
+                field.setMaximumWidth(_ALLOWANCE_WIDE)
                 grid.addWidget(field, row, 2)
 
     def _finish_chosen(self, edge: str, box: QComboBox, _at: int) -> None:

@@ -94,14 +94,17 @@ def style_sheet_of(theme: Theme) -> str:
     QPushButton[role="pick"]:disabled {{ color: {theme.faint}; }}
     QPushButton[role="pick"]::menu-indicator {{ image: url("{arrow}"); width: 10px; height: 6px;
         subcontrol-origin: padding; subcontrol-position: right center; right: 2px; }}
-    QDoubleSpinBox, QLineEdit, QComboBox {{ background: {theme.field}; color: {theme.ink};
+    QSpinBox, QDoubleSpinBox, QLineEdit, QComboBox {{ background: {theme.field}; color: {theme.ink};
         border: 1px solid {theme.border}; border-radius: 4px; padding: 3px;
         selection-background-color: {theme.seam}; selection-color: {theme.chrome}; }}
     QComboBox::drop-down {{ border: none; width: 20px; }}
     QComboBox::down-arrow {{ image: url("{arrow}"); width: 10px; height: 6px; }}
-    QDoubleSpinBox::up-button, QDoubleSpinBox::down-button {{ width: 0; border: none; }}
-    QDoubleSpinBox QLineEdit {{ border: none; padding: 0; background: transparent; }}
-    QDoubleSpinBox:focus, QLineEdit:focus, QComboBox:focus {{ border: 1px solid {theme.seam}; }}
+    QSpinBox::up-button, QSpinBox::down-button, QDoubleSpinBox::up-button,
+    QDoubleSpinBox::down-button {{ width: 0; border: none; }}
+    QSpinBox QLineEdit, QDoubleSpinBox QLineEdit {{ border: none; padding: 0;
+        background: transparent; }}
+    QSpinBox:focus, QDoubleSpinBox:focus, QLineEdit:focus, QComboBox:focus {{
+        border: 1px solid {theme.seam}; }}
     QTableView::item {{ padding: 0 8px; }}
     QTableView {{ background: {theme.field}; color: {theme.ink}; border: none;
         gridline-color: transparent; selection-background-color: {theme.seam};

@@ -468,3 +468,32 @@ def test_a_drawn_block_is_given_a_body_and_its_girths_are_held_against_it(
     assert "centimetres" in told[0]
     hip = next(row for row in window.document.pattern.girths if row.name == "hip")
     assert hip.body == ORCHARD_BODY.hip_girth
+
+
+@pytest.mark.parametrize("unit", ["mm", "inch"])
+def test_in_a_small_window_every_seam_keeps_its_name_and_every_number_its_digits(window, unit):
+    # 1024 by 700: the least a laptop's screen leaves (practice).
+    window.set_unit(unit)
+    window.resize(1024, 700)
+    assert window.width() == 1024
+    for table in window.ledger._tables:
+        model, metrics = table.model(), table.fontMetrics()
+        assert table.columnWidth(0) >= 80
+        for row in range(model.rowCount()):
+            for column in range(1, min(5, model.columnCount())):
+                words = model.data(model.index(row, column))
+                # 8 pixels a side in the style sheet, 3 more that Qt keeps for the focus.
+                assert metrics.horizontalAdvance(words) + 22 <= table.columnWidth(column), words
+
+
+def test_a_part_that_is_added_is_in_view_at_once(window):
+    from studio.cut.parts import PatchPocket
+
+    before = {sewn.piece.name for sewn in window.document.pattern.pieces}
+    window.view.zoom(6.0)
+    assert window.take_part(PatchPocket(name="nail-pocket", panel="back", width=90.0, height=90.0))
+    seen = window.view.mapToScene(window.view.viewport().rect()).boundingRect()
+    new = {sewn.piece.name for sewn in window.document.pattern.pieces} - before
+    assert new
+    for name in new:
+        assert seen.contains(window.sheet.box_of(Selection("piece", name)))
