@@ -8,6 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from studio.block.panel import Panel
+from studio.canvas.name_place import DROP, NAME_SIZE, NamePlace, name_place
 from studio.canvas.paths import path_of, paths_of, rect_of, to_scene
 from studio.canvas.sheet_item import NamedItem, SheetItem, lettered, mixed, pen, write
 from studio.canvas.theme import Theme
@@ -24,9 +25,6 @@ NAMES_FROM_SCALE = 0.22
 
 DASHES_FROM_SCALE = 0.8
 """Pixels a millimetre under which marks and rows of a piece are drawn solid."""
-
-NAME_SIZE = 9.5
-"""Points of a piece's name."""
 
 HANDLES_FROM_PIXELS = 260.0
 """A picked line shorter than this on the screen shows only the handles near the grip in hand."""
@@ -196,6 +194,7 @@ class PieceItem(NamedItem):
         self._rows = QPainterPath()
         self._second = QPainterPath()
         self._grain = QPainterPath()
+        self._named: tuple[SewnPiece, float, float, NamePlace | None] | None = None
 
     def show_piece(self, sewn: SewnPiece, colour: str, picked: bool) -> None:
         """Show a piece; paths are made anew only when it is another one."""
@@ -263,33 +262,47 @@ class PieceItem(NamedItem):
             painter.drawPath(self._second)
 
     def write_names(self, painter: QPainter) -> None:
-        """On the grainline where there is room, else below the piece unless it would run into the
-        next: zoomed in, or picked, every piece has its name.
+        """On the piece where there is room, else below it, cut short rather than across an edge;
+        that of a picked piece always, and whole, on a plate.
         """
-        transform = painter.worldTransform()
-        scale = transform.m11()
+        scale = painter.worldTransform().m11()
         if self.sewn is None or scale < NAMES_FROM_SCALE:
             return
-        piece = self.sewn.piece
-        low, high = self.sewn.grain
-        middle = to_scene(low.toward(high, 0.5))
-        room = self._cut.boundingRect()
-        _, wide, _ = lettered(piece.name, NAME_SIZE, bold=True)
-        if wide + 16.0 > room.width() * scale * 0.8 or room.height() * scale < 60.0:
-            if self.picked or wide + 6.0 < self.name_room * scale:
-                foot = QPointF(room.center().x(), room.bottom())
-                ink = self.theme.ink
-                write(painter, foot, piece.name, ink, size=NAME_SIZE, bold=True, below=16.0)
-            return
-        write(
-            painter,
-            middle,
-            piece.name,
-            self.theme.ink,
-            size=NAME_SIZE,
-            bold=True,
-            ground=self.theme.paper,
-        )
+        place = self._name_place(scale)
+        ink, paper = self.theme.ink, self.theme.paper
+        if place is not None and place.on_piece:
+            _, _, high = lettered(place.text, NAME_SIZE, bold=True)
+            turned, below = (90.0, 0.0) if place.turned else (0.0, high / 2.0)
+            write(
+                painter,
+                place.at,
+                place.text,
+                ink,
+                size=NAME_SIZE,
+                bold=True,
+                ground=paper,
+                below=below,
+                turned=turned,
+            )
+        elif self.picked:
+            room, name = self._cut.boundingRect(), self.sewn.piece.name
+            foot = QPointF(room.center().x(), room.bottom())
+            write(painter, foot, name, ink, size=NAME_SIZE, bold=True, ground=paper, below=DROP)
+        elif place is not None:
+            write(painter, place.at, place.text, ink, size=NAME_SIZE, bold=True, below=DROP)
+
+    def _name_place(self, scale: float) -> NamePlace | None:
+        """Where the name stands; found anew only for another piece or at another scale."""
+        assert self.sewn is not None
+        known = self._named
+        if known is not None and known[0] is self.sewn and known[1:3] == (scale, self.name_room):
+            return known[3]
+        low, high = map(to_scene, self.sewn.grain)
+        cut = self._cut.boundingRect()
+        name = self.sewn.piece.name
+        found = name_place(name, self._sewing, cut, (low, high), scale, self.name_room)
+        self._named = (self.sewn, scale, self.name_room, found)
+        return found
 
 
 class HighlightItem(SheetItem):

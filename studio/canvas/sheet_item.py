@@ -37,9 +37,10 @@ def write(
     ground: str = "",
     ends_there: bool = False,
     below: float = 0.0,
+    turned: float = 0.0,
 ) -> None:
     """Text of a size in points centred on a place (or ending there), as large at any zoom, on a
-    ground if given, `below` pixels lower.
+    ground if given, `below` pixels lower, or its middle there and `turned` by degrees.
     """
     at = painter.worldTransform().map(place) + QPointF(0.0, below)
     painter.save()
@@ -47,6 +48,10 @@ def write(
     font, metrics = lettering(size, bold=bold)
     painter.setFont(font)
     words, width, height = lettered(text, size, bold=bold)
+    if turned:
+        painter.translate(at)
+        painter.rotate(-turned)
+        at = QPointF(0.0, height / 2.0)
     left = at.x() - (width + 8.0 if ends_there else width / 2.0)
     if ground:
         plate = QRectF(left - 5.0, at.y() - height - 4.0, width + 10.0, height + 9.0)

@@ -20,12 +20,14 @@ from ezdxf.layouts.blocklayout import BlockLayout
 from ezdxf.layouts.layout import Modelspace
 from ezdxf.lldxf.const import DXFError
 
-from studio.curves import Chain, Point, turn_between
+from studio.curves import Chain, Point, Vector, turn_between
 from studio.design.file import write_whole
 from studio.errors import BadInput, YokewrightError
 from studio.exchange.arrange import arranged, cut_box, extent
-from studio.exchange.marks import cut_words, dart_legs, slits
+from studio.exchange.label_place import place_beside, place_on
+from studio.exchange.marks import LINE_ACCURACY, cut_words, dart_legs, lines_on, slits
 from studio.exchange.plain_text import ascii_text, block_names
+from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import SewnPiece
 
 BOUNDARY, TURN_POINTS, CURVE_POINTS, NOTCHES = "1", "2", "3", "4"
@@ -58,7 +60,23 @@ TURN_FROM = 1.0
 """A bend of at least this many degrees is a turn point, a lesser one a curve point."""
 
 TEXT_HEIGHT = 8.0
+
+_WIDE = 1.0
+"""Room for a letter and what follows it, as a share of its height: what reads a drawing chooses the
+letters, and few are wider (from memory).
+"""
+
+_LEADING = 1.5
+"""From one line of text to the next, as a share of the height of its letters."""
+
 _GAP = 40.0
+
+_LEAST = 0.25
+"""The smallest name, as a share of the height of words: 2 mm."""
+
+_BESIDE = 8.0
+"""Between a piece and the record written below it there is so much room for its name, mm."""
+
 _ROW = 3000.0
 _VERSION = "R2000"
 _MILLIMETRES_MEASURE = 1
@@ -160,15 +178,42 @@ def _write_piece_texts(block: BlockLayout, sewn: SewnPiece) -> None:
         f"QUANTITY: {piece.quantity}",
         f"MATERIAL: {piece.cloth}",
     )
-    label = [piece.name, cut_words(piece).upper(), piece.cloth]
-    if sewn.made_for:
-        label.append(sewn.made_for)
+    room = box.width + _GAP / 2.0
+    height = min(TEXT_HEIGHT / 2.0, *(room / (len(text) * _WIDE) for text in record))
     for row, text in enumerate(record):
         place = Point(box.left, cut_box(sewn).bottom - (row + 2) * 1.2 * TEXT_HEIGHT / 2.0)
-        write_text(block, BOUNDARY, text, place, TEXT_HEIGHT / 2.0)
-    for row, text in enumerate(label):
-        place = Point(sewn.label_at.x, sewn.label_at.y - row * 1.5 * TEXT_HEIGHT)
-        write_text(block, ANNOTATION, text, place)
+        write_text(block, BOUNDARY, text, place, height)
+    _write_label(block, sewn)
+
+
+def _write_label(block: BlockLayout, sewn: SewnPiece) -> None:
+    """The label where it crosses no line, smaller or turned when it must be; beside a piece that
+    has no room for it, with a leader.
+    """
+    piece = sewn.piece
+    whose = (sewn.made_for,) if sewn.made_for else ()
+    label = (piece.name, cut_words(piece).upper(), piece.cloth, *whose)
+    room = piece.outline.polyline(LINE_ACCURACY)
+    lines = lines_on(sewn)
+    found = place_on(label, TEXT_HEIGHT, sewn.label_at, room, lines, _size_of, _LEAST)
+    if found is None:
+        outer = cut_outline_points(sewn.cut_line, LINE_ACCURACY)
+        found = place_beside(piece.name, TEXT_HEIGHT, sewn.label_at, outer, _BESIDE, _size_of)
+    if found.leader is not None:
+        start, end = map(_pair, found.leader)
+        block.add_line(start, end, {"layer": ANNOTATION})
+    across = Vector.at_angle(found.turned)
+    width, height = _size_of(found.lines, found.size)
+    first = found.middle + across * (-width / 2.0) + across.left() * (height / 2.0 - found.size)
+    for row, text in enumerate(found.lines):
+        place = first + across.left() * (-row * _LEADING * found.size)
+        write_text(block, ANNOTATION, text, place, found.size, found.turned)
+
+
+def _size_of(lines: tuple[str, ...], size: float) -> tuple[float, float]:
+    """Width and height of lines of text whose letters are `size` mm high."""
+    longest = max(len(line) for line in lines)
+    return longest * _WIDE * size, (1.0 + _LEADING * (len(lines) - 1)) * size
 
 
 def write_text(
@@ -177,9 +222,12 @@ def write_text(
     text: str,
     place: Point,
     height: float = TEXT_HEIGHT,
+    turned: float = 0.0,
 ) -> None:
-    """A line of 7-bit text from a place, `height` mm high."""
-    entity = space.add_text(ascii_text(text), height=height, dxfattribs={"layer": layer})
+    """A line of 7-bit text from a place, `height` mm high, turned by degrees."""
+    entity = space.add_text(
+        ascii_text(text), height=height, rotation=turned, dxfattribs={"layer": layer}
+    )
     entity.set_placement(_pair(place), align=TextEntityAlignment.LEFT)
 
 

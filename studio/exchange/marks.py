@@ -8,8 +8,12 @@ import math
 from studio.block.panel import Dart
 from studio.curves import Chain, Point, Vector
 from studio.cut.piece import Piece
+from studio.exchange.clear_place import Polyline
 from studio.sew.notches import WIDE
 from studio.sew.sewn import Notch, SewnPiece
+
+LINE_ACCURACY = 0.2
+"""Chord error of the lines that text keeps clear of, mm."""
 
 SLIT_APART = 3.0
 """Between the two slits of a double notch, mm (common practice)."""
@@ -83,3 +87,18 @@ def label_lines(sewn: SewnPiece) -> tuple[str, ...]:
         lines.append("allowances included")
     lines += sewn.short
     return tuple(lines)
+
+
+def lines_on(sewn: SewnPiece) -> list[Polyline]:
+    """Marks, dart legs, notches, drill crosses and the grainline, in mm y up."""
+    chains = (
+        *(mark.chain for mark in sewn.piece.marks),
+        *map(dart_legs, sewn.piece.darts),
+        *sewn.rows,
+        *sewn.second,
+    )
+    lines: list[Polyline] = [chain.polyline(LINE_ACCURACY) for chain in chains]
+    ends = [sewn.grain, *(slit for notch in sewn.notches for slit in slits(notch))]
+    lines += [[(one.x, one.y), (two.x, two.y)] for one, two in ends]
+    lines += [[(drill.x - 2.0, drill.y), (drill.x + 2.0, drill.y)] for drill in sewn.drills]
+    return lines

@@ -117,7 +117,7 @@ def _style(millimetre: float, fill: str) -> PieceStyle:
         word_size=12.5 / millimetre,
         arrow=14.0 / millimetre,
         cross=5.0 / millimetre,
-        label_below=True,
+        gap=_GAP_PIXELS / millimetre,
     )
 
 

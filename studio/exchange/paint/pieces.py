@@ -9,24 +9,22 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from studio.curves import Affine, Point, Vector
-from studio.exchange.arrange import Laid, cut_box
+from studio.exchange.arrange import Laid
 from studio.exchange.clear_place import Polyline
-from studio.exchange.marks import dart_legs, label_lines, slits
+from studio.exchange.label_place import place_beside, place_on
+from studio.exchange.marks import LINE_ACCURACY, dart_legs, label_lines, lines_on, slits
 from studio.exchange.paint.paths import path_of, transform_of
-from studio.exchange.paint.words import LEAST_LABEL, Label, place_label, place_word
+from studio.exchange.paint.words import Label, place_word, size_of
 from studio.exchange.paint.writing import write
 from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import SewnPiece
 
 GRAIN_WORD = "grain"
 
-_LINE_ACCURACY = 0.2
-"""Chord error of the lines that text keeps clear of, mm."""
-
 
 class PieceStyle(msgspec.Struct, frozen=True):
-    """How a piece is painted: colours as #rrggbb, sizes and line widths in mm. `label_below`:
-    a label that fits nowhere goes below the piece, else onto its place beside the grainline.
+    """How a piece is painted: colours as #rrggbb, sizes and line widths in mm; `gap` is how
+    much room there is round it, for the name of a piece that has none on itself.
     """
 
     ink: str = "#000000"
@@ -40,7 +38,7 @@ class PieceStyle(msgspec.Struct, frozen=True):
     word_size: float = 3.6
     arrow: float = 6.0
     cross: float = 3.0
-    label_below: bool = False
+    gap: float = 12.0
 
 
 def paint_laid(painter: QPainter, laid: Laid, style: PieceStyle) -> None:
@@ -63,8 +61,8 @@ class PieceDrawing:
         self._second = [path_of((line,)) for line in sewn.second]
         self._notches = _notch_path(sewn)
         self._drills = _crosses(sewn.drills, style.cross)
-        lines = _lines_on(sewn)
-        room = piece.outline.polyline(_LINE_ACCURACY)
+        lines = lines_on(sewn)
+        room = piece.outline.polyline(LINE_ACCURACY)
         self._word = place_word(GRAIN_WORD, style.word_size, sewn.grain, room, lines)
         if self._word is not None:
             lines.append(self._word.outline)
@@ -73,27 +71,25 @@ class PieceDrawing:
     def _placed_label(self, room: Polyline, lines: Sequence[Polyline]) -> Label:
         sewn, style = self.sewn, self.style
         every = label_lines(sewn)
-        label = place_label(every, style.label_size, sewn.label_at, room, lines)
-        if label is not None:
-            return label
-        size = style.label_size * LEAST_LABEL
-        if not style.label_below:
-            return Label(sewn.label_at, size, 0.0, every[:2])
-        box = cut_box(sewn)
-        label = Label(box.centre, size, 0.0, every[:2])
-        drop = Vector(0.0, -(box.height + label.height) / 2.0 - 0.4 * size)
-        return msgspec.structs.replace(label, middle=box.centre + drop)
+        place = place_on(every, style.label_size, sewn.label_at, room, lines, size_of)
+        if place is None:
+            outer = cut_outline_points(sewn.cut_line, LINE_ACCURACY)
+            size, gap = style.label_size, style.gap
+            place = place_beside(every[0], size, sewn.label_at, outer, gap, size_of)
+        return Label.at(place)
 
     @property
     def lines(self) -> list[Polyline]:
         """Every line painted, and the outline of the label, in mm y up: to be kept clear of."""
-        found = _lines_on(self.sewn)
+        found = lines_on(self.sewn)
         for points in (
-            cut_outline_points(self.sewn.cut_line, _LINE_ACCURACY),
-            self.sewn.piece.outline.polyline(_LINE_ACCURACY),
+            cut_outline_points(self.sewn.cut_line, LINE_ACCURACY),
+            self.sewn.piece.outline.polyline(LINE_ACCURACY),
         ):
             found.append([*points, points[0]])
         found.append(self._label.outline)
+        if self._label.leader is not None:
+            found.append([(end.x, end.y) for end in self._label.leader])
         return found
 
     def paint_at(self, painter: QPainter, move: Affine) -> None:
@@ -149,27 +145,15 @@ class PieceDrawing:
 
     def _write_label(self, painter: QPainter) -> None:
         label = self._label
+        if label.leader is not None:
+            painter.setPen(_pen(self.style.faint, self.style.fine_width))
+            painter.drawLine(*map(_spot, label.leader))
         painter.setPen(QColor(self.style.ink))
         painter.translate(_spot(label.middle))
         painter.rotate(-label.turned)
         for row, (baseline, size) in enumerate(label.baselines):
             place = QPointF(0.0, baseline)
             write(painter, place, label.lines[row], size, bold=row == 0, align="centre")
-
-
-def _lines_on(sewn: SewnPiece) -> list[Polyline]:
-    """Marks, dart legs, notches, drill crosses and the grainline, in mm y up."""
-    chains = (
-        *(mark.chain for mark in sewn.piece.marks),
-        *map(dart_legs, sewn.piece.darts),
-        *sewn.rows,
-        *sewn.second,
-    )
-    lines: list[Polyline] = [chain.polyline(_LINE_ACCURACY) for chain in chains]
-    ends = [sewn.grain, *(slit for notch in sewn.notches for slit in slits(notch))]
-    lines += [[(one.x, one.y), (two.x, two.y)] for one, two in ends]
-    lines += [[(drill.x - 2.0, drill.y), (drill.x + 2.0, drill.y)] for drill in sewn.drills]
-    return lines
 
 
 def _notch_path(sewn: SewnPiece) -> QPainterPath:

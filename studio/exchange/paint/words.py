@@ -7,14 +7,9 @@ from collections.abc import Sequence
 import msgspec
 
 from studio.curves import Point, Vector
-from studio.exchange.clear_place import Polyline, clear_place, is_clear
+from studio.exchange.clear_place import Polyline, is_clear
+from studio.exchange.label_place import LabelPlace
 from studio.exchange.paint.writing import LEADING, width_of
-
-LEAST_LABEL = 0.5
-"""The smallest label, as a share of the size wished for."""
-
-_LABEL_SIZES = ((1.0, 0.85, 0.7), (0.6, LEAST_LABEL))
-"""Shares of the size wished for; with each group all lines are tried, then fewer of them."""
 
 _SECOND = 0.75
 """Lines after the name, as a share of its size."""
@@ -27,12 +22,20 @@ _LETTERS = 0.76
 
 
 class Label(msgspec.Struct, frozen=True):
-    """Centred lines about a middle (mm, y up); turned by degrees, a quarter or not at all."""
+    """Centred lines about a middle (mm, y up), turned by degrees, perhaps with a leader from there
+    to the piece.
+    """
 
     middle: Point
     size: float
     turned: float
     lines: tuple[str, ...]
+    leader: tuple[Point, Point] | None = None
+
+    @staticmethod
+    def at(place: LabelPlace) -> Label:
+        """The label at its place."""
+        return Label(place.middle, place.size, place.turned, place.lines, place.leader)
 
     @property
     def width(self) -> float:
@@ -73,21 +76,10 @@ class Word(msgspec.Struct, frozen=True):
     outline: Polyline
 
 
-def place_label(
-    lines: tuple[str, ...], size: float, near: Point, room: Polyline, in_the_way: Sequence[Polyline]
-) -> Label | None:
-    """The label as large as fits clear of every line, upright if it can be, else up the piece.
-
-    Rather than below seven tenths of the size the last lines are left out, down to two; None
-    when not even those fit at half the size.
-    """
-    for shares in _LABEL_SIZES:
-        for count in range(len(lines), 1, -1):
-            for share in shares:
-                found = _fitted(lines[:count], size * share, near, room, in_the_way)
-                if found is not None:
-                    return found
-    return None
+def size_of(lines: tuple[str, ...], size: float) -> tuple[float, float]:
+    """Width and height of a label's lines, mm."""
+    label = Label(Point(0.0, 0.0), size, 0.0, lines)
+    return label.width, label.height
 
 
 def place_word(
@@ -109,18 +101,6 @@ def place_word(
         outline = _box_round(baseline + along.left() * half.y, half, along)
         if is_clear(outline, room, in_the_way):
             return Word(baseline, turned, outline)
-    return None
-
-
-def _fitted(
-    lines: tuple[str, ...], size: float, near: Point, room: Polyline, in_the_way: Sequence[Polyline]
-) -> Label | None:
-    upright = Label(near, size, 0.0, lines)
-    wide, high = upright.width, upright.height
-    for turned, needs in ((0.0, (wide, high)), (90.0, (high, wide))):
-        middle = clear_place(room, in_the_way, needs, near, 0.35 * size)
-        if middle is not None:
-            return Label(middle, size, turned, lines)
     return None
 
 

@@ -1,0 +1,102 @@
+"""Names of pieces on the sheet: on the piece, or below it, across no edge of it or a neighbour."""
+
+import pytest
+from PySide6.QtCore import QPointF
+from shapely.geometry import Polygon, box
+
+from studio.canvas.name_place import DROP, NAME_SIZE, name_place
+from studio.canvas.paths import path_of, to_scene
+from studio.canvas.placing import place_pieces, rooms_for_names
+from studio.canvas.sheet_item import lettered, lettering
+from studio.curves import Chain, Point
+from studio.cut.facing import facings
+from studio.cut.parts import Fly, HandPocket, ShapedWaistband
+from studio.demo import ORCHARD_BODY, demo_design
+from studio.design.plain import plain_design
+from studio.pattern import evaluate, with_parts
+from studio.sew.cut_line import cut_outline_points
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+DESIGNS = {
+    "the demonstration": demo_design,
+    "a shaped band": lambda: with_parts(
+        plain_design(ORCHARD_BODY), HandPocket(), Fly(), ShapedWaistband()
+    ),
+}
+
+
+def placed(sewn, scale, name_room):
+    cut = path_of((edge.chain for edge in sewn.cut_line), closed=True).boundingRect()
+    sewing = path_of((edge.chain for edge in sewn.piece.outline), closed=True)
+    low, high = map(to_scene, sewn.grain)
+    return name_place(sewn.piece.name, sewing, cut, (low, high), scale, name_room)
+
+
+def written(place, scale):
+    """What the letters cover, mm on the scene, y down, by shapely."""
+    _, wide, high = lettered(place.text, NAME_SIZE, bold=True)
+    x, y = place.at.x(), place.at.y()
+    if place.turned:
+        return box(x - high / scale, y - wide / 2 / scale, x + high / scale, y + wide / 2 / scale)
+    ink = lettering(NAME_SIZE, bold=True)[1].tightBoundingRect(place.text)
+    foot = y + (high / 2 if place.on_piece else DROP) / scale
+    top, bottom = foot + ink.top() / scale, foot + ink.bottom() / scale
+    return box(x - wide / 2 / scale, top, x + wide / 2 / scale, bottom)
+
+
+@pytest.mark.parametrize("scale", [0.24, 0.3, 0.5, 0.9, 2.0, 6.0])
+@pytest.mark.parametrize("design", DESIGNS)
+def test_no_name_crosses_an_edge_of_its_piece_or_of_another(design, scale):
+    design = DESIGNS[design]()
+    pattern = evaluate(design)
+    faced = facings(design.pieces)
+    shifts = place_pieces(pattern.pieces, 0.0, 1200.0, faced)
+    rooms = rooms_for_names(pattern.pieces, shifts)
+    edges = {}
+    for sewn in pattern.pieces:
+        shift = shifts[sewn.piece.name]
+        points = cut_outline_points(sewn.cut_line)
+        edges[sewn.piece.name] = Polygon([(x + shift.x, -y - shift.y) for x, y in points]).exterior
+    names = 0
+    for sewn in pattern.pieces:
+        name = sewn.piece.name
+        place = placed(sewn, scale, rooms[name])
+        if place is None:
+            continue
+        names += 1
+        shift = shifts[name]
+        at = place.at + QPointF(shift.x, -shift.y)
+        shape = written(type(place)(place.text, at, place.on_piece, place.turned), scale)
+        assert not any(edge.intersects(shape) for edge in edges.values()), name
+    assert names >= 3
+
+
+def sheet_piece(width, height):
+    points = [Point(0.0, 0.0), Point(width, 0.0), Point(width, height), Point(0.0, height)]
+    path = path_of((Chain.straight(*points, points[0]),), closed=True)
+    grain = to_scene(Point(width / 2, height * 0.1)), to_scene(Point(width / 2, height * 0.9))
+    return path, path.boundingRect(), grain
+
+
+def test_a_name_stands_on_the_piece_level_or_turned_up_or_below_it_cut_short():
+    level = name_place("leg", *sheet_piece(200.0, 100.0), 1.0, 130.0)
+    assert (level.text, level.on_piece, level.turned) == ("leg", True, False)
+    up = name_place("hand-pocket-bearer", *sheet_piece(40.0, 300.0), 1.0, 130.0)
+    assert (up.text, up.on_piece, up.turned) == ("hand-pocket-bearer", True, True)
+    below = name_place("belt-loop", *sheet_piece(60.0, 12.0), 1.0, 130.0)
+    assert (below.text, below.on_piece) == ("belt-loop", False)
+    short = name_place("hand-pocket-bearer", *sheet_piece(60.0, 12.0), 0.6, 130.0)
+    assert not short.on_piece
+    assert short.text.startswith("ha")
+    assert short.text.endswith("r")
+    assert len(short.text) < len("hand-pocket-bearer")
+
+
+def test_a_name_without_room_is_not_written():
+    narrow = sheet_piece(12.0, 20.0)
+    assert name_place("hand-pocket-bearer", *narrow, 0.3, 80.0) is None
+    # Too far away the next piece below is too near.
+    assert name_place("leg", *narrow, 0.2, 80.0) is None
+    # Nor does it run into what lies close beside.
+    assert name_place("belt-loop", *sheet_piece(60.0, 12.0), 1.0, 40.0) is None
