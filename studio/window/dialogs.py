@@ -70,15 +70,24 @@ def ask_unsaved(parent: QWidget | None, name: str) -> Answer:
     return Answer.DISCARD if box.clickedButton() is discard else Answer.STAY
 
 
-def ask_recover(parent: QWidget | None, name: str, when: str) -> bool:
-    """Whether to take up what was left behind."""
-    return ask(
-        parent,
-        f"Unsaved work on {name} was left behind {when}.",
-        "The program did not end well. Take the work up again?",
-        "Take it up",
-        ("Throw it away", QMessageBox.ButtonRole.DestructiveRole),
-    )
+def ask_recover(parent: QWidget | None, name: str, when: str) -> bool | None:
+    """Whether to take up what was left behind, or to throw it away; None to be asked again at the
+    next start, which is also what Escape says.
+    """
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Question)
+    box.setWindowTitle("Yokewright")
+    box.setText(f"Unsaved work on {name} was left behind {when}.")
+    box.setInformativeText("The program did not end well. Take the work up again?")
+    take = box.addButton("Take it up", QMessageBox.ButtonRole.AcceptRole)
+    throw = box.addButton("Throw it away", QMessageBox.ButtonRole.DestructiveRole)
+    later = box.addButton("Ask me later", QMessageBox.ButtonRole.RejectRole)
+    box.setDefaultButton(take)
+    box.setEscapeButton(later)
+    box.exec()
+    if box.clickedButton() is take:
+        return True
+    return False if box.clickedButton() is throw else None
 
 
 def ask(

@@ -46,10 +46,9 @@ from studio.errors import YokewrightError
 from studio.exchange.along import Sheet as ReadSheet
 from studio.exchange.along import sheet_of
 from studio.exchange.work_sheet import work_sheet_of
-from studio.exchange.write import FORMATS, write_pieces
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern, with_parts
-from studio.window import dialogs, recent
+from studio.window import dialogs, export_dialog, recent
 from studio.window.canvas_context import DocumentContext
 from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
@@ -212,21 +211,8 @@ class MainWindow(QMainWindow):
             self._after_replacing()
 
     def export(self) -> None:
-        """Write the pieces to a folder of the maker's choice."""
-        name = QFileDialog.getExistingDirectory(self, "Folder for the pieces")
-        if not name:
-            return
-        stem = (self.document.path or Path(self.document.design.name)).stem
-        try:
-            written = write_pieces(self.document.whole(), Path(name), FORMATS, "a4", stem)
-        except (YokewrightError, OSError) as problem:
-            dialogs.tell(self, "The pieces could not be written.", str(problem))
-            return
-        dialogs.tell(
-            self,
-            "The pieces are written.",
-            "\n".join(path.name for path in written) + f"\n\n{dialogs.CAUTIONS[0]}",
-        )
+        """Write the pieces to files of the maker's choice."""
+        export_dialog.export(self, self.document)
 
     def show_along(self) -> SheetWindow:
         """The draft-along sheet, in a window that stays open beside this one."""
@@ -397,7 +383,10 @@ class MainWindow(QMainWindow):
         """Offer what an earlier window left behind when it was killed."""
         for kept in self.recovery.left_behind():
             name = Path(kept.original).name if kept.original else kept.design.name
-            if dialogs.ask_recover(self, name, _ago(kept.saved_at)):
+            answer = dialogs.ask_recover(self, name, _ago(kept.saved_at))
+            if answer is None:
+                continue
+            if answer:
                 if not self.may_leave():
                     return
                 original = Path(kept.original) if kept.original else None

@@ -32,7 +32,7 @@ from studio.window.cutting_form import CuttingForm
 from studio.window.document import Document
 from studio.window.widgets import emptied, faint
 
-_ALLOWANCE_WIDE = 82
+_ALLOWANCE_WIDE = 74
 """Pixels of a field for an allowance: the rest is for the words of the finish."""
 
 _NOTHING = "nothing said"

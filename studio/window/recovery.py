@@ -13,6 +13,9 @@ from studio.design import Design
 from studio.design.file import decoded, encoded, write_whole
 from studio.errors import YokewrightError
 
+_CLOCK_SLACK = 60.0
+"""Seconds by which a clock that was set may put the start of a process after what it wrote."""
+
 
 class Kept(msgspec.Struct, frozen=True):
     """A design left behind by a window that did not end well; `original` is the file it came from
@@ -70,8 +73,10 @@ class Recovery:
 
 
 def _is_running(path: Path) -> bool:
-    """True when the process that named the file still runs."""
-    number = path.name.split("-", 1)[0]
+    """True when the process that named the file still runs, and not another that was given its
+    number since, as after the machine was started anew.
+    """
+    number, _, named_ns = path.stem.partition("-")
     if not number.isdigit() or int(number) == 0:
         return False
     try:
@@ -79,5 +84,18 @@ def _is_running(path: Path) -> bool:
     except ProcessLookupError:
         return False
     except OSError:
-        return True
-    return True
+        pass
+    began = _began(int(number))
+    return began is None or not named_ns.isdigit() or began <= int(named_ns) / 1e9 + _CLOCK_SLACK
+
+
+def _began(process: int) -> float | None:
+    """When a process began, in seconds since 1970, within a second or two; None where the system
+    does not say (proc(5): field 22 of stat, in clock ticks since the start of the machine).
+    """
+    try:
+        fields = Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()
+        up = float(Path("/proc/uptime").read_text().split()[0])
+        return time.time() - up + int(fields[19]) / os.sysconf("SC_CLK_TCK")
+    except (OSError, ValueError, IndexError):
+        return None

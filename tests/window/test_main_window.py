@@ -497,3 +497,51 @@ def test_a_part_that_is_added_is_in_view_at_once(window):
     assert new
     for name in new:
         assert seen.contains(window.sheet.box_of(Selection("piece", name)))
+
+
+def test_work_left_behind_is_kept_when_the_maker_decides_later(window, tmp_path, monkeypatch):
+    window.document.change("Set", window.document.design.with_line(changed(window)))
+    window.put_aside()
+    aside = next((tmp_path / "aside").iterdir())
+    left = aside.rename(aside.with_name("999999999-1.aside"))
+    monkeypatch.setattr(dialogs, "ask_recover", lambda *_: None)
+    window.offer_recovery()
+    assert left.exists()
+    monkeypatch.setattr(dialogs, "ask_recover", lambda *_: False)
+    window.offer_recovery()
+    assert not left.exists()
+
+
+def test_pieces_are_written_as_chosen_and_nothing_is_written_over_unasked(
+    window, tmp_path, monkeypatch
+):
+    from studio.window.export_dialog import ExportDialog
+
+    folder = tmp_path / "cut" / "now"
+    answers = []
+
+    def chosen(dialog):
+        dialog.ticks["png"].setChecked(False)
+        dialog.ticks["dxf"].setChecked(False)
+        assert dialog.paper.isEnabled()
+        dialog.paper.setCurrentIndex(dialog.paper.findData("letter"))
+        dialog.folder.setText(str(folder))
+        return answers.pop(0)
+
+    monkeypatch.setattr(ExportDialog, "exec", chosen)
+    told, asked = [], []
+    monkeypatch.setattr(dialogs, "tell", lambda _parent, title, words: told.append(title + words))
+    monkeypatch.setattr(dialogs, "ask_write_over", lambda _over, names: asked.append(names))
+    window.document.path = tmp_path / "orchard v1.2.yoke"
+    answers[:] = [True]
+    window.export()
+    written = folder / "orchard v1.2.pdf"
+    assert [path.name for path in folder.iterdir()] == [written.name]
+    # ANSI/ASME Y14.1, size A: 8.5 by 11 inches, 612 by 792 points.
+    assert b"/MediaBox [0 0 612.0" in written.read_bytes()
+    assert "100 mm" in told[0]
+    written.write_text("mine")
+    answers[:] = [True, False]
+    window.export()
+    assert asked == [written.name]
+    assert written.read_text() == "mine"

@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+import time
 
 from studio.demo import demo_design
 from studio.window.recovery import Recovery
@@ -22,7 +23,7 @@ def test_a_killed_windows_work_is_found(tmp_path):
 
 
 def test_a_living_windows_work_is_left_alone(tmp_path):
-    Recovery(tmp_path, token=f"{os.getpid()}-1").keep(demo_design(), "")
+    Recovery(tmp_path, token=f"{os.getpid()}-{time.time_ns()}").keep(demo_design(), "")
     assert Recovery(tmp_path, token=f"{os.getpid()}-2").left_behind() == []
 
 
@@ -38,3 +39,10 @@ def test_a_broken_file_aside_is_kept_but_not_offered(tmp_path):
     broken.write_bytes(b"{not json")
     assert Recovery(tmp_path).left_behind() == []
     assert broken.exists()
+
+
+def test_work_is_found_when_another_process_was_given_the_number_since(tmp_path):
+    # This very process began long after the time in the name: it cannot have written the file.
+    long_ago = time.time_ns() - 7 * 24 * 3600 * 10**9
+    Recovery(tmp_path, token=f"{os.getpid()}-{long_ago}").keep(demo_design(), "")
+    assert len(Recovery(tmp_path).left_behind()) == 1

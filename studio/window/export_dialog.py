@@ -1,0 +1,117 @@
+"""Writing the pieces to files: which formats, on what paper, into which folder."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFileDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from studio.design.file import SUFFIX
+from studio.errors import YokewrightError
+from studio.exchange.paper_sizes import PAPERS
+from studio.exchange.write import FORMATS, write_pieces
+from studio.window import dialogs
+from studio.window.document import Document
+from studio.window.widgets import faint, ok_and_cancel
+
+_WORDS = {
+    "dxf": "DXF, for a plotter or a cutter",
+    "pdf": "PDF, to print at true size",
+    "png": "PNG, a picture of all pieces",
+}
+
+
+class ExportDialog(QDialog):
+    """Starts with every format, A4, and the folder of the project."""
+
+    def __init__(self, folder: Path, parent: QWidget | None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Write pieces to files")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 18, 24, 16)
+        form = QFormLayout()
+        form.setVerticalSpacing(6)
+        self.ticks: dict[str, QCheckBox] = {}
+        for word in FORMATS:
+            tick = self.ticks[word] = QCheckBox(_WORDS[word])
+            tick.setChecked(True)
+            tick.toggled.connect(lambda _on: self._judge())
+            form.addRow(tick)
+        self.paper = QComboBox()
+        self.paper.setAccessibleName("Paper of the PDF")
+        for name, paper in PAPERS.items():
+            self.paper.addItem(paper.name, name)
+        form.addRow("Paper", self.paper)
+        self.folder = QLineEdit(str(folder))
+        self.folder.setAccessibleName("Folder")
+        self.folder.setMinimumWidth(300)
+        self.folder.textChanged.connect(lambda _text: self._judge())
+        choose = QPushButton("Choose…")
+        choose.setAutoDefault(False)
+        choose.clicked.connect(lambda _on=False: self._choose())
+        where = QHBoxLayout()
+        where.addWidget(self.folder, 1)
+        where.addWidget(choose)
+        form.addRow("Folder", where)
+        column.addLayout(form)
+        column.addWidget(faint(dialogs.CAUTIONS[0]))
+        buttons = ok_and_cancel(self)
+        self.write = buttons.button(QDialogButtonBox.StandardButton.Ok)
+        self.write.setText("Write")
+        column.addWidget(buttons)
+
+    @property
+    def formats(self) -> tuple[str, ...]:
+        """The formats that are ticked."""
+        return tuple(word for word, tick in self.ticks.items() if tick.isChecked())
+
+    def _judge(self) -> None:
+        self.write.setEnabled(bool(self.formats and self.folder.text().strip()))
+        self.paper.setEnabled(self.ticks["pdf"].isChecked())
+
+    def _choose(self) -> None:
+        name = QFileDialog.getExistingDirectory(self, "Folder for the pieces", self.folder.text())
+        if name:
+            self.folder.setText(name)
+
+
+def export(over: QWidget, document: Document) -> None:
+    """Ask and write; asks again before files are written over, and tells what was written."""
+    dialog = ExportDialog(document.home or Path.cwd(), over)
+    while dialog.exec():
+        folder = Path(dialog.folder.text().strip()).expanduser()
+        stem = stem_of(document)
+        there = [name for word in dialog.formats if (folder / (name := f"{stem}.{word}")).exists()]
+        if there and not dialogs.ask_write_over(over, ", ".join(there)):
+            continue
+        paper = dialog.paper.currentData()
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            written = write_pieces(document.whole(), folder, dialog.formats, paper, stem)
+        except (YokewrightError, OSError) as problem:
+            dialogs.tell(over, "The pieces could not be written.", str(problem))
+            continue
+        names = "\n".join(path.name for path in written)
+        told = f"{names}\n\nin {folder}\n\n{dialogs.CAUTIONS[0]}"
+        dialogs.tell(over, "The pieces are written.", told)
+        return
+
+
+def stem_of(document: Document) -> str:
+    """What files of a design are called: as its project is, else by its name, full stops kept."""
+    if document.path is not None:
+        return document.path.name.removesuffix(SUFFIX)
+    return re.sub(r'[\\/:*?"<>|]+', "-", document.design.name).strip(" .") or "pattern"
