@@ -122,7 +122,7 @@ def of_the_sheets() -> None:
     """A page of the draft-along sheet, and of the work sheet."""
     pattern = evaluate(demo_design())
     _page(FOLDER / "draft-along.png", sheet_of(pattern), 3)
-    _page(FOLDER / "work-sheet.png", work_sheet_of(pattern), 2)
+    _page(FOLDER / "work-sheet.png", work_sheet_of(pattern), 7)
 
 
 def _page(path: Path, sheet: Sheet, number: int) -> None:

@@ -46,7 +46,7 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
     design = pattern.design
     stages = [_cutting(pattern, pieces, say), ready(pattern, pieces, say)]
-    stages += [*_steps(pattern, pieces, say), *loop_ends(design, say)]
+    stages += [*_steps(pattern, pieces, say), *loop_ends(pattern, pieces, say)]
     stages += [*buttons(design, pieces, say), _thread(pattern, pieces), words(design)]
     grave = [finding.message for finding in pattern.findings if not finding.accepted]
     before = ["Sew a trial garment first. " + _CAUTION, _FIGURES]
@@ -97,7 +97,8 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
     legs = drawn_legs(pattern.panels)
     bands = folded_bands(design)
     told: set[str] = set()
-    for name in pattern.order.steps:
+    steps = pattern.order.steps
+    for at, name in enumerate(steps):
         why = [one.why for one in reasons_for(pattern.order, name)]
         if name in darted:
             yield darts_stage(darted[name], say)
@@ -108,7 +109,7 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
             yield from loops_before(join.join, pattern, pieces, say)
             if fly is not None:
                 yield fly.zip_stage(say)
-            stage = seam_stage(join, design, pieces, of_flies, why, say)
+            stage = seam_stage(join, design, pieces, of_flies, why, set(steps[:at]), say)
             yield on_leg(stage, join, pieces, legs)
             if fly is not None:
                 yield fly.last_stage(say)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from studio.alter.kind import Say
-from studio.curves import Chain, Point
+from studio.curves import Affine, Chain, Point, Vector
 from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.pieces import WaistbandPiece
 from studio.exchange.along import Figure, Stage, Stroked
 from studio.exchange.along.figures import figure
 from studio.exchange.along.stage import Stroke
-from studio.exchange.work_sheet_figures import box_of
+from studio.exchange.work_sheet_figures import box_of, drawn
 from studio.exchange.work_sheet_needs import buttonholes
 from studio.sew import SewnPiece
 from studio.sew.constructions.laid_over import BELOW_SEAM
@@ -137,6 +137,28 @@ def section_figure(width: float, allowance: float) -> Figure:
     return figure(lines, points, (), box_of(lines))
 
 
+def _marked_figure(shown: Sequence[Piece]) -> Figure:
+    """Ends of a band that are pieces of their own, one below the other, with what is marked."""
+    lines: list[Stroked] = []
+    points: list[tuple[str, Point]] = []
+    for piece in shown:
+        box = piece.outline.box
+        top = box_of(lines).bottom - _BELOW if lines else box.top
+        left = box_of(lines).left if lines else box.left
+        move = Affine.shift(Vector(left - box.left, top - box.top))
+        lines += drawn(piece.outline, move=move)
+        named = {mark.name.rpartition(".")[2]: mark.chain for mark in piece.marks}
+        for name, chain in named.items():
+            if name in ("buttonhole", "button"):
+                points.append((name, move(chain.end)))
+        lines += [
+            Stroked(mark.chain.transformed(move), "cut")
+            for mark in piece.marks
+            if mark.name.endswith((".buttonhole", ".button"))
+        ]
+    return figure(lines, points, (), box_of(lines))
+
+
 def buttons(design: Design, pieces: Mapping[str, SewnPiece], say: Say) -> Iterator[Stage]:
     """Of every buttonhole; its button sits on the same band, or on the piece that lies under."""
     crosses = [
@@ -147,9 +169,10 @@ def buttons(design: Design, pieces: Mapping[str, SewnPiece], say: Say) -> Iterat
     bands = {one.name: one for one in design.pieces if isinstance(one, WaistbandPiece)}
     for name, mark in buttonholes(pieces):
         where = "at the other end" if name in crosses else f"of {', '.join(crosses)}"
-        drawing = None
         if name in bands:
             drawing = ends_figure(bands[name], pieces[name].piece, with_button=True)
+        else:
+            drawing = _marked_figure([pieces[one].piece for one in dict.fromkeys((name, *crosses))])
         yield Stage(
             f"Button of {name}",
             (

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from msgspec.structs import replace
 
 from studio.curves import Affine, Box, Chain, Outline, Point, Vector
+from studio.curves.point import turn_between
 from studio.exchange.along import Figure, Stroked
 from studio.exchange.along.figures import figure
 from studio.exchange.along.stage import Stroke
@@ -25,6 +26,9 @@ _TICK = 0.03
 
 _NAME_INSIDE = 30.0
 """The name of a piece stands so far inside its edge, mm."""
+
+_NAMED_FROM = 60.0
+"""A stretch of a seam is as long as this, mm, where its piece is named."""
 
 _NEARER = 12.0
 """A notch nearer to the end of a seam is that end, mm."""
@@ -113,20 +117,22 @@ def centre_figure(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> Figure
     points: list[tuple[str, Point]] = []
     start: Point | None = None
     end: Point | None = None
+    way = Vector(0.0, 0.0)
     seen: dict[str, Affine] = {}
     for stretch in join.a.stretches:
         chain = stretch.edge.chain
         move = seen.get(stretch.piece)
         if move is None:
-            move = Affine() if end is None else Affine.shift(end - chain.start)
+            move = Affine() if end is None else _run_on(chain, end, way)
             seen[stretch.piece] = move
             lines += drawn(pieces[stretch.piece].piece.outline, move=move)
         seam.append(Stroked(chain.transformed(move), "cut"))
-        at, way = chain.at_and_along(0.5 * chain.length)
-        inside = way.right() if join.join.a.mirrored else way.left()
-        points.append((stretch.piece, move(at + inside * _NAME_INSIDE)))
+        if chain.length >= _NAMED_FROM:
+            at, along = chain.at_and_along(0.5 * chain.length)
+            inside = along.right() if join.join.a.mirrored else along.left()
+            points.append((stretch.piece, move(at + inside * _NAME_INSIDE)))
         start = start or move(chain.start)
-        end = move(chain.end)
+        end, way = move(chain.end), move.vector(chain.end_tangent)
     whole = box_of(lines)
     places = list(_notched(join.a, pieces, seen))
     if start is not None:
@@ -134,6 +140,16 @@ def centre_figure(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> Figure
     box = box_of(seam)
     near = (Point(box.left, box.bottom), Point(box.right, box.top))
     return _with_ticks(lines, seam, places, points, whole, near=near)
+
+
+def _run_on(chain: Chain, end: Point, way: Vector) -> Affine:
+    """The move that makes a chain begin where another ends; one that would run back on it, as that
+    of a facing drawn the other way round, is turned to run on.
+    """
+    shift = Affine.shift(end - chain.start)
+    if way.dot(chain.start_tangent) >= 0.0:
+        return shift
+    return Affine.turn(turn_between(chain.start_tangent, way), chain.start).then(shift)
 
 
 def _notched(

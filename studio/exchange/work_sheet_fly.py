@@ -98,6 +98,14 @@ class Fly:
         """A line beside the faced edge, so far inside the front (negative: beyond it), mm."""
         return moved(self._edge(), inside if self._from_waist() else -inside)
 
+    def _free(self) -> list[Chain]:
+        """The free edge of the facing, which ends at the lower end of the fly."""
+        rise = self.opening.faced.b.edges[0].edge
+        end = self._edge().end
+        outline = self.pieces[self.opening.facing].piece.outline
+        others = [one.chain for one in outline if one.name != rise]
+        return sorted(others, key=lambda chain: chain.nearest(end)[1])[:1]
+
     def _zip_figure(self) -> Figure:
         """The facing folded out, the zip on it."""
         walk = Walk(self.faced, self.pieces)
@@ -110,8 +118,9 @@ class Fly:
         lines += [Stroked(Chain.straight(tape[0].end, tape[1].end), "drawn")]
         sewn = self._off(-TEETH_INSIDE - 0.7 * TAPE).between(0.0, self.zip)
         lines.append(Stroked(sewn, "cut"))
-        middle = step.move(self.pieces[self.opening.facing].piece.outline.box.centre)
-        points = [("zip", teeth.end), (self.opening.facing, middle)]
+        free = self._free()[0]
+        beside = step.move(free.at(free.length / 2.0))
+        points = [("zip", teeth.end), (self.opening.facing, beside)]
         return self._shown(lines, points)
 
     def shield_figure(self) -> Figure:
@@ -145,16 +154,10 @@ class Fly:
         """The front from outside, the facing's row and the bar."""
         front = self.pieces[self.faced.a.stretches[0].piece].piece
         lines = drawn(front.outline)
-        facing = self.pieces[self.opening.facing].piece
-        rise = self.opening.faced.b.edges[0].edge
         edge = self._edge()
-        free = [one.chain for one in facing.outline if one.name != rise]
-        free = [one for one in free if one.nearest(edge.end)[1] < 1.0]
-        for chain in free:
-            inward = FACING_STITCH
-            row = moved(chain, inward)
+        for chain in self._free():
             lines.append(Stroked(chain, "dashed"))
-            lines.append(Stroked(row, "cut"))
+            lines.append(Stroked(moved(chain, FACING_STITCH), "cut"))
         teeth = self._off(TEETH_INSIDE).between(0.0, self.zip)
         lines.append(Stroked(teeth, "drawn"))
         inside = edge.end_tangent.left() if self._from_waist() else edge.end_tangent.right()

@@ -88,6 +88,11 @@ def _places(
             "Spread them round the waist, the first at the centre back, the front ones clear of "
             "the fly and where a pocket's mouth is not in their way."
         )
+        hang = (
+            "Lay each right side down on the right side of the trousers, hanging down, its end "
+            "level with the raw edge, and baste it; the end is caught in the seam by which the "
+            "band is sewn on."
+        )
         return Stage(f"Place {name}", (where, hang))
     apart = [mm for mm in along if mm > 0.0]
     centre = "One sits at the centre back, on the seam. " if len(apart) < len(along) else ""
@@ -103,10 +108,10 @@ def _places(
     return Stage(f"Place {name}", tuple(told), _placed_figure(strip, join, count, pieces, say))
 
 
-def loop_ends(design: Design, say: Say) -> Iterator[Stage]:
+def loop_ends(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Iterator[Stage]:
     """The upper ends of belt loops, last of all."""
-    width = next((one.width for one in design.pieces if isinstance(one, WaistbandPiece)), None)
-    for name, strip in folded_strips(design).items():
+    for name, strip in folded_strips(pattern.design).items():
+        width = _band_width(name, pattern, pieces)
         sentences = [
             "Lay each up over the finished band, with room for the belt, turn its end under, "
             "and stitch it down at the band's top, to and fro.",
@@ -122,6 +127,27 @@ def loop_ends(design: Design, say: Say) -> Iterator[Stage]:
             sentences.append("The figure is a section through the band: outside left.")
             drawing = _upper_figure(width, max(room, 0.0))
         yield Stage(f"Upper ends of {name}", tuple(sentences), drawing)
+
+
+def _band_width(loop: str, pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> float | None:
+    """How wide the band is over which a loop is laid, mm: as folded, or, of one cut off the top,
+    from the middle of the edge by which it is sewn on up to the waist. None where there is none.
+    """
+    into = {one.into for one in pattern.design.finishes if one.edge.piece == loop}
+    folded = {
+        one.name: one.width for one in pattern.design.pieces if isinstance(one, WaistbandPiece)
+    }
+    for join in pattern.measured:
+        if join.join.name not in into:
+            continue
+        for stretch in (*join.b.stretches, *join.a.stretches):
+            if stretch.piece in folded:
+                return folded[stretch.piece]
+            chain = stretch.edge.chain
+            for edge in pieces[stretch.piece].piece.outline:
+                if edge.name.endswith(".waist") and edge.name != stretch.edge.name:
+                    return edge.chain.nearest(chain.at(chain.length / 2.0))[1]
+    return None
 
 
 def _made_figure(strip: StripPiece) -> Figure:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 
 from msgspec.structs import replace
 
@@ -11,7 +11,7 @@ from studio.curves import Chain
 from studio.cut.facing import facings
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
-from studio.design.pieces import StripPiece, WaistbandPiece
+from studio.design.pieces import StripPiece
 from studio.exchange.along import Figure, Stage, Stroked
 from studio.exchange.along.figures import figure
 from studio.exchange.marks import dart_legs
@@ -25,6 +25,7 @@ from studio.exchange.work_sheet_figures import (
     seam_figure,
 )
 from studio.exchange.work_sheet_fly import Fly
+from studio.exchange.work_sheet_how import how_words, is_covered, is_faced_by
 from studio.exchange.work_sheet_loops import folded_strips, hung, is_tube, tube_figure
 from studio.sew import SewnPiece, darts_name
 from studio.sew.allowance import asked_sides, finish_allowance, finish_rows, sides_rows
@@ -33,28 +34,9 @@ from studio.sew.edge_words import edge_of_piece, edge_words
 from studio.sew.legs import is_centre, is_other_leg
 from studio.sew.pressing import PRESSED
 from studio.sew.sewn import MeasuredJoin
+from studio.sew.spread import from_centre_back, spread_in
 from studio.sew.thread import times_sewn
 from studio.sew.walk import Walk
-
-_TUBE = (
-    "Fold the strip along its length, right sides together, and sew the long edges; turn it right "
-    "side out and press. Its ends are left raw and laid on each other where they are caught."
-)
-_INTO_BAND = (
-    "Right sides together, notches on each other. Press both allowances up into the band; they "
-    "need no neatening, since the band covers them. The first half of the band begins at its end "
-    "with the buttonhole; it is notched at the centre back and where its overlap begins."
-)
-_MOUTH = "It is basted on the piece behind it once the bag is sewn."
-_BASTE_MOUTH = (
-    "Then lay the finished mouth on the piece behind it, as the pattern has it, and baste the two "
-    "together at both ends of the mouth."
-)
-_ONE_INTO_OTHER = (
-    "Turn one leg right side out and slip it into the other, which is wrong side out, so that the "
-    "right sides meet; begin at the inseams. The figure shows one leg, front and back opened out."
-)
-"""How zips, bands, loops and mouths are sewn is common practice, no source."""
 
 
 def seam_stage(
@@ -63,14 +45,17 @@ def seam_stage(
     pieces: Mapping[str, SewnPiece],
     flies: Sequence[Fly],
     why: Sequence[str],
+    done: Set[str],
     say: Say,
 ) -> Stage:
-    """A join, sentence by sentence, with its figure."""
+    """A join, sentence by sentence, with its figure; `done` are the steps before it."""
     asked, standard = join.join, design.standard_allowance
     kind = CONSTRUCTIONS[asked.construction]
     walk = Walk(join, pieces)
     fly = next((one for one in flies if one.opening.shielded is asked), None)
-    said = fly.shield_words(say) if fly is not None else _how_words(asked, design)
+    said = how_words(asked, design, pieces, done)
+    if fly is not None:
+        said = fly.shield_words(say)
     sentences = [f"Sew {_what(asked, design)}: {kind.title.lower()}, {_each(join, pieces)}."]
     sentences.append(_length_words(join, standard, say))
     sentences += _trimmed(join, design, pieces, say)
@@ -85,12 +70,12 @@ def seam_stage(
     if places and not is_tube(asked):
         meet = "meet stitching or drilled places beneath," if walk.lays_on else "meet"
         sentences.append(f"Notches {meet} at {', '.join(places)} from {START}.")
-    if _is_covered(asked, design):
+    if is_covered(asked, design):
         sentences.append("Sew it to the outer layer only and keep the facing clear.")
     caught = list(_caught(join, design, pieces, say))
     if caught:
         sentences.append(f"Catch in it: {'; '.join(caught)}.")
-    sentences += [f"Why now: {_capital(reason)}" for reason in why[:3]]
+    sentences += [f"Why now: {_capital(reason)}" for reason in [*dict.fromkeys(why)][:3]]
     drawing = fly.shield_figure() if fly is not None else _drawing(walk, join, design, pieces)
     return Stage(_capital(asked.name), tuple(sentences), drawing)
 
@@ -174,44 +159,15 @@ def _how_often(finishes: Sequence[Finish], pieces: Mapping[str, SewnPiece]) -> s
     return _in_all(min(counts, default=1))
 
 
-def _how_words(join: Join, design: Design) -> str:
-    """How a join is sewn: as its construction has it, or as what it is sewn to asks."""
-    kind = CONSTRUCTIONS[join.construction]
-    if is_centre(join):
-        round_both = len({ref.edge.partition(".")[0] for ref in join.a.edges}) > 1
-        return f"{_ONE_INTO_OTHER} {kind.words}" if round_both else kind.words
-    if is_tube(join):
-        return _TUBE
-    bands = {one.name for one in design.pieces if isinstance(one, WaistbandPiece)}
-    if join.construction == "plain" and any(ref.piece in bands for ref in join.refs):
-        return _INTO_BAND
-    mouths = {line.name for line in design.lines if line.kind == "mouth"}
-    if join.construction in ("plain", "faced") and {ref.edge for ref in join.refs} <= mouths:
-        return f"{CONSTRUCTIONS['faced'].words} {_MOUTH}"
-    if _closes_bag(join, design, mouths):
-        return f"{kind.words} {_BASTE_MOUTH}"
-    return kind.words
-
-
-def _closes_bag(join: Join, design: Design, mouths: set[str]) -> bool:
-    """True for the seam of a bag whose piece is sewn to a mouth by another join."""
-    bags = {
-        ref.piece
-        for one in design.joins
-        for ref in one.b.edges
-        if {ref.edge for ref in one.refs} <= mouths
-    }
-    panels = {ref.edge.partition(".")[0] for ref in join.refs if "." in ref.edge}
-    return not panels and any(ref.piece in bags for ref in join.refs)
-
-
 def _length_words(join: MeasuredJoin, standard: float, say: Say) -> str:
     asked = join.join
     lengths = say(join.a.length)
     if say(join.b.length) != lengths:
         lengths = f"{lengths} on {say(join.b.length)}"
-    eased = f", {say(asked.ease)} eased in" if asked.ease else ""
-    widths = [say(width) for _, width in asked_sides(asked, standard)]
+    eased = f", {say(asked.ease)} eased in" if asked.ease > 0.0 else ""
+    if asked.ease < 0.0:
+        eased = f", the second side {say(-asked.ease)} shorter: stretch it to fit"
+    widths = [say(width) if width > 0.0 else "none" for _, width in asked_sides(asked, standard)]
     allowances = f"Allowance{'s' if len(widths) > 1 else ''} {' and '.join(widths)}"
     return f"The seam is {lengths} long{eased}. {allowances}."
 
@@ -251,9 +207,9 @@ def _what(join: Join, design: Design) -> str:
     faced = facings(design.pieces)
     one, two = _said(join.a), _said(join.b)
     several = len({ref.piece for ref in join.a.edges}) > 1
-    if _faces(join.b, join.a, faced):
+    if is_faced_by(join.b, join.a, faced):
         return f"{one}{', each' if several else ''} to its facing"
-    if _faces(join.a, join.b, faced):
+    if is_faced_by(join.a, join.b, faced):
         return f"the facing{'s' if several else ''} of {two} to {'them' if several else 'it'}"
     how = ""
     if is_centre(join):
@@ -261,21 +217,6 @@ def _what(join: Join, design: Design) -> str:
     elif join.b.mirrored and not join.a.mirrored:
         how = ", turned over"
     return f"{one} to {two}{how}"
-
-
-def _faces(inner: JoinSide, outer: JoinSide, faced: Mapping[str, str]) -> bool:
-    """True when a side is the facings' of another, edge by edge."""
-    lies_on = [(faced.get(ref.piece), ref.edge) for ref in inner.edges]
-    return lies_on == [(ref.piece, ref.edge) for ref in outer.edges]
-
-
-def _is_covered(seam: Join, design: Design) -> bool:
-    """True for a seam over which a facing is laid later."""
-    return any(
-        CONSTRUCTIONS[join.construction].lies_over and not set(join.b.edges).isdisjoint(seam.refs)
-        for join in design.joins
-        if join is not seam
-    )
 
 
 def _stitched(rows: Sequence[float], say: Say) -> str:
@@ -307,7 +248,8 @@ def _caught(
         if not both and (finish.into != asked.name if leg is None else leg != asked.a.mirrored):
             continue
         if name in loops:
-            said = f"the lower ends of {name} at their notches"
+            spread = from_centre_back(join, spread_in(asked, design.joins, design.finishes))
+            said = f"the lower ends of {name}{' at their notches' if spread else ''}"
         elif finish.at is not None:
             where = finish.at if finish.at >= 0.0 else join.a.length + finish.at
             said = f"both ends of {name} at {say(where)} from {START}"
@@ -315,6 +257,8 @@ def _caught(
                 said += ", on one leg only"
         else:
             said = _said(JoinSide((finish.edge,)))
+            if once and not both:
+                said += ", on its own leg only"
         if said not in told:
             told.add(said)
             yield said
@@ -339,7 +283,7 @@ def _drawing(
     if is_tube(asked) and asked.refs[0].piece in strips:
         return tube_figure(strips[asked.refs[0].piece])
     faced = facings(design.pieces)
-    on_itself = _faces(asked.a, asked.b, faced) or _faces(asked.b, asked.a, faced)
+    on_itself = is_faced_by(asked.a, asked.b, faced) or is_faced_by(asked.b, asked.a, faced)
     also: list[tuple[str, Chain]] = hung(walk, design.finishes, strips)
     made = seam_figure(walk, pieces, alone=on_itself, also=also)
     return other_leg(made) if asked.a.mirrored else made

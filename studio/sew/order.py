@@ -114,15 +114,13 @@ def _reasons(
     found: dict[tuple[str, str], Before] = {}
     for one in _darts_first(joins, finishes, pieces):
         _take(one, found)
+    done = worked(finishes)
+    for one in _zip_set_in(joins, done, pieces):
+        _take(one, found)
     for find in (_laid_over, _across, _on_flat, _closed_ends, _round_both_legs):
         for one in find(joins, pieces):
             _take(one, found)
-    done = worked(finishes)
-    for one in (
-        *_zip_set_in(joins, done),
-        *_finished(joins, done, pieces),
-        *_caught(joins, finishes),
-    ):
+    for one in (*_finished(joins, done, pieces), *_caught(joins, finishes)):
         _take(one, found)
     return list(found.values())
 
@@ -150,9 +148,11 @@ def _darts_first(
                 yield Before(name, then, why)
 
 
-def _zip_set_in(joins: Sequence[Join], finishes: Sequence[Finish]) -> Iterator[Before]:
+def _zip_set_in(
+    joins: Sequence[Join], finishes: Sequence[Finish], pieces: Mapping[str, Parts]
+) -> Iterator[Before]:
     """A zip is sewn to a facing that is done, and to the other front with a shield that is done,
-    where the seam below begins (common practice, no source).
+    where the seam below begins; its upper ends are caught last (common practice, no source).
     """
     for fly in openings(joins):
         then = fly.shielded.name
@@ -163,6 +163,9 @@ def _zip_set_in(joins: Sequence[Join], finishes: Sequence[Finish]) -> Iterator[B
             if is_centre(join) and sewn & _edges(join.a):
                 why = f"The zip ends where {join.name} begins, which must be sewn by then."
                 yield Before(join.name, then, why)
+            elif _ends_on(fly.shielded, join, pieces) is not None:
+                why = f"The upper ends of the zip are caught in {join.name}."
+                yield Before(then, join.name, why)
         for finish in finishes:
             piece, edge = finish.edge.piece, edge_of_piece(finish.edge.edge)
             if piece == fly.facing:

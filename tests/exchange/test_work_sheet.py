@@ -460,3 +460,48 @@ def test_the_sheet_speaks_plainly():
     wished = replace(PATTERN.design, sewing=("front-leg:front.hem, hem", "inseam"))
     before = " ".join(work_sheet_of(evaluate(wished)).before)
     assert "inseam comes before the hem of front-leg (hem, turned once)." in before
+
+
+def sheet_with(*parts):
+    return {one.title: one for one in work_sheet_of(evaluate(with_parts(PLAIN, *parts))).stages}
+
+
+PLAIN = plain_design(ORCHARD_BODY)
+
+
+def test_a_band_cut_off_the_top_has_figures_and_is_pressed_as_its_facing_asks():
+    stages = sheet_with(Fly(), BeltLoops(), ShapedWaistband())
+    for title in ("Button of band-front", "Upper ends of belt-loop", "Place belt-loop"):
+        assert stages[title].figure is not None
+    assert "its facing covers them" in " ".join(stages["Band seam"].sentences)
+    assert "lies inside the band" in " ".join(stages["Band side"].sentences)
+    assert "press the seam open" in " ".join(stages["Side seam"].sentences)
+    # The band is 45 wide at rise and side, a loop 50 long.
+    (room,) = (s for s in stages["Upper ends of belt-loop"].sentences if "longer than" in s)
+    assert 3.0 < float(room.split()[2]) < 6.0
+    # A facing that is narrower for the turn of cloth is stretched, not eased in.
+    assert "shorter: stretch it to fit" in " ".join(stages["Band top"].sentences)
+
+
+def test_a_crotch_seam_sewn_before_the_legs_are_closed_is_not_told_of_tubes():
+    tubes = " ".join(stage("Crotch seam").sentences)
+    assert "slip it into the other" in tubes
+    stages = sheet_with(Fly(), BeltLoops(), ShapedWaistband(overlap=0.0))
+    flat = stages["Crotch seam"]
+    assert "Lay left and right on each other" in " ".join(flat.sentences)
+    # The facing is folded up at the end of the seam: the line runs on and never back.
+    seam = [line.chain for line in flat.figure.lines if line.stroke == "cut"][:4]
+    for one, two in itertools.pairwise(seam):
+        assert one.end.distance_to(two.start) < 1e-6
+        assert one.end_tangent.dot(two.start_tangent) > 0.8
+    # On a band sewn to front and back apart nothing tells where loops go, so none is promised.
+    caught = " ".join(stages["Band-front seam"].sentences)
+    assert "the lower ends of belt-loop" in caught
+    assert "at their notches" not in caught
+    assert "fly-shield (first end), on its own leg only" in caught
+
+
+def test_a_reason_is_told_once():
+    for one in sheet_with(Fly(), BeltLoops(), ShapedWaistband(overlap=0.0)).values():
+        whys = [told for told in one.sentences if told.startswith("Why now")]
+        assert len(whys) == len(set(whys))

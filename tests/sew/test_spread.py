@@ -1,5 +1,6 @@
 """Loops spread round the waist: evenly, clear of seams, alike on both halves; notched there."""
 
+import ezdxf
 import pytest
 from msgspec.structs import replace
 
@@ -7,6 +8,7 @@ from studio.cut.count import with_count
 from studio.cut.parts import BeltLoops, ShapedWaistband, Waistband
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.plain import plain_design
+from studio.exchange.dxf_out import write_dxf
 from studio.pattern import evaluate, with_parts
 from studio.sew.notches import CLEAR_OF_ENDS
 from studio.sew.spread import from_centre_back, spread_in, spread_places
@@ -103,3 +105,15 @@ def test_they_follow_the_body():
     assert join("waist", pattern).a.length > join("waist").a.length + 10.0
     one, two = (from_centre_back(join("waist", p), 5)[1] for p in (PATTERN, pattern))
     assert two > one + 3.0
+
+
+def test_their_notches_are_in_the_drawing_for_the_plotter(tmp_path):
+    """Read back by ezdxf: the lower edge of the band has a slit of layer 4 at every place."""
+    write_dxf(PATTERN.pieces, tmp_path / "loops.dxf", style="orchard")
+    block = ezdxf.readfile(tmp_path / "loops.dxf").blocks.get("WAISTBAND")
+    slits = sorted(line.dxf.start.x for line in block.query("LINE[layer=='4']"))
+    half = join("waist").a.length
+    at = [half + side * mm for mm in from_centre_back(join("waist"), 5) for side in (-1.0, 1.0)]
+    left = min(slits) - min(notch.at.x for notch in PATTERN.piece("waistband").notches)
+    for place in at:
+        assert min(abs(x - left - place) for x in slits) < 1e-3
