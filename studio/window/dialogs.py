@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QMessageBox,
+    QPlainTextEdit,
     QVBoxLayout,
     QWidget,
 )
@@ -33,6 +34,21 @@ CAUTIONS = (
     "Clothing that protects, for work near machines, flames, saws or traffic, is governed by its "
     "own standards and local rules. Nothing here certifies it.",
 )
+
+
+KEYS = (
+    ("Click", "picks what lies there; a number on the sheet can then be typed"),
+    ("Double-click", "on a line adds a node"),
+    ("Wheel", "closer and further, about the pointer"),
+    ("Middle button, Space", "held while dragging moves the sheet"),
+    ("Control", "held while dragging goes past what a point would snap to"),
+    ("Arrows", "move what is in hand by 1 mm, with Shift by 10, with Alt by 0.1"),
+    ("Tab", "takes the next node or end of the picked line"),
+    ("C, Delete", "make a node smooth or a corner, remove it"),
+    ("D, W", "draw a style line, walk the picked seam"),
+    ("Escape", "gives up what is under way and puts everything back"),
+)
+"""What hand and keys do on the sheet."""
 
 
 class Answer(Enum):
@@ -130,20 +146,76 @@ def ask_unit(parent: QWidget | None) -> str | None:
 
 def show_cautions(parent: QWidget | None) -> None:
     """The usual cautions."""
-    dialog = QDialog(parent)
-    dialog.setWindowTitle("Before you cut")
-    column = QVBoxLayout(dialog)
-    column.setContentsMargins(24, 20, 24, 16)
-    column.setSpacing(12)
+    dialog, column = _told("Before you cut", parent)
     for sentence in CAUTIONS:
         label = QLabel(sentence)
         label.setWordWrap(True)
         label.setMinimumWidth(440)
         column.addWidget(label)
+    column.addWidget(_ok(dialog))
+    dialog.exec()
+
+
+def show_keys(parent: QWidget | None) -> None:
+    """What hand and keys do on the sheet."""
+    dialog, column = _told("Hand and keys", parent)
+    form = QFormLayout()
+    form.setVerticalSpacing(6)
+    form.setHorizontalSpacing(24)
+    for keys, words in KEYS:
+        head = QLabel(keys)
+        head.setProperty("role", "title")
+        form.addRow(head, QLabel(words))
+    column.addLayout(form)
+    column.addWidget(_ok(dialog))
+    dialog.exec()
+
+
+def _told(title: str, parent: QWidget | None) -> tuple[QDialog, QVBoxLayout]:
+    dialog = QDialog(parent)
+    dialog.setWindowTitle(title)
+    column = QVBoxLayout(dialog)
+    column.setContentsMargins(24, 20, 24, 16)
+    column.setSpacing(12)
+    return dialog, column
+
+
+def _ok(dialog: QDialog) -> QDialogButtonBox:
     buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok)
     buttons.accepted.connect(dialog.accept)
-    column.addWidget(buttons)
-    dialog.exec()
+    return buttons
+
+
+class NameDialog(QDialog):
+    """What the design is called, as on every label and sheet, and the maker's notes on it."""
+
+    def __init__(self, name: str, notes: str, parent: QWidget | None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Name and notes")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 18, 24, 16)
+        form = QFormLayout()
+        form.setVerticalSpacing(6)
+        self.name = QLineEdit(name)
+        self.name.setAccessibleName("Name of the design")
+        self.name.selectAll()
+        form.addRow("Name", self.name)
+        self.notes = QPlainTextEdit(notes)
+        self.notes.setAccessibleName("Notes")
+        self.notes.setTabChangesFocus(True)
+        self.notes.setMinimumSize(360, 120)
+        form.addRow("Notes", self.notes)
+        column.addLayout(form)
+        words = QLabel(
+            "The name stands on every label and sheet, the notes on the draft-along sheet."
+        )
+        words.setWordWrap(True)
+        words.setProperty("role", "faint")
+        column.addWidget(words)
+        buttons = ok_and_cancel(self)
+        accept = buttons.button(QDialogButtonBox.StandardButton.Ok)
+        self.name.textChanged.connect(lambda text: accept.setEnabled(bool(text.strip())))
+        column.addWidget(buttons)
 
 
 class BodyDialog(QDialog):

@@ -23,6 +23,7 @@ from studio.errors import YokewrightError
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.holds_list import HoldsList
+from studio.window.widgets import faint
 
 _KINDS = {
     "seam": "Seam",
@@ -70,6 +71,8 @@ class LineForm(QWidget):
         self._cut.setProperty("role", "switch")
         self._cut.clicked.connect(self._cut_here)
         form.addRow(self._cut)
+        self.why = faint("")
+        form.addRow(self.why)
         self.holds = HoldsList(document, name, unit)
         column.addWidget(self.holds)
         self.holds.setVisible(isinstance(self._line().path, AnchoredPath))
@@ -94,6 +97,8 @@ class LineForm(QWidget):
             if place is not None and not field.hasFocus():
                 field.show_mm(place.mm)
         self._cut.setVisible(self._piece_to_cut() is not None)
+        self.why.setText(self._why_no_cut())
+        self.why.setVisible(bool(self.why.text()))
         self.holds.refresh()
 
     def _judge(self) -> None:
@@ -168,6 +173,26 @@ class LineForm(QWidget):
             return None
         found = [piece.name for piece in pieces if piece.panel == line.panel and not piece.bounds]
         return found[0] if len(found) == 1 else None
+
+    def _why_no_cut(self) -> str:
+        """Why no piece can be cut along a line that runs from edge to edge; nothing when one can
+        be, or is.
+        """
+        line, design = self._line(), self._document.design
+        if not isinstance(line.path, AnchoredPath) or line.path.start.edge == line.path.end.edge:
+            return ""
+        pieces = [p for p in design.pieces if isinstance(p, PanelPiece) and p.panel == line.panel]
+        used = any(bound.line == self._name for piece in pieces for bound in piece.bounds)
+        if used or self._piece_to_cut() is not None or not pieces:
+            return ""
+        if line.kind == "mark":
+            return "To cut a piece along it, make it a seam."
+        if line.kind != "seam" or all(not piece.bounds for piece in pieces):
+            return ""
+        return (
+            f"The {line.panel} is cut by other lines already. Undo to before they were drawn, cut "
+            "along this one first, then draw them on its parts."
+        )
 
     def _cut_here(self) -> None:
         name = self._piece_to_cut()

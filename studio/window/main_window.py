@@ -232,6 +232,14 @@ class MainWindow(QMainWindow):
         sheet.show()
         return sheet
 
+    def name_design(self) -> None:
+        """Ask for the design's name and notes."""
+        design = self.document.history.design
+        dialog = dialogs.NameDialog(design.name, design.notes, self)
+        if dialog.exec():
+            name, notes = dialog.name.text().strip(), dialog.notes.toPlainText()
+            self.document.change(f"Name {name}", replace(design, name=name, notes=notes))
+
     def draw_line(self) -> None:
         """Take the pencil up, or put it down."""
         self.view.take(self.tool if self.view.tool is self.pencil else self.pencil)

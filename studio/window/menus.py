@@ -35,7 +35,8 @@ class Menus:
         self._make_cloth(bar.addMenu("&Cloth"))
         self._make_look(bar.addMenu("&Look"))
         helping = bar.addMenu("&Help")
-        self._add(helping, "Before you cut", None, partial(dialogs.show_cautions, window))
+        self._add(helping, "Hand and keys…", _Keys.HelpContents, partial(dialogs.show_keys, window))
+        self._add(helping, "Before you cut…", None, partial(dialogs.show_cautions, window))
 
     def show_history(self, history: History) -> None:
         """Name what undo and redo would do."""
@@ -70,6 +71,8 @@ class Menus:
         window = self._window
         self._undo = self._add(menu, "Undo", _Keys.Undo, window.document.undo)
         self._redo = self._add(menu, "Redo", _Keys.Redo, window.document.redo)
+        menu.addSeparator()
+        self._add(menu, "Name and notes…", None, window.name_design)
         menu.addSeparator()
         self._add(menu, "Smooth or corner\tC", None, window.tool.toggle)
         self._add(menu, "Remove the node\tDel", None, window.tool.delete)

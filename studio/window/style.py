@@ -94,7 +94,8 @@ def style_sheet_of(theme: Theme) -> str:
     QPushButton[role="pick"]:disabled {{ color: {theme.faint}; }}
     QPushButton[role="pick"]::menu-indicator {{ image: url("{arrow}"); width: 10px; height: 6px;
         subcontrol-origin: padding; subcontrol-position: right center; right: 2px; }}
-    QSpinBox, QDoubleSpinBox, QLineEdit, QComboBox {{ background: {theme.field}; color: {theme.ink};
+    QSpinBox, QDoubleSpinBox, QLineEdit, QPlainTextEdit, QComboBox {{
+        background: {theme.field}; color: {theme.ink};
         border: 1px solid {theme.border}; border-radius: 4px; padding: 3px;
         selection-background-color: {theme.seam}; selection-color: {theme.chrome}; }}
     QComboBox::drop-down {{ border: none; width: 20px; }}

@@ -228,3 +228,27 @@ def test_the_facing_of_a_band_is_chosen_in_its_dialog_and_added_as_one_step(wind
     # A cloth that is not there any more is not chosen.
     other = PartDialog(ShapedWaistband, ["front", "back"], ["denim"], "mm", window)
     assert other.part().facing == "denim"
+
+
+def test_a_line_that_cuts_no_piece_says_why(window):
+    """The demonstration's front leg is bounded by its pocket mouth, a plain front by nothing."""
+    from studio.design import AnchoredPath, OnEdge, StyleLine
+
+    path = AnchoredPath(
+        OnEdge("front.side", "front.hem", mm=300.0), OnEdge("front.inseam", "front.hem", mm=300.0)
+    )
+
+    def why(design, kind):
+        line = StyleLine("shin", "front", kind, path)
+        lines = (*design.lines, line)
+        window.document.change("Draw", msgspec.structs.replace(design, lines=lines))
+        window.document.select(Selection("line", "shin"))
+        form = window.details._line_form
+        return form.why.text(), form._cut.isVisible()
+
+    assert "cut by other lines already" in why(window.document.history.design, "seam")[0]
+    plain = plain_design(ORCHARD_BODY)
+    window.document.replace(plain, None)
+    assert why(plain, "mark") == ("To cut a piece along it, make it a seam.", False)
+    assert why(plain, "seam") == ("", True)
+    window.document.history.mark_saved()

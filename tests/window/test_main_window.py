@@ -545,3 +545,23 @@ def test_pieces_are_written_as_chosen_and_nothing_is_written_over_unasked(
     window.export()
     assert asked == [written.name]
     assert written.read_text() == "mine"
+
+
+def test_a_design_is_named_and_noted_on_in_one_step(window, monkeypatch):
+    before = window.document.design
+
+    def typed(dialog):
+        assert dialog.name.text() == before.name
+        dialog.name.setText("  Barn trousers ")
+        dialog.notes.setPlainText("for the wet months")
+        return True
+
+    monkeypatch.setattr(dialogs.NameDialog, "exec", typed)
+    window.name_design()
+    assert (window.document.design.name, window.document.design.notes) == (
+        "Barn trousers",
+        "for the wet months",
+    )
+    assert window._title.text() == "Barn trousers"
+    window.document.undo()
+    assert window.document.design == before
