@@ -22,7 +22,10 @@ StepT = TypeVar("StepT", bound=Alteration)
 Say: TypeAlias = Callable[[float], str]
 """Writes a length (mm) the way the maker reads it."""
 
-Asks: TypeAlias = Literal["length", "share", "yes", "edge", "level", "dart", "end", "place", "word"]
+Asks: TypeAlias = Literal[
+    "length", "share", "yes", "edge", "any-edge", "level", "dart", "end", "place", "word"
+]
+"""What a field asks for; `edge` is one of the panel's own, `any-edge` one of any panel's."""
 
 
 class Field(msgspec.Struct, frozen=True):

@@ -23,7 +23,7 @@ class TrueSeamKind(Kind[TrueSeam]):
     title = "True a seam"
     fields = (
         Field("edge", "Edge", "edge"),
-        Field("other", "As long as", "word"),
+        Field("other", "As long as", "any-edge"),
         Field("ease", "Longer by", least=-50.0),
     )
 

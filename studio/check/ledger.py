@@ -48,7 +48,8 @@ def judge_row(row: LedgerRow) -> Finding | None:
         words = (
             f"The sides of {row.name} differ by {abs(over):.1f} mm more than meant: "
             f"{longer} is longer than {shorter}. "
-            "Move a line's end, or set the ease if it is meant."
+            "Move a line's end; true the edge, or spread it, by a step; or set the ease if it is "
+            "meant."
         )
     return Finding(RULE, "grave", row.name, words, abs(over), row.allowed)
 

@@ -95,6 +95,7 @@ class StepForm(QWidget):
             "word": self._word,
             "place": self._place,
             "edge": self._choice,
+            "any-edge": self._choice,
             "level": self._choice,
             "dart": self._choice,
             "end": self._choice,
@@ -167,6 +168,9 @@ class StepForm(QWidget):
     def _choices(self, known: Field) -> list[str]:
         if known.asks == "end":
             return ["side", "rise"]
+        if known.asks == "any-edge":
+            panels = self._document.pattern.panels
+            return [edge.name for panel in panels for edge in panel.outline]
         panel = self._panel()
         found: list[str] = [""] if known.optional else []
         if panel is None:

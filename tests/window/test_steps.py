@@ -3,12 +3,13 @@
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
-from PySide6.QtWidgets import QApplication, QCheckBox, QMenu, QToolButton
+from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QMenu, QToolButton
 
 from studio.alter import KINDS, kind_of
 from studio.canvas.paths import to_scene
 from studio.canvas.selection import Selection
 from studio.design import Hinge, SwingRise
+from studio.design.alterations import TrueSeam
 from studio.design.file import encoded
 
 
@@ -157,3 +158,19 @@ def test_of_a_notes_steps_only_the_ticked_are_taken(window):
     last = window.document.design.alterations[-1]
     assert (last.panel, last.amount) == ("back", 5.0)
     assert window.document.design.toile[0].taken
+
+
+def test_the_edge_a_seam_is_trued_to_is_chosen_among_those_of_all_panels(window):
+    back = next(p for p in window.document.pattern.panels if p.name == "back")
+    window.road._steps._add(KINDS[TrueSeam].fresh(back))
+    box = next(
+        box
+        for box in window.details._step_form.findChildren(QComboBox)
+        if box.accessibleName() == "As long as"
+    )
+    assert box.currentText() == "front.side"
+    offered = {box.itemText(at) for at in range(box.count())}
+    assert {"front.side", "front.inseam", "back.rise"} <= offered
+    box.setCurrentText("back.side")
+    box.activated.emit(box.currentIndex())
+    assert window.document.design.alterations[-1].other == "back.side"
