@@ -24,6 +24,9 @@ START = "A"
 _TICK = 0.03
 """Half a stroke across a seam where it is notched, as a share of the figure's size."""
 
+_SHORT = 0.5
+"""A seam is short that takes up less than this share of its pieces."""
+
 _NAME_INSIDE = 30.0
 """The name of a piece stands so far inside its edge, mm."""
 
@@ -95,7 +98,8 @@ def seam_figure(
     also: Sequence[tuple[str, Chain]] = (),
 ) -> Figure:
     """Both sides laid together along the seam at its middle; only the first, `alone`, where the
-    second lies on it edge on edge. `also` are things caught there, by name.
+    second lies on it edge on edge. `also` are things caught there, by name. Of a short seam only
+    what lies round it is shown; of a patch all, so that one sees where it lies.
     """
     step = walk.at(walk.length_a / 2.0)
     sides = ((walk.still, Affine()), (walk.rolling, step.move))
@@ -105,7 +109,11 @@ def seam_figure(
     seam = [Stroked(chain, "cut") for chain in walk.line]
     places = [walk.at(along).at for along in notches_met(walk)]
     points = [(START, walk.at(0.0).at), *((name, chain.start) for name, chain in also)]
-    return _with_ticks(lines, seam, places, points, whole, near=())
+    box = box_of(seam)
+    is_short = max(box.width, box.height) < _SHORT * max(whole.width, whole.height)
+    near = (Point(box.left, box.bottom), Point(box.right, box.top))
+    shown = near if is_short and not walk.lays_on else ()
+    return _with_ticks(lines, seam, places, points, whole, near=shown)
 
 
 def centre_figure(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> Figure:

@@ -505,3 +505,15 @@ def test_a_reason_is_told_once():
     for one in sheet_with(Fly(), BeltLoops(), ShapedWaistband(overlap=0.0)).values():
         whys = [told for told in one.sentences if told.startswith("Why now")]
         assert len(whys) == len(set(whys))
+
+
+def test_a_short_seam_is_shown_near_and_a_patch_on_its_whole_piece():
+    leg = PIECES["front-leg"].piece.outline.box
+    for name in ("Fly edge", "Waist", "Pocket mouth"):
+        view = stage(name).figure.view
+        assert max(view.width, view.height) < 0.8 * leg.height
+        for line in strokes(name, "cut"):
+            assert view.left < line.box.left < line.box.right < view.right
+            assert view.bottom < line.box.bottom < line.box.top < view.top
+    assert stage("Knee panel").figure.view.height > leg.height
+    assert stage("Side seam").figure.view.height > leg.height
