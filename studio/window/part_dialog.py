@@ -62,13 +62,14 @@ class PartDialog(QDialog):
             value = getattr(self._part, number.field)
             if number.is_count:
                 count = QSpinBox()
-                count.setRange(1, 20)
+                count.setRange(round(number.least), round(number.most))
                 count.setValue(value)
                 count.setAccessibleName(number.label)
                 count.valueChanged.connect(partial(self._set, number.field))
                 form.addRow(number.label, count)
                 continue
-            field = LengthField(number.label, partial(self._set, number.field), least=-200.0)
+            change = partial(self._set, number.field)
+            field = LengthField(number.label, change, least=number.least, most=number.most)
             field.set_unit("mm" if number.is_angle else unit)
             if number.is_angle:
                 field.setSuffix("°")

@@ -2,10 +2,10 @@
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtWidgets import QDialogButtonBox, QLabel
+from PySide6.QtWidgets import QDialogButtonBox, QLabel, QSpinBox
 
 from studio.canvas.selection import Selection
-from studio.cut.parts import ShapedWaistband
+from studio.cut.parts import PARTS, ShapedWaistband
 from studio.cut.parts.band_facing import facings_beside
 from studio.demo import ORCHARD_BODY
 from studio.design.cloth import Cloth, Shortage
@@ -271,3 +271,24 @@ def test_the_order_of_sewing_is_told_in_plain_words(window):
     for _ in range(len(steps)):
         pane.shift(-1)
     assert "stays before the hem of front-leg" in pane._told.text()
+
+
+@pytest.mark.parametrize("kind", PARTS, ids=lambda kind: kind.__name__)
+def test_no_number_of_a_part_can_be_typed_that_makes_no_sense(window, kind):
+    from studio.canvas.length_field import LengthField
+    from studio.window.part_dialog import PartDialog
+
+    dialog = PartDialog(kind, ["front", "back"], ["main"], "cm", window)
+    usual = dialog.part()
+    boxes = dialog.findChildren(QSpinBox)
+    fields = dialog.findChildren(LengthField)
+    assert len(boxes) + len(fields) == len(kind.numbers)
+    for field in (*boxes, *fields):
+        field.setValue(-9999)
+    least = dialog.part()
+    for number in kind.numbers:
+        value = getattr(least, number.field)
+        assert value == number.least
+        assert value >= 0 or number.field in ("bow", "lean")
+        # What is usual stays well within what can be typed.
+        assert number.least <= getattr(usual, number.field) <= number.most

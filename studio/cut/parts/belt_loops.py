@@ -26,7 +26,7 @@ class BeltLoops(Part, frozen=True, kw_only=True):
         Number("wide", "Wide when folded"),
         Number("long", "Long, for the belt"),
         Number("ends", "Caught at each end"),
-        Number("count", "How many", is_count=True),
+        Number("count", "How many", is_count=True, least=1, most=20),
     )
     on_panel: ClassVar[bool] = False
 

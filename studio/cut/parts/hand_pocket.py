@@ -47,7 +47,7 @@ class HandPocket(Part, frozen=True, kw_only=True):
     numbers: ClassVar[tuple[Number, ...]] = (
         Number("at_waist", "Mouth, along the waist"),
         Number("at_side", "Mouth, down the side"),
-        Number("bow", "Mouth bows in by"),
+        Number("bow", "Mouth bows in by", least=-200.0),
         Number("width", "Bag, along the waist"),
         Number("depth", "Bag, below the mouth"),
         Number("facing", "Facing inside the mouth, wide"),

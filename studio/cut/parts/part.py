@@ -20,13 +20,15 @@ from studio.errors import GeometryRefused
 
 class Number(msgspec.Struct, frozen=True):
     """A number of a part that the maker types: the struct's field, what it is called; a count is
-    whole, an angle in degrees, all else mm.
+    whole, an angle in degrees, all else mm; the least and the most that make sense.
     """
 
     field: str
     label: str
     is_count: bool = False
     is_angle: bool = False
+    least: float = 0.0
+    most: float = 3000.0
 
 
 class OtherCloth(msgspec.Struct, frozen=True):

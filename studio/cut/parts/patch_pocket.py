@@ -50,8 +50,8 @@ class PatchPocket(Part, frozen=True, kw_only=True):
         Number("corner", "Corners cut off by"),
         Number("down", "Down from the waist"),
         Number("inward", "In from the edge"),
-        Number("lean", "Leans by", is_angle=True),
-        Number("pair", "How many: 1 or 2", is_count=True),
+        Number("lean", "Leans by", is_angle=True, least=-90.0, most=90.0),
+        Number("pair", "How many: 1 or 2", is_count=True, least=1, most=2),
     )
 
     name: str = "patch-pocket"

@@ -31,7 +31,7 @@ class ToolLoop(Part, frozen=True, kw_only=True):
         Number("drop", "Hangs down"),
         Number("ends", "Caught at each end"),
         Number("up", "Caught up the side seam, at"),
-        Number("count", "How many", is_count=True),
+        Number("count", "How many", is_count=True, least=1, most=20),
     )
     on_panel: ClassVar[bool] = False
 
