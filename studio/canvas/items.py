@@ -200,6 +200,8 @@ class PieceItem(NamedItem):
         """Show a piece; paths are made anew only when it is another one."""
         if picked != self.picked or colour != self.colour:
             self.picked, self.colour = picked, colour
+            # Its name is whole, and may lie over a neighbour.
+            self.setZValue(1.0 if picked else 0.0)
             self.update()
         self.keep_picture(sewn is self.sewn)
         if sewn is self.sewn:

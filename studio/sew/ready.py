@@ -23,7 +23,7 @@ from studio.sew.seam import Seam
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, SewnPiece
-from studio.sew.topstitch import asked_rows, rows_of
+from studio.sew.topstitch import asked_rows, off_darts, rows_of
 
 
 class Given(msgspec.Struct, frozen=True):
@@ -84,7 +84,15 @@ def ready(
             rows += asked_rows(piece, asked)
         except GeometryRefused as refusal:
             refused = refusal.message
-    rows += tuple([row for seam in seams for owner, row in seam.rows if owner == name])
+    rows += tuple(
+        [
+            part
+            for seam in seams
+            for owner, row in seam.rows
+            if owner == name
+            for part in off_darts(row, piece.darts)
+        ]
+    )
     sewn = sew_piece(
         piece,
         lined.widths,
@@ -111,7 +119,7 @@ def _lined_of(
     facts = _facts(name, edges, given.rules, given.corners, given.order)
     line, trouble = cut_line(outline, facts.widths, facts.hems, facts.corners)
     line, straight = roofed(line, outline, facts.widths, facts.hems, darts)
-    rows = rows_of(outline, facts.rows)
+    rows = rows_of(outline, facts.rows, darts)
     second, told = second_lines(outline, facts.narrower, line, facts.widths, darts)
     trouble = (*trouble, *straight, *told)
     return Lined(facts.widths, line, trouble, rows, second, grainline(outline, warp))

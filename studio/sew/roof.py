@@ -117,7 +117,40 @@ def _roofed_edge_of(
             trouble.append(straight_over("cut line", dart))
         else:
             line = laid
+            if _runs_inside(roof, dart):
+                trouble.append(_untrued(dart))
     return line, tuple(trouble)
+
+
+def _runs_inside(roof: Roof | None, dart: Dart) -> bool:
+    """True when a roof lies inside the straight line across the mouth in some place."""
+    mouth = dart.last - dart.first
+    if roof is None or mouth.length <= tolerance.CORNER_MM:
+        return False
+    outward = mouth.unit().right()
+    legs = _between_legs(roof, dart)
+    return min((at - dart.first).dot(outward) for at in legs) < -tolerance.OFFSET_MM
+
+
+def _between_legs(roof: Roof, dart: Dart) -> list[Point]:
+    """The ends of a roof's curves that lie between the legs of its dart."""
+    first, last = dart.first - dart.point, dart.last - dart.point
+    ends = [cubic.p3 for cubic in roof.chain.cubics]
+    inside = [
+        at
+        for at in ends
+        if first.cross(at - dart.point) >= 0.0 and (at - dart.point).cross(last) >= 0.0
+    ]
+    return [*inside, roof.peak]
+
+
+def _untrued(dart: Dart) -> str:
+    """The sentence on a dart across which the cut line, folded right, lies inside its mouth."""
+    return (
+        f"Sewn shut, {dart.name} leaves a corner in {dart.edge}: its mouth is not trued, and the "
+        "cut line that the folded dart needs runs inside it. Close the dart on paper and redraw "
+        "the edge fair across it, so that it meets both legs square."
+    )
 
 
 def straight_over(line: str, dart: Dart) -> str:

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import msgspec
+
 from studio.block.panel import Dart
 from studio.curves import Chain, Outline, meetings
 from studio.curves.outline import Edge
@@ -31,14 +33,17 @@ def second_lines(
     darts: Sequence[Dart],
 ) -> tuple[tuple[Chain, ...], tuple[str, ...]]:
     """The second lines of all edges with a `narrower` allowance (mm, None for the others), and
-    sentences on darts over whose mouths one runs straight though the cut line has a roof there.
+    sentences on darts over whose mouths one runs straight though the cut line has a roof there, and
+    on ends that do not reach the cut line.
     """
     lines, trouble = [], []
     for index, (edge, width) in enumerate(zip(outline.edges, narrower, strict=False)):
         if width is None:
             continue
         beyond = _beyond(index, allowances)
-        line = _second_line(edge, width, _near(edge, width, beyond, cut), beyond)
+        found = _second_line(edge, width, _near(edge, width, beyond, cut), beyond)
+        line = found.chain
+        trouble += _ends_short(edge.name, found)
         if width > 0.0:
             mouths = mouths_on(index, cut, outline, allowances, darts)
             line, straight = roofed_inside(line, width, outline, mouths, darts)
@@ -61,9 +66,28 @@ def _beyond(index: int, allowances: Sequence[float]) -> float:
     return max(_BEYOND, LONGEST_MITRE * max(allowances[index - 1], allowances[index], after))
 
 
-def second_line(edge: Edge, width: float, cut: Sequence[CutEdge], beyond: float) -> Chain:
+class SecondLine(msgspec.Struct, frozen=True):
+    """A second line, and whether it reaches the cut line where its edge starts and ends."""
+
+    chain: Chain
+    from_start: bool
+    to_end: bool
+
+
+def _ends_short(edge: str, line: SecondLine) -> list[str]:
+    """Sentences on the ends of an edge's second line that do not reach the cut line."""
+    ends = [word for word, met in (("start", line.from_start), ("end", line.to_end)) if not met]
+    if not ends:
+        return []
+    return [
+        f"The narrower line of {edge} does not reach the cut line at its {' and '.join(ends)}: "
+        "prolong it there with a ruler before you trim to it."
+    ]
+
+
+def second_line(edge: Edge, width: float, cut: Sequence[CutEdge], beyond: float) -> SecondLine:
     """The line `width` mm outside an edge, from cut line to cut line, which it meets no more than
-    `beyond` mm outside the ends of the edge.
+    `beyond` mm outside the ends of the edge; where it meets none, it ends with its edge.
     """
     line = moved(edge.chain, -width)
     long = prolonged(line, beyond, beyond)
@@ -80,7 +104,9 @@ def second_line(edge: Edge, width: float, cut: Sequence[CutEdge], beyond: float)
     high = [place for place in places if place >= long.length - beyond - width]
     first = max(low, default=beyond)
     last = min(high, default=long.length - beyond)
-    return long.between(first, last) if last - first > 1.0 else line
+    if last - first > 1.0:
+        return SecondLine(long.between(first, last), bool(low), bool(high))
+    return SecondLine(line, from_start=False, to_end=False)
 
 
 _second_line = Remembered(second_line, 400)

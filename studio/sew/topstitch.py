@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from studio.curves import Chain, Cubic, Outline, Point, meetings, tolerance
+from studio.block.panel import Dart
+from studio.curves import Box, Chain, Cubic, Outline, Point, meetings, tolerance
 from studio.curves.offset import offset_left
 from studio.cut.piece import Piece
 from studio.design.topstitch import Topstitch
@@ -21,16 +22,19 @@ _BEYOND = 30.0
 """A row is prolonged by so much, and by twice its distance, to find where it runs out, mm."""
 
 
-def rows_of(outline: Outline, inside: Sequence[tuple[float, ...]]) -> tuple[Chain, ...]:
+def rows_of(
+    outline: Outline, inside: Sequence[tuple[float, ...]], darts: Sequence[Dart] = ()
+) -> tuple[Chain, ...]:
     """The rows inside the edges of a piece: `inside` gives distances (mm) for each edge of its
     outline, in order; rows of neighbouring edges at one distance are one row. Within 0.01 mm of
-    the true parallel.
+    the true parallel. A row that crosses one of the `darts` of its edge ends on one leg and goes on
+    from the other.
     """
     found: list[Chain] = []
     for distance in sorted({row for rows in inside for row in rows}):
         stitched = [distance in rows for rows in inside]
         for first, count in _runs(stitched):
-            found.append(_along_edges(outline, first, count, distance))
+            found += _along_edges(outline, first, count, distance, darts)
     return tuple(found)
 
 
@@ -110,16 +114,123 @@ def _runs(wanted: Sequence[bool]) -> list[tuple[int, int]]:
     return found
 
 
-def _along_edges(outline: Outline, first: int, count: int, distance: float) -> Chain:
+def _along_edges(
+    outline: Outline, first: int, count: int, distance: float, darts: Sequence[Dart]
+) -> list[Chain]:
     edges = outline.edges
-    chains = [moved(edges[(first + k) % len(edges)].chain, distance) for k in range(count)]
-    whole = chains[0]
-    for chain in chains[1:]:
-        whole = _joined(whole, chain, distance)
-    if count == len(edges):
-        return _closed(whole, distance)
-    before, after = edges[first - 1], edges[(first + count) % len(edges)]
-    return _run_out(whole, before.chain, after.chain, distance)
+    rows: list[Chain] = []
+    for k in range(count):
+        edge = edges[(first + k) % len(edges)]
+        parts = _parted(edge.chain, tuple([d for d in darts if d.edge == edge.name]), distance)
+        rows[-1:] = [_joined(rows[-1], parts[0], distance)] if rows else [parts[0]]
+        rows += parts[1:]
+    if count < len(edges):
+        before, after = edges[first - 1], edges[(first + count) % len(edges)]
+        return _rows_run_out(rows, before.chain, after.chain, distance)
+    if len(rows) == 1:
+        return [_closed(rows[0], distance)]
+    last = rows.pop()
+    return [_joined(last, rows[0], distance), *rows[1:]]
+
+
+def _rows_run_out(
+    rows: list[Chain], before: Chain | None, after: Chain | None, distance: float
+) -> list[Chain]:
+    """Rows one after the other, the first and the last run into what lies at their outer ends."""
+    if len(rows) == 1:
+        return [_run_out(rows[0], before, after, distance)]
+    first, last = _run_out(rows[0], before, None, distance), rows[-1]
+    return [first, *rows[1:-1], _run_out(last, None, after, distance)]
+
+
+def _parted(chain: Chain, darts: tuple[Dart, ...], distance: float) -> tuple[Chain, ...]:
+    """The parallel of an edge inside its piece, in parts from leg to leg of its darts."""
+    return _at_legs(chain, darts, distance) if darts else (moved(chain, distance),)
+
+
+def _at_legs_of(chain: Chain, darts: tuple[Dart, ...], distance: float) -> tuple[Chain, ...]:
+    """As `_parted`: beside a mouth the row is the parallel of what is sewn there, prolonged to the
+    leg. A dart that is not all in the edge, or so short that the row passes below its point, does
+    not part it.
+    """
+    cuts = []
+    for dart in darts:
+        low, high = chain.passes(dart.first), chain.passes(dart.last)
+        if low is not None and high is not None and high - low > tolerance.CORNER_MM:
+            cuts.append((low, high, dart))
+    cuts.sort(key=lambda cut: cut[0])
+    while cuts:
+        rows, missed = _from_leg_to_leg(chain, cuts, distance)
+        if missed is None:
+            return rows
+        cuts = [cut for cut in cuts if cut[2] is not missed]
+    return (moved(chain, distance),)
+
+
+def _from_leg_to_leg(
+    chain: Chain, cuts: Sequence[tuple[float, float, Dart]], distance: float
+) -> tuple[tuple[Chain, ...], Dart | None]:
+    """The rows between the mouths of darts (where each begins and ends, mm), in order; or the dart
+    of which a row meets no leg.
+    """
+    rows: list[Chain] = []
+    at, behind = 0.0, None
+    for low, high, dart in (*cuts, (chain.length, chain.length, None)):
+        if low - at <= tolerance.CORNER_MM:
+            return (), behind or dart
+        row: Chain | None = moved(chain.between(at, low), distance)
+        if dart is not None and row is not None:
+            row = _to_leg(row, dart.first, dart.point, distance)
+            if row is None:
+                return (), dart
+        if behind is not None and row is not None:
+            row = _to_leg(row.reversed(), behind.last, behind.point, distance)
+            if row is None:
+                return (), behind
+            row = row.reversed()
+        if row is not None:
+            rows.append(row)
+        at, behind = high, dart
+    return tuple(rows), None
+
+
+def _to_leg(row: Chain, mouth: Point, point: Point, distance: float) -> Chain | None:
+    """A row cut back or prolonged to a leg; None when it does not meet it."""
+    long = prolonged(row, 0.0, abs(distance) * 2.0 + _BEYOND)
+    found = meetings(long, Chain.straight(mouth, point))
+    if not found:
+        return None
+    end = min(found, key=lambda meeting: abs(meeting.first - row.length)).first
+    return long.between(0.0, end) if end > tolerance.CORNER_MM else None
+
+
+def off_darts(row: Chain, darts: Sequence[Dart]) -> tuple[Chain, ...]:
+    """A row that is drawn across darts of a piece, without what lies between their legs."""
+    if not any(row.box.meets(_legs_box(dart)) for dart in darts):
+        return (row,)
+    return _off_darts(row, tuple(darts))
+
+
+def _off_darts_of(row: Chain, darts: tuple[Dart, ...]) -> tuple[Chain, ...]:
+    taken = []
+    for dart in darts:
+        ends = [
+            meeting.first
+            for mouth in (dart.first, dart.last)
+            for meeting in meetings(row, Chain.straight(mouth, dart.point))[:1]
+        ]
+        if len(ends) == 2 and abs(ends[0] - ends[1]) > tolerance.CORNER_MM:
+            taken.append((min(ends), max(ends)))
+    rows, at = [], 0.0
+    for low, high in (*sorted(taken), (row.length, row.length)):
+        if low - at > tolerance.CORNER_MM:
+            rows.append(row.between(at, low))
+        at = max(at, high)
+    return tuple(rows)
+
+
+def _legs_box(dart: Dart) -> Box:
+    return Chain.straight(dart.first, dart.point, dart.last).box
 
 
 def moved(chain: Chain, distance: float) -> Chain:
@@ -226,9 +337,12 @@ def _asked_of(piece: Piece, asked: Topstitch) -> tuple[Chain, ...]:
         )
     stretch = chain.between(max(0.0, asked.start), high)
     before, after = (_line_under(piece, end, asked.along) for end in (stretch.start, stretch.end))
-    return tuple(
-        _run_out(moved(stretch, row), before, after, row) if row else stretch for row in asked.rows
-    )
+    darts = tuple([dart for dart in piece.darts if dart.edge == asked.along])
+    found: list[Chain] = []
+    for row in asked.rows:
+        parts = list(_parted(stretch, darts, row))
+        found += _rows_run_out(parts, before, after, row) if row else parts
+    return tuple(found)
 
 
 def _line_under(piece: Piece, point: Point, along: str) -> Chain | None:
@@ -254,6 +368,8 @@ def _named(piece: Piece, name: str) -> Chain:
     raise GeometryRefused(f"{piece.name} has no edge or mark {name} to stitch.", where=piece.name)
 
 
+_at_legs = Remembered(_at_legs_of, 400)
+_off_darts = Remembered(_off_darts_of, 400)
 _asked = Remembered(_asked_of, 400)
 _corner = Remembered(_corner_of, 1600)
 _off_start = Remembered(_off_start_of, 800)

@@ -113,6 +113,27 @@ def test_a_second_line_reaches_the_cut_line_across_wide_allowances(beside, how):
         assert ring.distance(shapely.Point(end.x, end.y)) < 0.01
 
 
+@pytest.mark.parametrize("gone", ["front.rise", "front.side"])
+def test_a_second_line_that_does_not_reach_the_cut_line_is_told(gone):
+    outline = rectangle()
+    widths = (12.0,) * 4
+    line, _ = cut_line(outline, widths)
+    _, told = second_lines(outline, (None, None, 6.0, None), line, widths, ())
+    assert told == ()
+    # A cut line that runs past it on one side: there is nothing for it to meet.
+    on_left = gone == "front.rise"
+    open_there = tuple(
+        edge
+        for edge in line
+        if edge.name in ("front.hem", "front.waist") or (edge.chain.box.centre.x < 100.0) != on_left
+    )
+    (second,), told = second_lines(outline, (None, None, 6.0, None), open_there, widths, ())
+    (sentence,) = told
+    end = "end" if gone == "front.rise" else "start"
+    assert f"front.waist does not reach the cut line at its {end}: prolong it" in sentence
+    assert second.length == pytest.approx(212.0, abs=1e-6)
+
+
 def test_where_only_the_second_line_has_no_room_for_a_roof_it_is_told():
     dart = Dart("dart", "front.waist", Point(40, 300), Point(20, 300), Point(30, 200))
     sewn = sewn_with(rectangle(dart), dart)

@@ -120,6 +120,22 @@ def test_behind_the_leg_it_is_not_pressed_to_a_dart_needs_hardly_any_room():
     assert_folds_onto_its_cut_line(outline, dart, roofs)
 
 
+@pytest.mark.parametrize(
+    ("side", "width", "told"),
+    [(180.0, 3.0, True), (240.0, 3.0, True), (260.0, 6.0, False), (296.0, 1.0, False)],
+)
+def test_a_roof_that_lies_inside_its_mouth_is_told(side, width, told):
+    """The edge falls away on both sides of the mouth: folded, the dart must follow it down."""
+    top = Chain.straight(Point(200, side), DART.first, DART.last, Point(0, side))
+    outline = rectangle(top=top)
+    line, _ = cut_line(outline, (width,) * 4)
+    roofs, trouble = roofed(line, outline, (width,) * 4, (), (DART,))
+    assert_folds_onto_its_cut_line(outline, DART, roofs)
+    over = [y for x, y in cut_outline_points(roofs) if 92.0 < x < 108.0 and y > 250.0]
+    assert (min(over) < 300.0) == told
+    assert [("not trued" in sentence) for sentence in trouble] == [True] * told
+
+
 def test_two_darts_close_together_have_a_roof_each():
     one = Dart("one", "front.waist", Point(150, 300), Point(130, 300), Point(140, 200))
     two = Dart("two", "front.waist", Point(115, 300), Point(95, 300), Point(105, 200))

@@ -13,6 +13,8 @@ from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
 from studio.pattern import evaluate, with_parts
 from studio.sew import asked_rows, rows_of
+from studio.sew.topstitch import off_darts
+from tests.sew.darted import DART, bowed, rectangle
 from tests.shapes import front_panel
 
 
@@ -59,6 +61,75 @@ def test_a_row_of_some_edges_runs_out_into_the_seams_beside_them():
     (row,) = rows_of(SQUARE.outline, [(8.0,), (8.0,), (), ()])
     assert (row.start, row.end) == (Point(0.0, 8.0), Point(92.0, 80.0))
     assert row.length == pytest.approx(92.0 + 72.0, abs=1e-6)
+
+
+@pytest.mark.parametrize("distance", [0.0, 4.0, 10.0, 40.0])
+def test_a_row_ends_on_one_leg_of_a_dart_and_goes_on_from_the_other(distance):
+    """By hand: the legs lean one in ten, so the mouth is 20 - d / 5 wide at the row."""
+    one, two = rows_of(rectangle(), [(), (), (distance,), ()], (DART,))
+    height, half = 300.0 - distance, 10.0 - distance / 10.0
+    for end, x in (
+        (one.start, 200.0),
+        (one.end, 100 + half),
+        (two.start, 100 - half),
+        (two.end, 0),
+    ):
+        assert (end.x, end.y) == pytest.approx((x, height), abs=1e-6)
+    # Thread is counted by length: no intake in it.
+    assert one.length + two.length == pytest.approx(180.0 + distance / 5.0, abs=1e-6)
+
+
+@pytest.mark.parametrize("lean", [-30.0, 0.0, 25.0])
+@pytest.mark.parametrize("distance", [2.0, 10.0, 25.0])
+def test_beside_a_leg_a_row_is_the_parallel_of_what_is_sewn_there(lean, distance):
+    outline, dart = bowed(lean)
+    one, two = rows_of(outline, [(), (), (distance,), ()], (dart,))
+    edge = outline.edge("front.waist").chain
+    low, high = edge.distance_of(dart.first), edge.distance_of(dart.last)
+    for row, end, leg, part in (
+        (one, one.end, dart.first, edge.between(0.0, low)),
+        (two, two.start, dart.last, edge.between(high, edge.length)),
+    ):
+        on_leg = shapely.LineString([(dart.point.x, dart.point.y), (leg.x, leg.y)])
+        assert on_leg.distance(shapely.Point(end.x, end.y)) < 1e-6
+        # By shapely, off the edge on that side, prolonged as it runs: all of the row.
+        way = part.end_tangent if leg is dart.first else -part.start_tangent
+        far = leg + way.unit() * 40.0
+        beside = shapely.LineString([*part.polyline(1e-4), (far.x, far.y)])
+        if leg is dart.last:
+            beside = shapely.LineString([(far.x, far.y), *part.polyline(1e-4)])
+        for k in range(1, 21):
+            at = row.at(row.length * k / 21.0)
+            assert beside.distance(shapely.Point(at.x, at.y)) == pytest.approx(distance, abs=0.02)
+
+
+def test_a_row_below_a_darts_point_and_one_beside_another_edge_are_not_parted():
+    (below,) = rows_of(rectangle(), [(), (), (120.0,), ()], (DART,))
+    assert below.length == pytest.approx(200.0, abs=1e-6)
+    (side,) = rows_of(rectangle(), [(), (10.0,), (), ()], (DART,))
+    assert side.length == pytest.approx(300.0, abs=1e-6)
+    short = replace(DART, point=Point(100.0, 296.0))
+    (over,) = rows_of(rectangle(short), [(), (), (10.0,), ()], (short,))
+    assert over.length == pytest.approx(200.0, abs=1e-6)
+
+
+def test_rows_all_round_and_rows_asked_for_end_on_the_legs_too():
+    rows = rows_of(rectangle(), [(10.0,)] * 4, (DART,))
+    assert len(rows) == 1
+    (row,) = rows
+    assert sorted((round(row.start.x, 6), round(row.end.x, 6))) == [91.0, 109.0]
+    assert row.length == pytest.approx(2.0 * (180.0 + 280.0) - 18.0, abs=1e-6)
+    piece = Piece("front", rectangle(), darts=(DART,))
+    asked = asked_rows(piece, [Topstitch("front", "front.waist", (10.0, 20.0))])
+    assert [round(one.length, 6) for one in asked] == [91.0, 91.0, 92.0, 92.0]
+
+
+def test_a_row_of_a_seam_drawn_across_a_dart_loses_what_lies_between_its_legs():
+    across = Chain.straight(Point(150.0, 290.0), Point(20.0, 290.0))
+    assert [one.length for one in off_darts(across, (DART,))] == pytest.approx([41.0, 71.0])
+    beside = Chain.straight(Point(150.0, 290.0), Point(120.0, 290.0))
+    assert off_darts(beside, (DART,)) == (beside,)
+    assert off_darts(across, ()) == (across,)
 
 
 def test_two_distances_are_two_rows():
