@@ -10,9 +10,6 @@ from __future__ import annotations
 import msgspec
 import numpy as np
 from msgspec.structs import replace
-from scipy.linalg.lapack import dpbtrf, dpbtrs
-from scipy.sparse import coo_array
-from scipy.sparse.csgraph import reverse_cuthill_mckee
 
 from studio.constrain import limits
 from studio.constrain.groups import (
@@ -85,6 +82,9 @@ class Structure:
 
     def _order(self, unknowns: int) -> None:
         """Reorder the rows into a band, and list the pairs of entries that make it."""
+        from scipy.sparse import coo_array  # Slow to load, and few designs hold anything.
+        from scipy.sparse.csgraph import reverse_cuthill_mckee
+
         ones = np.ones(len(self.rows))
         pattern = coo_array((ones, (self.rows, self.columns)), shape=(self.count, unknowns))
         joined = (pattern @ pattern.T).tocsr()
@@ -120,6 +120,8 @@ class Structure:
 
     def multipliers(self, values: Floats, weights: Floats, rhs: Floats, damping: float) -> Floats:
         """Y of (J W Jt + damping) y = rhs; raises Unsolvable."""
+        from scipy.linalg.lapack import dpbtrf, dpbtrs  # Slow to load.
+
         products = values[self.first] * values[self.second] * weights[self.pair_columns]
         band = np.bincount(self.targets, products, self.band * self.count)
         band = band.reshape(self.band, self.count)

@@ -17,11 +17,9 @@ from studio.curves import Chain, Cubic, Edge, Outline, Point, tolerance, turn_be
 from studio.curves.fit import CORNER_DEGREES, corners, fitted
 from studio.design.block import DrawnEdge, DrawnPanel, ImportedBlock
 from studio.errors import BadInput, GeometryRefused
+from studio.exchange.drawing_units import UNITS_MM
 from studio.exchange.dxf_entities import LeftOut, Stroke, strokes_of
 from studio.exchange.loose_ends import closed_loops
-
-UNITS_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "inch": 25.4, "foot": 304.8}
-"""Millimetres in a unit the maker can name; exact."""
 
 LEAST_AREA_MM2 = 1000.0
 """A closed outline smaller than this is a hole or a mark, not a panel."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from studio.exchange.lay_dxf import write_lay_dxf
 from studio.exchange.lay_plan import cloth_plans, lay_words
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
@@ -20,6 +19,7 @@ def write_lay(
     Raises:
         BadInput: nothing is laid, a cloth cannot be used, or a file cannot be written.
     """
+    from studio.exchange.lay_dxf import write_lay_dxf  # Slow to load.
     from studio.exchange.lay_paper import fits_page, write_lay_pdf, write_true_pdf
 
     plans = cloth_plans(pattern)

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.length_field import LengthField
 from studio.design import Body
-from studio.exchange.dxf_in import UNITS_MM
+from studio.exchange.drawing_units import UNITS_MM
 from studio.numbers import LengthUnit
 from studio.window.body_measures import BODY_LABELS, REQUIRED
 from studio.window.widgets import ok_and_cancel

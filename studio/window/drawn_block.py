@@ -12,7 +12,6 @@ from studio.design import Design, ImportedBlock
 from studio.design.naming import renamed_panel
 from studio.design.plain import design_of_drawing
 from studio.errors import GeometryRefused, YokewrightError
-from studio.exchange.dxf_in import read_drawing
 from studio.window import dialogs
 from studio.window.document import Document
 from studio.window.widgets import faint
@@ -24,6 +23,8 @@ def read_design(over: QWidget, path: Path, unit: str | None = None) -> Design | 
     """A design of a drawing's closed outlines; asks for its unit when it has none, and whether to
     name front and back where it looks like them. None when it is refused, which is told.
     """
+    from studio.exchange.dxf_in import read_drawing  # Slow to load.
+
     try:
         imported = read_drawing(path, unit)
     except YokewrightError as problem:

@@ -14,7 +14,6 @@ from studio.cloth.tracing import blank
 from studio.design import Design
 from studio.design.cloth import Cloth, Roll, Stock
 from studio.errors import BadInput, YokewrightError
-from studio.exchange.panel_in import read_panel
 from studio.exchange.stash_file import (
     SUFFIX,
     Stash,
@@ -84,6 +83,8 @@ class StashActs:
 
     def take_drawing(self, path: Path, unit: str | None = None) -> bool:
         """Take a panel's outline from a drawing; asks for the unit when it has none."""
+        from studio.exchange.panel_in import read_panel  # Slow to load.
+
         design = self._document.history.design
         name = edit.free_name(path.stem, (stock.name for stock in design.stash))
         try:

@@ -1,6 +1,8 @@
 """The window, as a maker uses it."""
 
 import math
+import subprocess
+import sys
 
 import pytest
 from msgspec.structs import replace
@@ -18,6 +20,24 @@ from studio.window import dialogs
 from studio.window.findings_list import heading, sentence
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
+
+SLOW_TO_LOAD = ("ezdxf", "scipy.linalg", "scipy.optimize", "scipy.sparse", "spyrrow", "svgelements")
+
+SHOWN = """
+import sys
+from studio.demo import demo_design
+from studio.pattern import evaluate
+from studio.window.main_window import MainWindow
+evaluate(demo_design())
+print([name for name in sys.argv[1:] if name in sys.modules])
+"""
+
+
+def test_what_is_slow_to_load_is_loaded_when_it_is_asked_for():
+    run = subprocess.run(
+        [sys.executable, "-c", SHOWN, *SLOW_TO_LOAD], capture_output=True, text=True, check=True
+    )
+    assert run.stdout.strip() == "[]"
 
 
 def on_view(window, panel, place):
