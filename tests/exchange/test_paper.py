@@ -4,6 +4,7 @@ import re
 
 import pypdfium2 as pdfium
 import pytest
+from msgspec.structs import replace
 
 from studio.demo import demo_design
 from studio.errors import BadInput
@@ -162,6 +163,32 @@ def test_the_overview_names_every_page_and_piece_and_the_cautions(glued):
         assert sewn.piece.name in text
     for words in ("before cutting", "toile", "Rotary cutters", "not protective", "actual size"):
         assert words in text
+
+
+def test_a_long_list_of_pieces_goes_on_over_the_next_page_and_page_numbers_count_it(tmp_path):
+    pieces = [
+        replace(sewn, piece=replace(sewn.piece, name=f"{sewn.piece.name}-{copy}"))
+        for copy in range(3)
+        for sewn in PATTERN.pieces
+    ]
+    pages = tiled(pieces, PAPERS["a4"])
+    before = overview_count(pages, pieces)
+    assert before == 2
+    path = tmp_path / "many.pdf"
+    write_pdf(pieces, path, paper="a4", title="Orchard trousers")
+    told = [" ".join(text_of(path, k).split()) for k in range(before)]
+    for number, sewn in enumerate(pieces, start=1):
+        name = f"{number} {sewn.piece.name}"
+        assert sum(name in text for text in told) == 1, name
+    # The last piece's pages, counted with those of the overview before them.
+    first = min(pages.showing(pieces[-1])) + before + 1
+    assert re.search(rf"print {first}\b", told[-1])
+    # All of the list lies on the paper.
+    for number in range(before):
+        page = pdfium.PdfDocument(path)[number]
+        words = page.get_textpage()
+        lowest = min(words.get_charbox(k)[1] for k in range(words.count_chars()))
+        assert lowest / 72.0 * 25.4 >= MARGIN - 0.5
 
 
 def test_empty_pages_are_left_out_and_the_overview_says_so(tmp_path):

@@ -11,7 +11,9 @@ from PySide6.QtGui import QColor, QPainter, QPen
 from studio.exchange.arrange import Laid
 from studio.exchange.marks import cut_words
 from studio.exchange.pages import Pages
+from studio.exchange.paint.offscreen import ensure_gui
 from studio.exchange.paint.paths import path_of, transform_of
+from studio.exchange.paint.pieces import PieceStyle, pen_of
 from studio.exchange.paint.writing import width_of, wrapped, write, write_paragraphs
 from studio.exchange.paper_sizes import MARGIN
 from studio.sew.sewn import SewnPiece
@@ -37,8 +39,9 @@ CAUTIONS = (
 )
 
 _TITLE, _HEAD, _TEXT = 6.5, 4.2, 3.4
-_ROW = 12.5
-"""Height of a piece's three lines in the list, mm."""
+_SMALL, _INDENT = 2.6, 4.0
+_LINE, _UNDER_NAME = 3.5, 5.5
+"""From line to line of what is told of a piece, and what its name and the gap take, mm."""
 
 _TOP_OF_PLAN = 138.0
 _PLAN_SHARE = 0.5
@@ -48,15 +51,15 @@ _SPACE = 6.0
 
 def overview_count(pages: Pages, pieces: Sequence[SewnPiece]) -> int:
     """How many pages the overview takes: one, and more when the list of pieces is long."""
-    rest = len(pieces) - _rows_on_first(pages)
-    return 1 if rest <= 0 else 1 + -(-rest // _rows_on_next(pages))
+    ensure_gui()
+    return len(_lists(pages, pieces))
 
 
 def paint_overview(
     painter: QPainter, pages: Pages, pieces: Sequence[SewnPiece], title: str, number: int
 ) -> None:
     """Paint overview page `number`, counted from 0; the painter's unit is the mm of the paper."""
-    first = _rows_on_first(pages)
+    rows = _lists(pages, pieces)[number]
     if number == 0:
         _paint_head(painter, pages, pieces, title)
         width = pages.paper.width - 2.0 * MARGIN
@@ -66,10 +69,8 @@ def paint_overview(
         room = QRectF(left, top + _BELOW_HEAD - 3.0, plan_width, _list_height(pages))
         paint_plan(painter, pages, room)
         place = QPointF(left + width * _PLAN_SHARE, top)
-        _write_list(painter, pages, pieces, place, range(0, min(first, len(pieces))))
+        _write_list(painter, pages, pieces, place, rows)
         return
-    start = first + (number - 1) * _rows_on_next(pages)
-    rows = range(start, min(start + _rows_on_next(pages), len(pieces)))
     _write_list(painter, pages, pieces, QPointF(MARGIN, MARGIN + _HEAD), rows)
 
 
@@ -161,16 +162,14 @@ def _gluing(pages: Pages) -> tuple[str, ...]:
 def _paint_key(painter: QPainter, place: QPointF) -> None:
     """What the lines mean."""
     x = place.x()
+    style = PieceStyle()
     kinds = (
-        ("cut line", 0.5, False),
-        ("sewing line", 0.2, False),
-        ("mark or dart", 0.25, True),
+        ("cut line", pen_of(style.ink, style.cut_width)),
+        ("sewing line", pen_of(style.seam, style.seam_width)),
+        ("mark or dart", pen_of(style.faint, style.fine_width, dashed=True)),
+        ("topstitching", pen_of(style.faint, style.fine_width, dashed=True, short=True)),
     )
-    for words, thickness, dashed in kinds:
-        pen = QPen(QColor("#000000"), thickness)
-        pen.setCapStyle(Qt.PenCapStyle.FlatCap)
-        if dashed:
-            pen.setDashPattern([12.0, 8.0])
+    for words, pen in kinds:
         painter.setPen(pen)
         painter.drawLine(QPointF(x, place.y() - 1.1), QPointF(x + 13.0, place.y() - 1.1))
         write(painter, QPointF(x + 15.0, place.y()), words, 3.0)
@@ -189,24 +188,58 @@ def _write_list(
     place: QPointF,
     rows: range,
 ) -> None:
-    """Up to three lines a piece: its name; how it is cut, where it lies, which pages to print."""
+    """Its name, then a line or two, for each piece."""
     _write_head(painter, place, "What to print")
     before = overview_count(pages, pieces)
     width = pages.paper.width - MARGIN - place.x()
     y = place.y() + _BELOW_HEAD
     for index in rows:
         sewn = pieces[index]
-        shown = pages.showing(sewn)
-        names = [pages.pages[k].name for k in shown]
-        where = names[0] if len(names) == 1 else f"{names[0]} to {names[-1]}"
-        print_words = f"print {_ranges([k + 1 + before for k in shown])}"
-        first = f"{index + 1}  {sewn.piece.name}"
-        second = f"{cut_words(sewn.piece)}, {sewn.piece.cloth}; {where}; {print_words}"
-        write(painter, QPointF(place.x(), y), first, _TEXT, bold=True)
-        line = wrapped(second, 2.6, width - 4.0)
-        for row, text in enumerate(line):
-            write(painter, QPointF(place.x() + 4.0, y + 3.5 * (row + 1)), text, 2.6)
-        y += _ROW if len(line) > 1 else _ROW - 3.0
+        write(painter, QPointF(place.x(), y), f"{index + 1}  {sewn.piece.name}", _TEXT, bold=True)
+        lines = _told_of(pages, sewn, before, width)
+        for row, text in enumerate(lines, start=1):
+            write(painter, QPointF(place.x() + _INDENT, y + _LINE * row), text, _SMALL)
+        y += _height_of(lines)
+
+
+def _told_of(pages: Pages, sewn: SewnPiece, before: int, width: float) -> list[str]:
+    """How a piece is cut, where it lies, which pages to print when so many come first."""
+    shown = pages.showing(sewn)
+    names = [pages.pages[k].name for k in shown]
+    where = names[0] if len(names) == 1 else f"{names[0]} to {names[-1]}"
+    printed = _ranges([k + 1 + before for k in shown])
+    words = f"{cut_words(sewn.piece)}, {sewn.piece.cloth}; {where}; print {printed}"
+    return wrapped(words, _SMALL, width - _INDENT)
+
+
+def _height_of(lines: Sequence[str]) -> float:
+    return _UNDER_NAME + _LINE * len(lines)
+
+
+def _lists(pages: Pages, pieces: Sequence[SewnPiece]) -> list[range]:
+    """Which pieces each page of the overview lists. The words hold page numbers, which hold how
+    many pages the overview takes: the least number that its own list fits on.
+    """
+    for before in itertools.count(1):
+        found = _lists_after(pages, pieces, before)
+        if len(found) <= before:
+            return found
+    raise AssertionError  # The list has an end.
+
+
+def _lists_after(pages: Pages, pieces: Sequence[SewnPiece], before: int) -> list[range]:
+    width = pages.paper.width - 2.0 * MARGIN
+    column, room = width * (1.0 - _PLAN_SHARE), _list_height(pages)
+    found, start, used = [], 0, 0.0
+    for index, sewn in enumerate(pieces):
+        high = _height_of(_told_of(pages, sewn, before, column))
+        if used + high > room and index > start:
+            found.append(range(start, index))
+            start, used = index, 0.0
+            column, room = width, pages.paper.height - 2.0 * MARGIN - _HEAD - _BELOW_HEAD
+            high = _height_of(_told_of(pages, sewn, before, column))
+        used += high
+    return [*found, range(start, len(pieces))]
 
 
 def _ranges(numbers: Sequence[int]) -> str:
@@ -220,14 +253,6 @@ def _ranges(numbers: Sequence[int]) -> str:
 
 def _list_height(pages: Pages) -> float:
     return pages.paper.height - 2.0 * MARGIN - _TOP_OF_PLAN - _BELOW_HEAD
-
-
-def _rows_on_first(pages: Pages) -> int:
-    return int(_list_height(pages) / _ROW)
-
-
-def _rows_on_next(pages: Pages) -> int:
-    return int((pages.paper.height - 2.0 * MARGIN - _HEAD - _BELOW_HEAD) / _ROW)
 
 
 def _paint_small(painter: QPainter, one: Laid, thickness: float) -> None:

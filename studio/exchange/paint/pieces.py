@@ -106,20 +106,20 @@ class PieceDrawing:
         if style.fill:
             painter.fillPath(self._cut, QColor(style.fill))
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(_pen(style.faint, style.fine_width, dashed=True))
+        painter.setPen(pen_of(style.faint, style.fine_width, dashed=True))
         for path in self._dashed:
             painter.drawPath(path)
-        painter.setPen(_pen(style.faint, style.fine_width, dashed=True, short=True))
+        painter.setPen(pen_of(style.faint, style.fine_width, dashed=True, short=True))
         for path in self._rows:
             painter.drawPath(path)
-        painter.setPen(_pen(style.ink, style.fine_width))
+        painter.setPen(pen_of(style.ink, style.fine_width))
         for path in self._second:
             painter.drawPath(path)
-        painter.setPen(_pen(style.faint, style.fine_width))
+        painter.setPen(pen_of(style.faint, style.fine_width))
         painter.drawPath(self._drills)
-        painter.setPen(_pen(style.seam, style.seam_width))
+        painter.setPen(pen_of(style.seam, style.seam_width))
         painter.drawPath(self._sewing)
-        painter.setPen(_pen(style.ink, style.cut_width))
+        painter.setPen(pen_of(style.ink, style.cut_width))
         painter.drawPath(self._cut)
         painter.drawPath(self._notches)
         self._paint_grain(painter)
@@ -129,7 +129,7 @@ class PieceDrawing:
     def _paint_grain(self, painter: QPainter) -> None:
         style = self.style
         low, high = self.sewn.grain
-        painter.setPen(_pen(style.faint, style.fine_width))
+        painter.setPen(pen_of(style.faint, style.fine_width))
         painter.drawLine(_spot(low), _spot(high))
         head = min(style.arrow, low.distance_to(high) / 4.0)
         for tip, tail in ((low, high), (high, low)):
@@ -146,7 +146,7 @@ class PieceDrawing:
     def _write_label(self, painter: QPainter) -> None:
         label = self._label
         if label.leader is not None:
-            painter.setPen(_pen(self.style.faint, self.style.fine_width))
+            painter.setPen(pen_of(self.style.faint, self.style.fine_width))
             painter.drawLine(*map(_spot, label.leader))
         painter.setPen(QColor(self.style.ink))
         painter.translate(_spot(label.middle))
@@ -178,7 +178,8 @@ def _spot(point: Point) -> QPointF:
     return QPointF(point.x, -point.y)
 
 
-def _pen(colour: str, width: float, *, dashed: bool = False, short: bool = False) -> QPen:
+def pen_of(colour: str, width: float, *, dashed: bool = False, short: bool = False) -> QPen:
+    """A pen for a line of a piece, its width in mm; `dashed` for marks, `short` for stitching."""
     pen = QPen(QColor(colour), width)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap)
     pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
