@@ -302,7 +302,8 @@ class PieceItem(NamedItem):
         low, high = map(to_scene, self.sewn.grain)
         cut = self._cut.boundingRect()
         name = self.sewn.piece.name
-        found = name_place(name, self._sewing, cut, (low, high), scale, self.name_room)
+        before = known[3] if known is not None and known[1] == scale else None
+        found = name_place(name, self._sewing, cut, (low, high), scale, self.name_room, before)
         self._named = (self.sewn, scale, self.name_room, found)
         return found
 

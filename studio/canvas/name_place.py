@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import msgspec
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QPainterPath
 
 from studio.canvas.placing import GAP
@@ -32,14 +32,15 @@ _FEWEST = 6
 
 
 class NamePlace(msgspec.Struct, frozen=True):
-    """What is written of a name, where (mm on the scene), and whether up the piece; below the piece
-    otherwise.
+    """What is written of a name, where (mm on the scene), and whether up the piece, at which share
+    of the grainline; below the piece otherwise.
     """
 
     text: str
     at: QPointF
     on_piece: bool
     turned: bool = False
+    share: float = 0.5
 
 
 def name_place(
@@ -49,37 +50,35 @@ def name_place(
     grain: tuple[QPointF, QPointF],
     scale: float,
     name_room: float,
+    before: NamePlace | None = None,
 ) -> NamePlace | None:
     """The place of a name at so many pixels a millimetre: on the grainline where it lies within the
-    sewing line, level or upright; else below the piece, cut short in its middle to the `name_room`
-    there (mm). None where no more than a few letters have room.
+    sewing line, level or upright; else below the piece, cut short at its end to the `name_room`
+    there (mm). None where no more than a few letters have room. While a piece changes under the
+    hand its name stays where it was `before` as long as it may.
     """
     _, wide, high = lettered(name, NAME_SIZE, bold=True)
-    on_it = _on(sewing, grain, (wide + _ROUND.x()) / scale, (high + _ROUND.y()) / scale)
-    if on_it is not None:
-        return NamePlace(name, on_it[0], True, on_it[1])
+    box = QSizeF((wide + _ROUND.x()) / scale, (high + _ROUND.y()) / scale)
+    tried = [(turned, share) for turned in (False, True) for share in _SHARES]
+    if before is not None and before.on_piece:
+        tried.insert(0, (before.turned, before.share))
+    for turned, share in tried:
+        at = grain[0] + (grain[1] - grain[0]) * share
+        if _holds(sewing, at, box.transposed() if turned else box):
+            return NamePlace(name, at, True, turned, share)
     if GAP * scale < DROP + _DESCENT:
         return None
     room, text = name_room * scale - _APART, name
     if wide > room:
         _, metrics = lettering(NAME_SIZE, bold=True)
-        text = metrics.elidedText(name, Qt.TextElideMode.ElideMiddle, max(room, 0.0))
+        text = metrics.elidedText(name, Qt.TextElideMode.ElideRight, max(room, 0.0))
         if len(text) < min(_FEWEST, len(name)):
             return None
     return NamePlace(text, QPointF(cut.center().x(), cut.bottom()), False)
 
 
-def _on(
-    sewing: QPainterPath, grain: tuple[QPointF, QPointF], wide: float, high: float
-) -> tuple[QPointF, bool] | None:
-    """The middle of a box on the grainline within the sewing line, and whether it is turned up."""
-    frame = sewing.boundingRect()
-    for turned, (width, height) in ((False, (wide, high)), (True, (high, wide))):
-        if width > frame.width() or height > frame.height():
-            continue
-        for share in _SHARES:
-            at = grain[0] + (grain[1] - grain[0]) * share
-            box = QRectF(at.x() - width / 2.0, at.y() - height / 2.0, width, height)
-            if frame.contains(box) and sewing.contains(box):
-                return at, turned
-    return None
+def _holds(sewing: QPainterPath, middle: QPointF, size: QSizeF) -> bool:
+    """Whether a box lies within the sewing line."""
+    wide, high = size.width(), size.height()
+    box = QRectF(middle.x() - wide / 2.0, middle.y() - high / 2.0, wide, high)
+    return sewing.boundingRect().contains(box) and sewing.contains(box)

@@ -89,7 +89,7 @@ def test_a_name_stands_on_the_piece_level_or_turned_up_or_below_it_cut_short():
     short = name_place("hand-pocket-bearer", *sheet_piece(60.0, 12.0), 0.6, 130.0)
     assert not short.on_piece
     assert short.text.startswith("ha")
-    assert short.text.endswith("r")
+    assert short.text.endswith("…")
     assert len(short.text) < len("hand-pocket-bearer")
 
 
@@ -100,3 +100,13 @@ def test_a_name_without_room_is_not_written():
     assert name_place("leg", *narrow, 0.2, 80.0) is None
     # Nor does it run into what lies close beside.
     assert name_place("belt-loop", *sheet_piece(60.0, 12.0), 1.0, 40.0) is None
+
+
+def test_a_name_stays_where_it_was_while_its_piece_changes_as_long_as_it_may():
+    up = name_place("hand-pocket-bearer", *sheet_piece(40.0, 300.0), 1.0, 130.0)
+    # Anew it would stand level on the wider piece; on a lower one it has to.
+    wider = sheet_piece(200.0, 300.0)
+    assert not name_place("hand-pocket-bearer", *wider, 1.0, 130.0).turned
+    assert name_place("hand-pocket-bearer", *wider, 1.0, 130.0, up).turned
+    lower = name_place("hand-pocket-bearer", *sheet_piece(200.0, 60.0), 1.0, 130.0, up)
+    assert (lower.on_piece, lower.turned) == (True, False)
