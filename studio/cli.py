@@ -87,6 +87,7 @@ def _parser() -> argparse.ArgumentParser:
 
     check = commands.add_parser("check", help="print the seam ledger and what the rules found")
     check.add_argument("project", type=Path, metavar="X.yoke")
+    check.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
     check.add_argument("--json", action="store_true")
     check.set_defaults(run=_check)
 
@@ -115,6 +116,7 @@ def _parser() -> argparse.ArgumentParser:
     walk = commands.add_parser("walk", help="walk a seam: what it measures, and a picture")
     walk.add_argument("project", type=Path, metavar="X.yoke")
     walk.add_argument("--join", required=True, metavar="NAME")
+    walk.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
     walk.add_argument("--png", type=Path, metavar="FILE.png")
     walk.set_defaults(run=_walk)
 
@@ -216,7 +218,7 @@ def _check(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(msgspec.json.format(msgspec.json.encode(report_tree(pattern)), indent=2).decode())
     else:
-        print(report_text(pattern), end="")
+        print(report_text(pattern, arguments.unit), end="")
     return GRAVE if has_grave(pattern) else CLEAN
 
 
@@ -256,12 +258,12 @@ def _walk(arguments: argparse.Namespace) -> int:
     from studio.exchange.walk_words import walk_of, walk_words
 
     pattern = evaluate(load(arguments.project))
-    for sentence in walk_words(walk_of(pattern, arguments.join)):
+    for sentence in walk_words(walk_of(pattern, arguments.join), arguments.unit):
         print(sentence)
     if arguments.png is not None:
         from studio.exchange.walk_picture import write_walk
 
-        write_walk(pattern, arguments.join, arguments.png)
+        write_walk(pattern, arguments.join, arguments.png, arguments.unit)
         print(arguments.png)
     return CLEAN
 

@@ -6,6 +6,8 @@ Files keep millimetres and degrees; only what is read on screen or paper goes th
 from __future__ import annotations
 
 import math
+import re
+from collections.abc import Iterable
 from typing import Literal, TypeAlias
 
 from studio.errors import BadInput
@@ -21,6 +23,10 @@ MILLIMETRES: dict[LengthUnit, float] = {"mm": 1.0, "cm": 10.0, "inch": 25.4}
 
 DECIMALS: dict[LengthUnit, int] = {"mm": 1, "cm": 2, "inch": 3}
 """Digits after the point on the screen, so that a tenth of a millimetre shows in any unit."""
+
+_NUMBER = rf"[+{MINUS}-]?\d+(?:\.\d+)?"
+_LENGTHS = re.compile(rf"(?<![\w.,+{MINUS}-])({_NUMBER}(?: (?:by|to) {_NUMBER})*) mm\b")
+"""A length in mm in a sentence, or several that share the unit: "12.5 mm", "90 by 45 mm"."""
 
 
 def length(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool = False) -> str:
@@ -45,6 +51,52 @@ def bare(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool 
         BadInput: The length is not a finite number, or the unit is not known.
     """
     return _digits(mm / _millimetres(unit), decimals, signed=signed)
+
+
+def retold(
+    sentence: str,
+    unit: LengthUnit,
+    *,
+    exact: Iterable[float] = (),
+    names: Iterable[str] = (),
+) -> str:
+    """A sentence told in mm, its lengths in another unit: "12.5 mm" becomes "1.25 cm".
+
+    Each length gets as many more digits after the point as the unit has more than mm (`DECIMALS`),
+    so that it says as much as before. `exact` are lengths in mm that the sentence may speak of,
+    unrounded: where one of them was written, it is what is written now; any other number is taken
+    as it stands, off by half of its last digit in mm at the most. What a maker called something is
+    left alone where `names` has it, such as "strip 30 mm". A sentence in mm stays as it is.
+
+    Raises:
+        BadInput: The unit is not known.
+    """
+    whole = _millimetres(unit)
+    if unit == "mm":
+        return sentence
+    known = tuple(exact)
+    called = [re.escape(name) for name in names if _LENGTHS.search(name)]
+    either = "|".join((*sorted(called, key=len, reverse=True), _LENGTHS.pattern))
+    more = DECIMALS[unit] - DECIMALS["mm"]
+
+    def one(found: re.Match[str]) -> str:
+        return _another(found[0], known, whole, more)
+
+    def all_of(found: re.Match[str]) -> str:
+        if found[1] is None:
+            return found[0]
+        return f"{re.sub(_NUMBER, one, found[1])} {unit}"
+
+    return re.sub(either, all_of, sentence)
+
+
+def _another(written: str, exact: tuple[float, ...], whole: float, more: int) -> str:
+    """A number of mm as it was written, in a unit of so many mm with so many more digits."""
+    size = written.lstrip(f"+-{MINUS}")
+    decimals = len(size.partition(".")[2])
+    alike = (abs(one) for one in exact if f"{abs(one):.{decimals}f}" == size)
+    told = _digits(next(alike, float(size)) / whole, decimals + more, signed=False)
+    return f"{written.removesuffix(size)}{told}"
 
 
 def area(mm2: float, unit: LengthUnit = "cm", decimals: int = 1) -> str:

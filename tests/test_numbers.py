@@ -84,3 +84,52 @@ def test_a_length_reads_back_within_half_its_last_digit(
     read_mm = float(digits.replace("\u2212", "-")) * numbers.MILLIMETRES[unit]
     half_digit = 0.5 * 10.0**-decimals * numbers.MILLIMETRES[unit]
     assert abs(read_mm - mm) <= half_digit + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("sentence", "unit", "told"),
+    [
+        # One inch is exactly 25.4 mm (the agreement of 1959).
+        ("They differ by 25.4 mm: walk it.", "inch", "They differ by 1.000 inch: walk it."),
+        ("It is 150 mm long.", "cm", "It is 15.0 cm long."),
+        ("The phone, 160 by 78 by 9 mm, lies.", "cm", "The phone, 16.0 by 7.8 by 0.9 cm, lies."),
+        ("rise, 205 to 240 mm from the crotch", "cm", "rise, 20.5 to 24.0 cm from the crotch"),
+        ("off by \u22122.5 mm or +2.5 mm", "cm", "off by \u22120.25 cm or +0.25 cm"),
+        ("(254.0 mm)", "inch", "(10.000 inch)"),
+        # No lengths: a count, a share, areas, a word, an angle.
+        ("2 notches, 5 %, 90 mm2, 4 mm\u00b2, 2 mmx, 7.5\u00b0", "cm", None),
+        ("It is 150 mm long.", "mm", None),
+    ],
+)
+def test_a_sentence_in_mm_is_told_in_another_unit(
+    sentence: str, unit: numbers.LengthUnit, told: str | None
+) -> None:
+    assert numbers.retold(sentence, unit) == (told or sentence)
+
+
+def test_a_length_that_is_known_is_told_from_what_it_was_before_it_was_rounded() -> None:
+    # 12.449 mm is 0.4901 inch; the 12.4 that was written would be 0.488.
+    said = "short by 12.4 mm of 20.0 mm"
+    assert numbers.retold(said, "inch", exact=(12.449, 20.0)) == "short by 0.490 inch of 0.787 inch"
+    assert numbers.retold(said, "inch") == "short by 0.488 inch of 0.787 inch"
+
+
+def test_a_name_with_a_length_in_it_stays_what_the_maker_called_it() -> None:
+    said = "strip 30 mm is 5.0 mm narrower than strip 30 mm wide."
+    told = "strip 30 mm is 0.50 cm narrower than strip 30 mm wide."
+    assert numbers.retold(said, "cm", names=("strip 30 mm", "yoke", "strip 30 mm wide")) == told
+
+
+def test_a_sentence_is_told_in_known_units_only() -> None:
+    with pytest.raises(BadInput, match="ell is not known"):
+        numbers.retold("5 mm", "ell")  # type: ignore[arg-type]
+
+
+@given(st.floats(0.0, 5000.0), st.sampled_from(["cm", "inch"]), st.integers(0, 2))
+def test_a_sentence_says_a_known_length_as_the_ledger_does(
+    mm: float, unit: numbers.LengthUnit, decimals: int
+) -> None:
+    said = f"It is {numbers.length(mm, decimals=decimals)} long."
+    more = numbers.DECIMALS[unit] - numbers.DECIMALS["mm"]
+    told = numbers.length(mm, unit, decimals + more)
+    assert numbers.retold(said, unit, exact=(mm,)) == f"It is {told} long."

@@ -156,6 +156,6 @@ def _refuse_crotch(
     least, most = crotch_range(front, back, levels, body.hip_girth)
     raise BodyRefused(
         f"With this rise and hip the crotch seam can be drawn from about {least:.0f} to "
-        f"{most:.0f} mm, not {crotch:.0f}; measure the crotch length and the rise again.",
+        f"{most:.0f} mm, not {crotch:.0f} mm; measure the crotch length and the rise again.",
         where="crotch_length",
     )

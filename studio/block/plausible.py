@@ -128,7 +128,7 @@ def checked(body: Body, fit: Fit, remarks: list[str]) -> float:
                 value,
                 share.least * other,
                 share.most * other,
-                f"{WORDS[share.other]} of {other:.0f}",
+                f"{WORDS[share.other]} of {other:.0f} mm",
             )
     _check_order(body)
     _check_fit(body, fit)
@@ -170,7 +170,7 @@ def _refuse(
     article = _article(WORDS[measure]).capitalize()
     raise BodyRefused(
         f"{article} {WORDS[measure]} of {value:.0f} mm can not be drawn{reason}; "
-        f"it has to lie between {least:.0f} and {most:.0f} mm.",
+        f"it has to lie between {least:.0f} mm and {most:.0f} mm.",
         where=where,
     )
 
@@ -257,7 +257,7 @@ def _check_fit(body: Body, fit: Fit) -> None:
                 getattr(fit, name),
                 least * base,
                 most * base,
-                f"{WORDS[girth]} of {base:.0f}",
+                f"{WORDS[girth]} of {base:.0f} mm",
             )
     least, most = (share * body.hip_girth for share in HEM_SHARE)
     if fit.hem_girth is not None and not least <= fit.hem_girth <= most:
@@ -267,7 +267,7 @@ def _check_fit(body: Body, fit: Fit) -> None:
             fit.hem_girth,
             least,
             most,
-            f"hip girth of {body.hip_girth:.0f}",
+            f"hip girth of {body.hip_girth:.0f} mm",
         )
     if not STRETCH_RANGE[0] <= fit.inseam_stretch <= STRETCH_RANGE[1]:
         _refuse("inseam_stretch", "inseam_stretch", fit.inseam_stretch, *STRETCH_RANGE)

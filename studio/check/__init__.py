@@ -7,6 +7,7 @@ from studio.check.darts import judge_darts
 from studio.check.edges import judge_edges
 from studio.check.finding import Finding, GirthRow, LedgerRow
 from studio.check.girths import girth_rows, judge_girths
+from studio.check.in_unit import in_unit, names_in
 from studio.check.laid import judge_laid
 from studio.check.ledger import broken_row, judge_row, ledger_row
 from studio.check.notches import judge_marks
@@ -26,6 +27,7 @@ __all__ = [
     "acceptance",
     "broken_row",
     "girth_rows",
+    "in_unit",
     "is_accepted",
     "judge_allowances",
     "judge_cut_line",
@@ -41,6 +43,7 @@ __all__ = [
     "judge_run_on",
     "judge_shortages",
     "ledger_row",
+    "names_in",
     "pocket_of",
     "pockets_in",
     "shortage_taken",

@@ -39,8 +39,22 @@ def with_acceptance(
 
 def is_accepted(finding: Finding, one: Accepted) -> bool:
     """True when this is what was accepted."""
-    if (finding.rule, finding.where) != (one.rule, one.where):
+    if not speaks_of(finding, one):
         return False
     if finding.measured is None or one.measured is None:
-        return finding.measured is None and one.measured is None and finding.message == one.message
+        return (
+            finding.measured is None
+            and one.measured is None
+            and _alike(finding.message, one.message)
+        )
     return abs(finding.measured - one.measured) <= SAME
+
+
+def speaks_of(finding: Finding, one: Accepted) -> bool:
+    """True when what was accepted is of the same rule and place, whatever its number."""
+    return finding.rule == one.rule and _alike(finding.where, one.where)
+
+
+def _alike(words: str, other: str) -> bool:
+    """Whether two say the same; what was kept before every length had its unit still holds."""
+    return words.replace(" mm", "") == other.replace(" mm", "")

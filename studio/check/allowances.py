@@ -36,7 +36,8 @@ def judge_allowances(
                         "warning",
                         join.name,
                         f"{join.name} asks {width:.1f} mm at {ref.text}, but it is cut with "
-                        f"{cut:.1f}: sew both seams there alike, or trim it when this one is sewn.",
+                        f"{cut:.1f} mm: sew both seams there alike, or trim it when this one is "
+                        "sewn.",
                         cut,
                         width,
                     )

@@ -79,7 +79,7 @@ def judge_girths(rows: Iterable[GirthRow], stretch: float = 0.0) -> list[Finding
                     "grave",
                     row.name,
                     f"The {row.name} is {row.finished:.0f} mm {size} and the {what} "
-                    f"{row.body:.0f}: at least {row.body + least:.0f} is needed. "
+                    f"{row.body:.0f} mm: at least {row.body + least:.0f} mm is needed. "
                     "Let it out, or lower the waist less.",
                     row.ease,
                     least,
@@ -135,7 +135,7 @@ def _body_at_top(body: Body | None, panels: tuple[Panel, ...]) -> tuple[str, flo
         return name, body.waist_girth
     share = min(1.0, (waist - height) / (waist - hip))
     girth = body.waist_girth + (body.hip_girth - body.waist_girth) * share
-    return f"top edge, {waist - height:.0f} down", girth
+    return f"top edge, {waist - height:.0f} mm down", girth
 
 
 def _across(panels: tuple[Panel, ...], level: str, shift: float) -> float | None:

@@ -140,7 +140,7 @@ def judge_pockets(
                     "warning",
                     pocket.name,
                     f"The mouth of {pocket.name} is {pocket.mouth:.0f} mm long: a hand needs "
-                    f"{least:.0f}. Move its ends apart.",
+                    f"{least:.0f} mm. Move its ends apart.",
                     pocket.mouth,
                     least,
                 )
@@ -152,7 +152,7 @@ def judge_pockets(
                     "warning",
                     pocket.name,
                     f"The bag of {pocket.name} reaches only {pocket.depth:.0f} mm below its mouth: "
-                    f"things fall out of less than {BAG_DEPTH:.0f}. Let it hang lower.",
+                    f"things fall out of less than {BAG_DEPTH:.0f} mm. Let it hang lower.",
                     pocket.depth,
                     BAG_DEPTH,
                 )

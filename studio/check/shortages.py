@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from studio import numbers
 from studio.block.panel import Panel
-from studio.check.accept import acceptance
+from studio.check.accept import acceptance, speaks_of
 from studio.check.finding import Finding
 from studio.cut.copies import Leg, copy_name, drawn_legs
 from studio.design.cloth import Shortage
@@ -95,11 +95,7 @@ def shortage_taken(
         design,
         shortages=(*(one for one in design.shortages if not _same(one, short)), short),
         accepted=(
-            *(
-                one
-                for one in design.accepted
-                if (one.rule, one.where) != (accepted.rule, accepted.where)
-            ),
+            *(one for one in design.accepted if not speaks_of(finding, one)),
             accepted,
         ),
     )

@@ -175,7 +175,7 @@ def _turn_to_fit(sewn: SewnPiece, width: float, height: float) -> Affine:
         return Affine.turn(90.0, Point(0.0, 0.0))
     raise BadInput(
         f"It is {box.width:.0f} by {box.height:.0f} mm and does not fit a sheet of "
-        f"{width:.0f} by {height:.0f}.",
+        f"{width:.0f} by {height:.0f} mm.",
         where=sewn.piece.name,
     )
 

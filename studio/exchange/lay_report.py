@@ -9,6 +9,8 @@ from typing import Any
 
 import msgspec
 
+from studio import numbers
+from studio.check import names_in
 from studio.cloth.bed import Bed
 from studio.cloth.items import Item
 from studio.cloth.missing import Lying, sentences
@@ -91,7 +93,8 @@ def lay_tree(pattern: Pattern, left: Sequence[Wanting]) -> dict[str, Any]:
 
 
 def lay_text(pattern: Pattern, left: Sequence[Wanting], unit: LengthUnit = "mm") -> str:
-    """The lay for a terminal."""
+    """The lay for a terminal, lengths in `unit`."""
+    called = tuple(names_in(pattern.design))
     lines = [pattern.design.name, "", lay_words(pattern)]
     for plan in cloth_plans(pattern):
         lines += ["", f"{plan.stock.name} ({plan.stock.cloth}): {size_words(plan, unit)}"]
@@ -102,7 +105,8 @@ def lay_text(pattern: Pattern, left: Sequence[Wanting], unit: LengthUnit = "mm")
             for name, one in zip(names, plan.laid, strict=True)
         ]
     for one in left:
-        lines += ["", *_wanting_words(pattern, one)]
+        told = _wanting_words(pattern, one)
+        lines += ["", *(numbers.retold(said, unit, names=called) for said in told)]
     return "\n".join(lines) + "\n"
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from studio import numbers
-from studio.check import Finding, GirthRow, LedgerRow
+from studio.check import Finding, GirthRow, LedgerRow, in_unit, names_in
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 
@@ -55,7 +55,9 @@ def report_tree(pattern: Pattern) -> dict[str, Any]:
 
 
 def report_text(pattern: Pattern, unit: LengthUnit = "mm") -> str:
-    """The ledger, girths, pieces and findings as a table for a terminal."""
+    """The ledger, girths, pieces and findings as a table for a terminal, lengths in `unit`."""
+    names = tuple(names_in(pattern.design))
+    findings = [in_unit(finding, unit, names) for finding in pattern.findings]
     lines = [pattern.design.name, "", "Seams"]
     lines += _table(
         [("join", "first side", "second side", "difference", "meant", "")]
@@ -73,14 +75,14 @@ def report_text(pattern: Pattern, unit: LengthUnit = "mm") -> str:
             (
                 sewn.piece.name,
                 str(sewn.piece.quantity),
-                numbers.length(sewn.piece.outline.perimeter, unit),
+                _length(sewn.piece.outline.perimeter, unit),
                 numbers.area(sewn.piece.outline.area_mm2),
             )
             for sewn in pattern.pieces
         ]
     )
     lines += ["", "Findings"]
-    lines += [_finding_line(finding) for finding in pattern.findings] or ["  none"]
+    lines += [_finding_line(finding) for finding in findings] or ["  none"]
     return "\n".join(lines) + "\n"
 
 
@@ -117,21 +119,25 @@ def _join_cells(row: LedgerRow, unit: LengthUnit) -> tuple[str, ...]:
         return (row.name, "", "", "", "", f"{_SIGNS[row.verdict]} {_WORDS[row.verdict]}")
     return (
         row.name,
-        numbers.length(row.length_a, unit),
-        numbers.length(row.length_b, unit),
-        numbers.length(row.difference, unit, signed=True),
-        numbers.length(row.ease, unit),
+        _length(row.length_a, unit),
+        _length(row.length_b, unit),
+        _length(row.difference, unit, signed=True),
+        _length(row.ease, unit),
         f"{_SIGNS[row.verdict]} {_WORDS[row.verdict]}",
     )
 
 
 def _girth_cells(row: GirthRow, unit: LengthUnit) -> tuple[str, ...]:
     return (
-        row.name,
-        "not measured" if row.body is None else numbers.length(row.body, unit),
-        numbers.length(row.finished, unit),
-        "" if row.ease is None else numbers.length(row.ease, unit, signed=True),
+        numbers.retold(row.name, unit),
+        "not measured" if row.body is None else _length(row.body, unit),
+        _length(row.finished, unit),
+        "" if row.ease is None else _length(row.ease, unit, signed=True),
     )
+
+
+def _length(mm: float, unit: LengthUnit, *, signed: bool = False) -> str:
+    return numbers.length(mm, unit, numbers.DECIMALS[unit], signed=signed)
 
 
 def _table(rows: Sequence[tuple[str, ...]]) -> list[str]:

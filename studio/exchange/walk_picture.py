@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QPointF, QRectF
@@ -15,6 +16,7 @@ from studio.exchange.paint.walk import WalkStyle, looked_at, paint_walk
 from studio.exchange.paint.writing import shortened, write
 from studio.exchange.picture import encoded
 from studio.exchange.walk_words import walk_of, walk_words
+from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.sew.sewn import SewnPiece
 from studio.sew.walk import Walk
@@ -25,18 +27,19 @@ _WORDS = 220
 _PAPER = "#fffdf8"
 
 
-def write_walk(pattern: Pattern, name: str, path: Path | str) -> None:
-    """Write the picture of a walk as PNG.
+def write_walk(pattern: Pattern, name: str, path: Path | str, unit: LengthUnit = "mm") -> None:
+    """Write the picture of a walk as PNG, lengths in `unit`.
 
     Raises:
         BadInput: as `walk_of`, or the file cannot be written.
     """
     walk = walk_of(pattern, name)
     ensure_gui()
-    write_whole(Path(path), encoded(_painted(pattern, walk, walk_words(walk))))
+    write_whole(Path(path), encoded(_painted(pattern, walk, unit)))
 
 
-def _painted(pattern: Pattern, walk: Walk, words: Sequence[str]) -> QImage:
+def _painted(pattern: Pattern, walk: Walk, unit: LengthUnit) -> QImage:
+    words = walk_words(walk, unit)
     pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
     box = looked_at(walk, pieces)
     turned = box.height() > box.width()
@@ -53,7 +56,7 @@ def _painted(pattern: Pattern, walk: Walk, words: Sequence[str]) -> QImage:
         write(painter, QPointF(_BORDER, 30.0), shortened(title, 22.0, _WIDTH), 22.0, bold=True)
         for row, share in enumerate(_SHARES):
             cell = QRectF(_BORDER, _HEAD + row * _CELL, _WIDTH - 2.0 * _BORDER, _CELL - 16.0)
-            _paint_moment(painter, walk, share, pieces, cell, box, turned=turned)
+            _paint_moment(painter, walk, share, pieces, cell, box, unit, turned=turned)
         y = _HEAD + len(_SHARES) * _CELL + 12.0
         painter.setPen(QColor("#26323c"))
         for sentence in words:
@@ -69,9 +72,11 @@ def _paint_moment(
     pieces: Mapping[str, SewnPiece],
     cell: QRectF,
     box: QRectF,
+    unit: LengthUnit,
     *,
     turned: bool,
 ) -> None:
+    say = partial(numbers.length, unit=unit, decimals=numbers.DECIMALS[unit])
     step = walk.at(walk.length_a * share)
     painter.save()
     beside = cell.adjusted(_WORDS, 0.0, 0.0, 0.0)
@@ -86,6 +91,6 @@ def _paint_moment(
     paint_walk(painter, walk, step, pieces, WalkStyle())
     painter.restore()
     painter.setPen(QColor("#26323c"))
-    write(painter, QPointF(cell.left(), cell.top() + 30.0), numbers.length(step.along_a), 18.0)
-    more = numbers.length(step.difference, signed=True)
+    write(painter, QPointF(cell.left(), cell.top() + 30.0), say(step.along_a), 18.0)
+    more = say(step.difference, signed=True)
     write(painter, QPointF(cell.left(), cell.top() + 54.0), f"second side {more}", 14.0)

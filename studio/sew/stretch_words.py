@@ -1,4 +1,6 @@
-"""A stretch of an edge in words, from the end the maker thinks of: "205 to 240 from the crotch"."""
+"""A stretch of an edge in words, from the end the maker thinks of, such as "205 to 240 mm from the
+crotch".
+"""
 
 from __future__ import annotations
 
@@ -44,7 +46,7 @@ def stretch_words(outline: Outline, edge: str, start: float, end: float) -> str:
         from_start = first == _CROTCH
     low, high = (start, end) if from_start else (length - end, length - start)
     said = [numbers.bare(mm, decimals=0) for mm in (low, high)]
-    return f"{edge}, {said[0]} to {said[1]} from {first if from_start else last}"
+    return f"{edge}, {said[0]} to {said[1]} mm from {first if from_start else last}"
 
 
 def _corner(edge: str, beside: str) -> str:

@@ -224,6 +224,7 @@ class BodyDialog(QDialog):
     def __init__(self, parent: QWidget | None = None, unit: LengthUnit = "cm") -> None:
         super().__init__(parent)
         self.setWindowTitle("New from a body")
+        self.unit: LengthUnit = unit
         self._values: dict[str, float | None] = {}
         self._fields: dict[str, LengthField] = {}
         column = QVBoxLayout(self)
@@ -269,5 +270,6 @@ class BodyDialog(QDialog):
         )
 
     def _set_unit(self, unit: str) -> None:
+        self.unit = unit  # type: ignore[assignment]
         for field in self._fields.values():
-            field.set_unit(unit)  # type: ignore[arg-type]
+            field.set_unit(self.unit)

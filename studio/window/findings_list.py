@@ -34,7 +34,8 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.selection import Selection
 from studio.canvas.theme import Theme
-from studio.check import Finding, acceptance, is_accepted
+from studio.check import Finding, acceptance, in_unit, is_accepted, names_in
+from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window.document import Document
 
@@ -52,7 +53,7 @@ _Index = QModelIndex | QPersistentModelIndex
 
 
 class FindingsModel(QAbstractListModel):
-    """The findings of the pattern shown."""
+    """The findings of the pattern shown, worded in the unit chosen."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -150,6 +151,7 @@ class FindingsList(QWidget):
     def __init__(self, document: Document, theme: Theme) -> None:
         super().__init__()
         self._document = document
+        self._unit: LengthUnit = "mm"
         self.model = FindingsModel()
         self.title = QLabel("Findings")
         self.title.setProperty("role", "title")
@@ -193,10 +195,17 @@ class FindingsList(QWidget):
         self._delegate.theme = theme
         self.view.viewport().update()
 
+    def set_unit(self, unit: LengthUnit) -> None:
+        """Tell lengths in another unit."""
+        self._unit = unit
+        self.refresh()
+
     def refresh(self) -> None:
         """Show the findings of the pattern as it is now."""
         pattern = self._document.pattern
-        if self.model.show(pattern.findings):
+        names = tuple(names_in(pattern.design))
+        told = tuple(in_unit(finding, self._unit, names) for finding in pattern.findings)
+        if self.model.show(told):
             self.view.scheduleDelayedItemsLayout()
         self.title.setText(_title(pattern))
         self._show_button()

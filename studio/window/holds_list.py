@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.cut.offers import Offer, offers
 from studio.cut.state import state_of_holds
@@ -78,7 +79,8 @@ class HoldsList(QWidget):
     def judge(self) -> None:
         """Say what the holds leave free; asked when an edit has settled, not while dragging."""
         pattern = self._document.pattern
-        self._told.setText(state_of_holds(pattern.design, pattern.panels, self._line))
+        told = state_of_holds(pattern.design, pattern.panels, self._line)
+        self._told.setText(numbers.retold(told, self._unit))
 
     def fill(self, menu: QMenu) -> None:
         """What could be held now."""
@@ -90,7 +92,7 @@ class HoldsList(QWidget):
             menu.addAction("The line cannot be drawn").setEnabled(False)
             return
         for offer in offers(pattern.design, drawn, grip, pattern.lines, pattern.panels):
-            menu.addAction(offer.words, partial(self._add, offer))
+            menu.addAction(numbers.retold(offer.words, self._unit), partial(self._add, offer))
 
     def _build(self, known: list[tuple[int, Hold]]) -> None:
         emptied(self._grid)

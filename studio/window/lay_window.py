@@ -17,6 +17,7 @@ from studio.canvas.lay_photographs import Photographs
 from studio.canvas.lay_scene import LayScene
 from studio.canvas.lay_view import KEYS, LayView
 from studio.canvas.theme import Theme
+from studio.check import names_in
 from studio.cloth.by_hand import Table, table_in
 from studio.cloth.items import Item
 from studio.design.cloth import Lay
@@ -186,7 +187,9 @@ class LayWindow(QWidget):
             return
         if self._document.design is not self._document.history.design:
             self._show_report(self.table.with_lay(found.lay), found.report)
-            self.pane.show_verdict(found.sentence, good=found.holds and found.report.good)
+            self.pane.show_verdict(
+                self._said(found.sentence), good=found.holds and found.report.good
+            )
         elif found.holds and found.lay.placements != self.table.laid:
             self._followed = found
             self._show_lists()
@@ -421,13 +424,14 @@ class LayWindow(QWidget):
         if self._followed is not None:
             take = partial(self.take_lay, "Lay changed pieces", self._followed.lay)
             offer = Offer("Lay them so", take, "The changed pieces are laid where they fit.")
-            rows.append(MissingRow("Changed pieces", (self._followed.sentence,), (offer,)))
+            told = self._said(self._followed.sentence)
+            rows.append(MissingRow("Changed pieces", (told,), (offer,)))
         return rows + [
             MissingRow(
                 one.name,
-                one.sentences,
+                tuple(map(self._said, one.sentences)),
                 tuple(
-                    Offer(deal.label, partial(self._take, deal), deal.tip, deal.words)
+                    Offer(deal.label, partial(self._take, deal), deal.tip, self._said(deal.words))
                     for deal in one.deals
                 ),
                 one.key,
@@ -435,13 +439,17 @@ class LayWindow(QWidget):
             for one in wanting(report, self.table, self.scene.name_of, self.adviser.advice)
         ]
 
+    def _said(self, sentence: str) -> str:
+        """A sentence with its lengths in the unit chosen."""
+        return numbers.retold(sentence, self._unit, names=names_in(self._document.design))
+
     def _take(self, deal: Deal) -> None:
         """What was offered, as one step."""
         design = self._document.history.design
         try:
             self._document.change(deal.step, deal.made(design))
         except YokewrightError as problem:
-            dialogs.tell(self, "This could not be done.", str(problem))
+            dialogs.tell(self, "This could not be done.", self._said(str(problem)))
         self.refresh()
 
     def _ask_and_save(self) -> None:

@@ -150,6 +150,7 @@ class LedgerPane(QWidget):
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit."""
         self._unit = unit
+        self.findings.set_unit(unit)
         self.refresh()
 
     def set_theme(self, theme: Theme) -> None:
@@ -211,7 +212,7 @@ class LedgerPane(QWidget):
     def _show_girths(self, rows: Sequence[GirthRow]) -> None:
         cells = [
             (
-                row.name,
+                _bare(row.name, self._unit),
                 NOT_TAKEN if row.body is None else _length(row.body, self._unit),
                 _length(row.finished, self._unit),
                 "" if row.ease is None else _length(row.ease, self._unit, signed=True),
@@ -239,6 +240,11 @@ def _cells_of(row: LedgerRow, unit: LengthUnit) -> tuple[str, ...]:
 
 def _length(mm: float, unit: LengthUnit, *, signed: bool = False) -> str:
     return numbers.bare(mm, unit, numbers.DECIMALS[unit], signed=signed)
+
+
+def _bare(name: str, unit: LengthUnit) -> str:
+    """A girth's name in a unit; the head of the table tells which."""
+    return numbers.retold(name, unit).replace(f" {unit} ", " ")
 
 
 def _seams_title(pattern: Pattern) -> str:

@@ -36,6 +36,7 @@ from studio.canvas.selection import Selection
 from studio.canvas.still_tool import StillTool
 from studio.canvas.theme import DARK, LIGHT, Theme
 from studio.canvas.view import DraftView
+from studio.check import names_in
 from studio.cut.divide import with_yoke
 from studio.cut.parts import Part
 from studio.demo import demo_design
@@ -170,7 +171,8 @@ class MainWindow(QMainWindow):
             try:
                 self.document.replace(plain_design(dialog.body()), None, saved=False)
             except YokewrightError as problem:
-                dialogs.tell(self, "No block can be drawn from these measures.", str(problem))
+                told = numbers.retold(str(problem), dialog.unit)
+                dialogs.tell(self, "No block can be drawn from these measures.", told)
                 continue
             self._after_replacing()
             return
@@ -338,7 +340,8 @@ class MainWindow(QMainWindow):
         try:
             made = with_parts(self.document.history.design, part)
         except YokewrightError as problem:
-            dialogs.tell(self, "The part could not be added.", str(problem))
+            told = numbers.retold(str(problem), self.unit)
+            dialogs.tell(self, "The part could not be added.", told)
             return False
         if self.document.change(f"Add {part.name}", made):
             self._show_anew()
@@ -503,7 +506,7 @@ class MainWindow(QMainWindow):
         document.settled.connect(self._aside.start)
         # Before what is told of a step, which would else be wiped away with the last refusal.
         document.settled.connect(self._hint.clear)
-        document.told.connect(self._hint.setText)
+        document.told.connect(self._tell)
         document.refused.connect(self._refused)
         self.view.pointed.connect(self._show_place)
         self.view.scaled.connect(self._show_scale)
@@ -543,7 +546,11 @@ class MainWindow(QMainWindow):
         self.view.fit()
 
     def _refused(self, sentence: str) -> None:
-        self._hint.setText(f"Not done: {sentence}")
+        self._tell(f"Not done: {sentence}")
+
+    def _tell(self, sentence: str) -> None:
+        names = names_in(self.document.design)
+        self._hint.setText(numbers.retold(sentence, self.unit, names=names))
 
     def _after_replacing(self) -> None:
         self.recovery.drop()

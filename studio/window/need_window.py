@@ -157,7 +157,7 @@ class NeedWindow(QDialog):
             long = QLabel(numbers.length(need.length, self._unit, self._decimals))
             cells = [wide, long, QLabel(f"{need.used * 100.0:.0f} %")]
         for column, cell in enumerate(cells):
-            cell.setToolTip(need.sentence)
+            cell.setToolTip(numbers.retold(need.sentence, self._unit))
             self._grid.addWidget(cell, row, column)
 
     @property
@@ -166,10 +166,10 @@ class NeedWindow(QDialog):
 
     def _show_enough(self, enough: object) -> None:
         assert isinstance(enough, Enough)
-        self._enough.setText(enough.sentence)
+        self._enough.setText(numbers.retold(enough.sentence, self._unit))
 
     def _show_refused(self, sentence: str) -> None:
-        self._enough.setText(sentence)
+        self._enough.setText(numbers.retold(sentence, self._unit))
 
     def _take_own(self, mm: float | None) -> None:
         self._own = mm if mm else None

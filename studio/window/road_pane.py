@@ -24,7 +24,7 @@ from studio.design import Body, Design, DraftedBlock
 from studio.design.block import Block
 from studio.design.body import Fit
 from studio.errors import YokewrightError
-from studio.numbers import LengthUnit
+from studio.numbers import LengthUnit, retold
 from studio.window import dialogs
 from studio.window.body_measures import BODY_LABELS, REQUIRED
 from studio.window.document import Document
@@ -178,7 +178,8 @@ class RoadPane(QScrollArea):
             try:
                 checked(body, Fit(), [])
             except YokewrightError as problem:
-                dialogs.tell(self.window(), "These measures cannot be used.", str(problem))
+                told = retold(str(problem), dialog.unit)
+                dialogs.tell(self.window(), "These measures cannot be used.", told)
                 continue
             design = self._document.history.design
             self._take("Give it a body", msgspec.structs.replace(design, body=body))

@@ -156,10 +156,10 @@ class ToilePane(QWidget):
         try:
             proposal = proposed(note, self._document.pattern.panels)
         except GeometryRefused as problem:
-            column.addWidget(faint(problem.message))
+            column.addWidget(faint(numbers.retold(problem.message, self._unit)))
             return card
         ticks = [self._step(column, step) for step in proposal.steps]
-        column.addWidget(faint(proposal.reason))
+        column.addWidget(faint(numbers.retold(proposal.reason, self._unit)))
         take = QToolButton()
         take.setText("Take these steps" if len(ticks) > 1 else "Take this step")
         take.setProperty("role", "switch")

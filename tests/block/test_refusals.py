@@ -24,8 +24,8 @@ from tests.block.bodies import MIDDLE
         ({"crotch_length": math.nan}, "crotch_length", "not a number"),
         ({"body_rise": None}, "body_rise", "missing"),
         ({"body_rise": None, "waist_height": 700.0}, "waist_height", "not above the inside leg"),
-        ({"waist_girth": 1700.0}, "waist_girth", "between 432 and 1536 mm"),
-        ({"waist_girth": 300.0}, "waist_girth", "between 432 and 1536 mm"),
+        ({"waist_girth": 1700.0}, "waist_girth", "between 432 mm and 1536 mm"),
+        ({"waist_girth": 300.0}, "waist_girth", "between 432 mm and 1536 mm"),
         ({"body_rise": 120.0}, "body_rise", "hip girth of 960"),
         ({"body_rise": 470.0, "stature": 1700.0}, "body_rise", "stature of 1700"),
         ({"body_rise": None, "waist_height": 860.0}, "waist_height", "body rise of 120"),
@@ -90,6 +90,6 @@ def test_a_refusal_tells_where_and_what_in_one_line() -> None:
     with pytest.raises(BodyRefused) as refused:
         draft(msgspec.structs.replace(MIDDLE, waist_girth=1700.0), Fit())
     assert str(refused.value) == (
-        "waist_girth: A waist girth of 1700 mm can not be drawn with a hip girth of 960; "
-        "it has to lie between 432 and 1536 mm."
+        "waist_girth: A waist girth of 1700 mm can not be drawn with a hip girth of 960 mm; "
+        "it has to lie between 432 mm and 1536 mm."
     )

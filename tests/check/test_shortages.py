@@ -39,7 +39,7 @@ def test_it_is_told_from_the_crotch_for_the_mirrored_copy_which_is_the_right_leg
     found = finding_of(SHORT)
     assert (found.gravity, found.measured, found.limit) == ("warning", 5.3, 24.0)
     assert "back-leg, right" in found.message
-    assert "back.rise, 205 to 240 from the crotch" in found.message
+    assert "back.rise, 205 to 240 mm from the crotch" in found.message
     assert "5.3 mm of 24.0 mm" in found.message
 
 
@@ -146,7 +146,7 @@ def test_the_line_that_is_left_runs_at_its_distance_and_out_to_the_cut_line():
 
 def test_label_and_work_sheet_tell_the_copy():
     pattern = evaluate(taken())
-    words = "right: back.rise, 205 to 240 from the crotch, 18.7 mm wide instead of 24.0 mm"
+    words = "right: back.rise, 205 to 240 mm from the crotch, 18.7 mm wide instead of 24.0 mm"
     assert words in label_lines(pattern.piece("back-leg"))
     cut = next(stage for stage in work_sheet_of(pattern).stages if stage.title == "Cut")
     assert any(words in sentence for sentence in cut.sentences)
@@ -155,9 +155,9 @@ def test_label_and_work_sheet_tell_the_copy():
 @pytest.mark.parametrize(
     ("edge", "start", "end", "words"),
     [
-        ("back.rise", 0.0, 20.0, "0 to 20 from the crotch"),
-        ("back.side", 10.0, 40.0, "10 to 40 from yoke"),
-        ("back.inseam", 0.0, 30.0, "0 to 30 from the hem"),
+        ("back.rise", 0.0, 20.0, "0 to 20 mm from the crotch"),
+        ("back.side", 10.0, 40.0, "10 to 40 mm from yoke"),
+        ("back.inseam", 0.0, 30.0, "0 to 30 mm from the hem"),
         ("back.inseam", 0.0, 0.0, "at its corner with back.hem"),
         ("back.hem", 0.0, None, "all along"),
     ],

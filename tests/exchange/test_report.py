@@ -1,7 +1,9 @@
 """The report says the same as the pattern, to the last printed digit."""
 
 import pytest
+from msgspec.structs import replace
 
+from studio.check import Finding
 from studio.demo import demo_design
 from studio.exchange.report import has_grave, report_text, report_tree
 from studio.pattern import evaluate
@@ -40,3 +42,11 @@ def test_lengths_are_written_in_the_unit_asked_for(pattern):
 
 def test_nothing_grave_in_the_demo(pattern):
     assert not has_grave(pattern)
+
+
+def test_findings_are_written_in_the_unit_asked_for(pattern):
+    finding = Finding("pocket", "warning", "p", "It is 142 mm long.", 141.6, 150.0)
+    troubled = replace(pattern, findings=(finding,))
+    assert "p: It is 5.57 inch long." in report_text(troubled, "inch")
+    assert "p: It is 142 mm long." in report_text(troubled)
+    assert report_tree(troubled)["findings"][0]["message"] == "It is 142 mm long."

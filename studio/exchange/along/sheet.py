@@ -7,7 +7,7 @@ from functools import partial
 from studio import numbers
 from studio.alter.kind import Say
 from studio.block.panel import Panel
-from studio.check import LedgerRow
+from studio.check import LedgerRow, in_unit, names_in
 from studio.exchange.along.from_block import block_stage
 from studio.exchange.along.from_lines import line_stage
 from studio.exchange.along.from_pieces import piece_stage
@@ -43,7 +43,7 @@ def sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     stages += [piece_stage(recipes[sewn.piece.name], sewn, say, names) for sewn in pattern.pieces]
     if pattern.ledger:
         stages.append(_walk(pattern.ledger, say))
-    return Sheet(pattern.design.name, _before(pattern), tuple(stages))
+    return Sheet(pattern.design.name, _before(pattern, unit), tuple(stages))
 
 
 def _blocks(pattern: Pattern) -> list[Panel]:
@@ -55,7 +55,7 @@ def _blocks(pattern: Pattern) -> list[Panel]:
     return [first.get(panel.name, panel) for panel in pattern.panels]
 
 
-def _before(pattern: Pattern) -> tuple[str, ...]:
+def _before(pattern: Pattern, unit: LengthUnit) -> tuple[str, ...]:
     body = pattern.design.body
     wearer = f" It is drawn for {body.name or 'one body'} and fits no other." if body else ""
     said = [
@@ -68,7 +68,12 @@ def _before(pattern: Pattern) -> tuple[str, ...]:
         "Measure twice, walk the seams at the end, and sew a trial garment before the good cloth "
         "is cut.",
     ]
-    missing = [finding.message for finding in pattern.findings if finding.rule in _MADE]
+    names = tuple(names_in(pattern.design))
+    missing = [
+        in_unit(finding, unit, names).message
+        for finding in pattern.findings
+        if finding.rule in _MADE
+    ]
     if missing:
         said.append("Left out, because it could not be made: " + " ".join(missing))
     if pattern.design.notes:
