@@ -95,16 +95,17 @@ def _places(
         )
         return Stage(f"Place {name}", (where, hang))
     apart = [mm for mm in along if mm > 0.0]
-    centre = "One sits at the centre back, on the seam. " if len(apart) < len(along) else ""
-    where = (
-        f"{centre}The middles of the others lie {' and '.join(map(say, apart))} from the centre "
-        "back, measured along the sewing line of the waist, on either side. They are notched "
-        "there, on the trousers and on the band."
-    )
-    told = [where, hang]
+    told = ["One sits at the centre back, on the seam."] if len(apart) < len(along) else []
+    if apart:
+        told.append(
+            f"The middles of the {'others' if told else 'loops'} lie "
+            f"{' and '.join(map(say, apart))} from the centre back, measured along the sewing line "
+            "of the waist, on either side. They are notched there, on the trousers and on the band."
+        )
+    told.append(hang)
     marked = 2 * len(apart) + len(along) - len(apart)
     if marked != strip.count:
-        told.insert(1, f"{strip.count} are cut, and {marked} places are marked: see to the rest.")
+        told.insert(-1, f"{strip.count} are cut, and {marked} places are marked: see to the rest.")
     return Stage(f"Place {name}", tuple(told), _placed_figure(strip, join, count, pieces, say))
 
 

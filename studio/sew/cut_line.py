@@ -62,7 +62,7 @@ def cut_line(
     hems = {index for index in folded if outline.edges[index].chain.is_straight}
     for one, two in zip(runs, (*runs[1:], runs[0]), strict=True):
         _join(one, two, _how(one, two, hems, corners), trouble)
-    if any(run.is_looped or is_eaten(run) for run in runs):
+    if any([run.is_looped or is_eaten(run) for run in runs]):
         runs = _without_loops(runs, trouble)
     return _assembled(runs, trouble), tuple(trouble)
 

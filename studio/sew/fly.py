@@ -24,10 +24,12 @@ class Opening(msgspec.Struct, frozen=True):
 def openings(joins: Sequence[Join]) -> Iterator[Opening]:
     """Every edge that is faced on the one leg and sewn to another piece on the other."""
     for faced in joins:
-        if faced.construction != "faced":
+        if faced.construction != "faced" or not faced.b.edges:
             continue
         facing = faced.b.edges[0].piece
         for other in joins:
+            if not other.b.edges:
+                continue
             shield = other.b.edges[0].piece
             if shield != facing and is_other_leg(other, faced):
                 yield Opening(faced, other, facing, shield)

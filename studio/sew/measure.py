@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TypeAlias
 
 import msgspec
 
 from studio.block.panel import Dart
-from studio.curves import Chain, Edge
+from studio.curves import Chain, Cubic, Edge
 from studio.cut.piece import Mark, Piece
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
@@ -102,6 +102,7 @@ def _named_of(piece: Piece) -> _Named:
     """The marks and edges of a piece by name; of several that bear one name, the first edge."""
     found: _Named = {mark.name: mark for mark in reversed(piece.marks)}
     edges = piece.outline.edges
+    runs_on = [_runs_on(one.chain.cubics[-1], two.chain.cubics[0]) for one, two in _pairs(edges)]
     for index in range(len(edges) - 1, -1, -1):
         edge = edges[index]
         here = [
@@ -114,14 +115,21 @@ def _named_of(piece: Piece) -> _Named:
             tuple([edges[at].place(along) for at, along, _ in here]),
             tuple([(along, line) for at, along, line in here if at == index]),
             tuple([dart for dart in piece.darts if dart.edge == edge.name]),
-            (_run_on(edges[index - 1], edge), _run_on(edge, edges[(index + 1) % len(edges)])),
+            (runs_on[index - 1], runs_on[index]),
         )
     return found
 
 
-def _run_on(one: Edge, two: Edge) -> bool:
-    """True where the outline has no corner between two edges."""
-    a, b = one.chain.end_tangent, two.chain.start_tangent
+def _pairs(edges: Sequence[Edge]) -> Iterable[tuple[Edge, Edge]]:
+    """Every edge of an outline with the one after it."""
+    return zip(edges, (*edges[1:], edges[0]), strict=True)
+
+
+def _runs_on_of(one: Cubic, two: Cubic) -> bool:
+    """True where the outline has no corner between the last curve of an edge and the first of the
+    next.
+    """
+    a, b = one.tangent(1.0), two.tangent(0.0)
     return a.dot(b) > 0.0 and abs(a.cross(b)) < _NO_CORNER
 
 
@@ -205,6 +213,7 @@ def _measured_of(join: Join, a: tuple[Stretch, ...], b: tuple[Stretch, ...]) -> 
 
 
 _named = Remembered(_named_of, 400)
+_runs_on = Remembered(_runs_on_of, 1600)
 _on_piece = Remembered(_OnPiece, 3200)
 _side = Remembered(_side_of, 800)
 _stretch = Remembered(_stretch_of, 1600)

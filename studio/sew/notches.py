@@ -113,11 +113,13 @@ def _is_near(along: float, ordered: Sequence[float]) -> bool:
 
 def is_notched(place: NotchPlace, others: Iterable[NotchPlace]) -> bool:
     """True when a notch of another join stands there already, within half a millimetre."""
-    return any(
-        (other.edge.name == place.edge.name and abs(other.along - place.along) < SAME_MM)
-        or (place.is_end and other.is_end and _at(place).distance_to(_at(other)) < SAME_MM)
-        for other in others
-    )
+    name, along = place.edge.name, place.along
+    for other in others:
+        if other.edge.name == name and abs(other.along - along) < SAME_MM:
+            return True
+        if place.is_end and other.is_end and _at(place).distance_to(_at(other)) < SAME_MM:
+            return True
+    return False
 
 
 def _at(place: NotchPlace) -> Point:
@@ -240,7 +242,7 @@ def _at_ends(side: MeasuredSide, join: Join) -> Iterator[NotchPlace]:
     """
     for one, sewn in ((side.stretches[0], 0.0), (side.stretches[-1], side.stretches[-1].length)):
         ground = one.ground
-        if ground is None:
+        if ground is None or _ends_in_corners(one, ground):
             continue
         whole = ground.whole
         at = whole.along(one.edge.place(one.on_edge(sewn)))
@@ -248,6 +250,14 @@ def _at_ends(side: MeasuredSide, join: Join) -> Iterator[NotchPlace]:
         if inside or ground.runs_on[0 if at <= 1.0 else 1]:
             at = min(max(0.0, at), whole.length)
             yield NotchPlace(one.piece, whole, at, _kind(ground), join.name, is_end=True)
+
+
+def _ends_in_corners(one: Stretch, ground: Ground) -> bool:
+    """True for all of an edge that has a corner at either end, as most are."""
+    if one.mouths or ground.runs_on[0] or ground.runs_on[1]:
+        return False
+    ends, whole = (one.edge.start, one.edge.end), ground.whole
+    return ends in ((whole.start, whole.end), (whole.end, whole.start))
 
 
 def _kind(ground: Ground) -> NotchKind:

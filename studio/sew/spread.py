@@ -67,13 +67,14 @@ def _clear(place: float, taken: Sequence[float], length: float) -> float:
     """A place, or the nearest that is clear of what is taken and of both ends; the place itself
     where none is, and at the centre back.
     """
-    if place == 0.0:
+    if place == 0.0 or _is_clear(place, taken, length):
         return place
-    near = [place, *(at + aside for at in taken for aside in (CLEAR_OF_ENDS, -CLEAR_OF_ENDS))]
-    free = [
-        one
-        for one in near
-        if CLEAR_OF_ENDS <= one <= length - CLEAR_OF_ENDS
-        and all(abs(one - at) > CLEAR_OF_ENDS - 1e-6 for at in taken)
-    ]
+    near = [at + aside for at in taken for aside in (CLEAR_OF_ENDS, -CLEAR_OF_ENDS)]
+    free = [one for one in near if _is_clear(one, taken, length)]
     return min(free, key=lambda one: abs(one - place), default=place)
+
+
+def _is_clear(place: float, taken: Sequence[float], length: float) -> bool:
+    if not CLEAR_OF_ENDS <= place <= length - CLEAR_OF_ENDS:
+        return False
+    return all([abs(place - at) > CLEAR_OF_ENDS - 1e-6 for at in taken])

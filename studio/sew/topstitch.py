@@ -206,9 +206,9 @@ def _to_leg(row: Chain, mouth: Point, point: Point, distance: float) -> Chain | 
 
 def off_darts(row: Chain, darts: Sequence[Dart]) -> tuple[Chain, ...]:
     """A row that is drawn across darts of a piece, without what lies between their legs."""
-    if not any(row.box.meets(_legs_box(dart)) for dart in darts):
-        return (row,)
-    return _off_darts(row, tuple(darts))
+    if darts and any(row.box.meets(_legs_box(dart)) for dart in darts):
+        return _off_darts(row, tuple(darts))
+    return (row,)
 
 
 def _off_darts_of(row: Chain, darts: tuple[Dart, ...]) -> tuple[Chain, ...]:
@@ -229,7 +229,7 @@ def _off_darts_of(row: Chain, darts: tuple[Dart, ...]) -> tuple[Chain, ...]:
     return tuple(rows)
 
 
-def _legs_box(dart: Dart) -> Box:
+def _legs_box_of(dart: Dart) -> Box:
     return Chain.straight(dart.first, dart.point, dart.last).box
 
 
@@ -370,6 +370,7 @@ def _named(piece: Piece, name: str) -> Chain:
 
 _at_legs = Remembered(_at_legs_of, 400)
 _off_darts = Remembered(_off_darts_of, 400)
+_legs_box = Remembered(_legs_box_of, 400)
 _asked = Remembered(_asked_of, 400)
 _corner = Remembered(_corner_of, 1600)
 _off_start = Remembered(_off_start_of, 800)

@@ -92,16 +92,18 @@ def export(over: QWidget, document: Document) -> None:
     """Ask and write; asks again before files are written over, and tells what was written."""
     dialog = ExportDialog(document.home or Path.cwd(), over)
     while dialog.exec():
-        folder = Path(dialog.folder.text().strip()).expanduser()
         stem = stem_of(document)
-        there = [name for word in dialog.formats if (folder / (name := f"{stem}.{word}")).exists()]
-        if there and not dialogs.ask_write_over(over, ", ".join(there)):
-            continue
-        paper = dialog.paper.currentData()
         try:
+            folder = Path(dialog.folder.text().strip()).expanduser()
+            files = [folder / f"{stem}.{word}" for word in dialog.formats]
+            there = [file.name for file in files if file.exists()]
+            if there and not dialogs.ask_write_over(over, ", ".join(there)):
+                continue
             folder.mkdir(parents=True, exist_ok=True)
+            paper = dialog.paper.currentData()
             written = write_pieces(document.whole(), folder, dialog.formats, paper, stem)
-        except (YokewrightError, OSError) as problem:
+        except (YokewrightError, OSError, ValueError, RuntimeError) as problem:
+            # A home that is not known is a RuntimeError, a character no path has a ValueError.
             dialogs.tell(over, "The pieces could not be written.", str(problem))
             continue
         names = "\n".join(path.name for path in written)

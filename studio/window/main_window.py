@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -367,7 +368,7 @@ class MainWindow(QMainWindow):
         if path.suffix != SUFFIX:
             # The question about writing over a file was asked of the name as it was typed.
             path = path.with_name(path.name + SUFFIX)
-            if path.exists() and not dialogs.ask_write_over(self, path.name):
+            if os.path.exists(path) and not dialogs.ask_write_over(self, path.name):
                 return False
         return self._save_to(path)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +17,8 @@ def files() -> list[Path]:
     """Those that are still there."""
     value: Any = QSettings().value(_KEY, [])
     names = [value] if isinstance(value, str) else list(value or [])
-    return [Path(name) for name in names if Path(name).exists()]
+    # Path.exists raises on what may not be looked at, as on a disk of another maker.
+    return [Path(name) for name in names if os.path.exists(name)]
 
 
 def window_geometry() -> QByteArray:

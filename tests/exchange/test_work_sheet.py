@@ -9,6 +9,7 @@ import pytest
 import shapely
 from msgspec.structs import replace
 
+from studio.cut.count import with_count
 from studio.cut.parts import BeltLoops, Fly, ShapedWaistband
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.plain import plain_design
@@ -302,6 +303,18 @@ def test_belt_loops_are_told_and_drawn_where_they_are_notched():
         assert seam.distance(shapely.LineString(loop.polyline(0.1))) < 0.5
     for name in ("Waist", "Waist, other leg"):
         assert "the lower ends of belt-loop at their notches" in " ".join(stage(name).sentences)
+
+
+@pytest.mark.parametrize(
+    ("count", "first"),
+    [(1, "One sits at the centre back, on the seam."), (2, "The middles of the loops lie ")],
+)
+def test_few_belt_loops_are_told_in_whole_sentences(count, first):
+    sheet = work_sheet_of(evaluate(with_count(demo_design(), "belt-loop", count)))
+    told = next(one for one in sheet.stages if one.title == "Place belt-loop").sentences
+    assert told[0].startswith(first)
+    assert ("One sits" in told[0]) == (count % 2 == 1)
+    assert not any(re.search(r"lie +from|others lie", sentence) for sentence in told)
 
 
 def test_loops_without_places_are_spread_by_eye():

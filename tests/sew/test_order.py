@@ -16,7 +16,7 @@ from studio.cut.parts import (
     Waistband,
 )
 from studio.demo import ORCHARD_BODY, demo_design
-from studio.design.joins import Join
+from studio.design.joins import Join, JoinSide
 from studio.design.plain import plain_design, side
 from studio.pattern import evaluate, with_parts
 from studio.sew import Parts, sewing_order
@@ -159,3 +159,14 @@ def test_a_circle_of_reasons_still_gives_every_step_once():
     )
     order = sewing_order(joins, (), parts)
     assert sorted(order.steps) == ["first", "second", "third"]
+
+
+def test_a_join_without_edges_on_a_side_is_put_in_order_too():
+    """As a file written by hand may have it: the fly beside it is still known as one."""
+    empty = Join("empty", PATTERN.design.joins[0].a, JoinSide(()))
+    for construction in ("plain", "faced"):
+        added = replace(empty, construction=construction)
+        design = replace(PATTERN.design, joins=(added, *PATTERN.design.joins))
+        order = evaluate(design).order
+        assert "empty" in order.steps
+        assert comes("fly edge", "fly shield", order)

@@ -567,6 +567,31 @@ def test_pieces_are_written_as_chosen_and_nothing_is_written_over_unasked(
     assert written.read_text() == "mine"
 
 
+@pytest.mark.parametrize(
+    ("name", "folder"),
+    [("x" * 300, "here"), ("orchard", "~nobody-of-this-name/out"), ("orchard", "y" * 300)],
+)
+def test_a_folder_or_name_that_cannot_be_is_told(window, tmp_path, monkeypatch, name, folder):
+    """A name of a file has at most 255 bytes (limits.h, NAME_MAX)."""
+    from studio.window.export_dialog import ExportDialog
+
+    answers = [True, False]
+
+    def chosen(dialog):
+        dialog.folder.setText(folder if folder.startswith("~") else str(tmp_path / folder))
+        return answers.pop(0)
+
+    monkeypatch.setattr(ExportDialog, "exec", chosen)
+    told = []
+    monkeypatch.setattr(dialogs, "tell", lambda _parent, title, words: told.append((title, words)))
+    window.document.path = tmp_path / f"{name}.yoke"
+    window.export()
+    ((title, words),) = told
+    assert "could not be written" in title
+    assert words
+    assert answers == []
+
+
 def test_a_design_is_named_and_noted_on_in_one_step(window, monkeypatch):
     before = window.document.design
 
@@ -585,3 +610,13 @@ def test_a_design_is_named_and_noted_on_in_one_step(window, monkeypatch):
     assert window._title.text() == "Barn trousers"
     window.document.undo()
     assert window.document.design == before
+
+
+def test_a_file_that_may_not_be_looked_at_does_not_keep_the_window_from_opening(tmp_path):
+    """A name of more than 255 bytes is refused by the system as a folder of others is."""
+    from studio.window import recent
+
+    there = tmp_path / "there.yoke"
+    there.write_text("{}")
+    recent.QSettings().setValue("recent", [str(tmp_path / ("y" * 300)), str(there)])
+    assert recent.files() == [there]
