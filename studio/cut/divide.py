@@ -4,14 +4,21 @@ that spoke of the one piece taught to speak of both. A yoke is such a division w
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterable
+
 import msgspec
+import shapely
 from msgspec.structs import replace
 
 from studio.alter.closing import waist_neighbours
 from studio.block.panel import Panel
-from studio.block.places import place_on_edge
-from studio.curves import Vector
+from studio.block.places import place_on_edge, point_at
+from studio.curves import Outline, Vector
+from studio.cut.draw import draw_line
+from studio.cut.drawn import DrawnLine
 from studio.cut.facing import refuse_faced
+from studio.cut.piece import Piece
 from studio.cut.sharing import with_shares
 from studio.cut.split import Side
 from studio.design.design import Design
@@ -19,6 +26,12 @@ from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.design.lines import AnchoredPath, Node, OnEdge, StyleLine
 from studio.design.pieces import Bound, PanelPiece, PieceRecipe, RestAt
 from studio.errors import GeometryRefused
+
+_ON_EDGE_MM = 0.01
+"""A line ends on an edge that is no further off."""
+
+_PLACES = 24
+"""Stretches of a line whose ends are asked whether they lie inside."""
 
 
 class Yoke(msgspec.Struct, frozen=True):
@@ -75,15 +88,40 @@ def with_yoke(design: Design, panel: Panel, asked: Yoke) -> Design:
     return replace(made, pieces=tuple(pieces))
 
 
+def piece_along(design: Design, pieces: Iterable[Piece], drawn: DrawnLine) -> Piece | None:
+    """The one piece that a line runs through from edge to edge; None when there is none, or more
+    than one. `pieces` are the design's, cut; one whose darts are closed, a band and one turned over
+    no longer lie on their panel as the line does, and are not cut this way.
+    """
+    recipes = {one.name: one for one in design.pieces if isinstance(one, PanelPiece)}
+    found = []
+    for piece in pieces:
+        recipe = recipes.get(piece.name)
+        if recipe is None or recipe.panel != drawn.panel or _is_off_panel(recipe):
+            continue
+        if not drawn.ends or any(bound.line == drawn.name for bound in recipe.bounds):
+            continue
+        if _runs_through(piece.outline, drawn):
+            found.append(piece)
+    return found[0] if len(found) == 1 else None
+
+
 def divided(
-    design: Design, panel: Panel, piece_name: str, line: StyleLine, new_name: str
+    design: Design,
+    panel: Panel,
+    piece_name: str,
+    line: StyleLine,
+    new_name: str,
+    outline: Outline | None = None,
 ) -> Design:
     """The design with a piece cut in two along a line of its panel; the part with the waist, or
-    else the smaller count of edges, is the new piece.
+    else the smaller count of edges, is the new piece. A piece that lines cut already is given with
+    its `outline`; each part keeps the lines that bound it.
 
     Raises:
-        GeometryRefused: the line is a closed shape or runs along one edge, the name is taken, or
-            a seam speaks of only a part of an edge the line ends on.
+        GeometryRefused: the line is a closed shape or runs along one edge, it does not end on the
+            piece or ends where the rest of a dart is taken out, the name is taken, or a seam speaks
+            of only a part of an edge the line ends on.
     """
     old = next(
         (p for p in design.pieces if isinstance(p, PanelPiece) and p.name == piece_name), None
@@ -98,16 +136,20 @@ def divided(
         raise GeometryRefused(
             f"{line.name} does not run from one edge to another.", where=line.name
         )
-    right = _right_of(panel, path)
+    if old.bounds:
+        _refuse_in_rest(old, panel, path)
+    whole = outline or panel.outline
+    right = _right_of(whole, path)
     waist = f"{panel.name}.waist"
-    new_is_right = waist in right if panel.outline.has(waist) else len(right) <= 2
+    new_is_right = waist in right if whole.has(waist) else len(right) <= 2
     keep_new: Side = "right" if new_is_right else "left"
     keep_old: Side = "left" if new_is_right else "right"
-    cut_old = replace(old, bounds=(*old.bounds, Bound(line.name, keep_old)))
-    cut_new = replace(old, name=new_name, bounds=(*old.bounds, Bound(line.name, keep_new)))
+    cut_old = _part_of(old, right, Bound(line.name, keep_old))
+    cut_new = replace(_part_of(old, right, Bound(line.name, keep_new)), name=new_name)
     pieces = [cut_old if piece is old else piece for piece in design.pieces]
     pieces.insert(pieces.index(cut_old) + 1, cut_new)
-    owner = _Owner(piece_name, new_name, new_is_right, right, path)
+    marks = _marks_right_of(design, old, panel, line)
+    owner = _Owner(piece_name, new_name, new_is_right, [*right, *marks], path)
     seam = Join(
         f"{line.name} seam",
         JoinSide((EdgeRef(new_name, line.name),)),
@@ -151,9 +193,60 @@ class _Owner:
         return (replace(ref, piece=owner),)
 
 
-def _right_of(panel: Panel, path: AnchoredPath) -> list[str]:
-    """Edges wholly right of the line: those met counter-clockwise from its start to its end."""
-    names = [edge.name for edge in panel.outline]
+def _is_off_panel(recipe: PanelPiece) -> bool:
+    return recipe.close_darts or recipe.ends is not None or recipe.over
+
+
+def _runs_through(outline: Outline, drawn: DrawnLine) -> bool:
+    """Whether a line begins and ends on an outline and lies inside it on its way."""
+    chain = drawn.chain
+    for place, end in zip(drawn.ends, (chain.at(0.0), chain.at(chain.length)), strict=True):
+        if not outline.has(place.edge):
+            return False
+        if outline.edge(place.edge).chain.nearest(end)[1] > _ON_EDGE_MM:
+            return False
+    places = [chain.at(chain.length * k / _PLACES) for k in range(1, _PLACES)]
+    inside = shapely.contains_xy(
+        shapely.Polygon(outline.polyline()), [at.x for at in places], [at.y for at in places]
+    )
+    return bool(inside.all())
+
+
+def _refuse_in_rest(piece: PanelPiece, panel: Panel, path: AnchoredPath) -> None:
+    """Where the rest of a dart is taken out a part would not know of it: the line ends below."""
+    if piece.rest_at == "none" or not panel.darts:
+        return
+    level = panel.levels.get(piece.rest_level, math.inf)
+    for end in (path.start, path.end):
+        if point_at(panel, end).y > level:
+            raise GeometryRefused(
+                f"The rest of the darts of {piece.name} is taken out down to {piece.rest_level}: "
+                "draw the line below it.",
+                where=piece.name,
+            )
+
+
+def _part_of(piece: PanelPiece, right: list[str], bound: Bound) -> PanelPiece:
+    """One part of a piece: only the bounds that it has an edge of still bound it."""
+    on_right = bound.keep == "right"
+    kept = tuple(one for one in piece.bounds if (one.line in right) is on_right)
+    if len(kept) == len(piece.bounds):
+        return replace(piece, bounds=(*kept, bound))
+    below = piece.below if any(one.line == piece.below for one in kept) else ""
+    rest_at: RestAt = piece.rest_at if kept else "none"
+    return replace(piece, bounds=(*kept, bound), below=below, rest_at=rest_at)
+
+
+def _right_of(outline: Outline, path: AnchoredPath) -> list[str]:
+    """Edges wholly right of the line: those met counter-clockwise from its start to its end.
+
+    Raises:
+        GeometryRefused: the outline has no edge that the line ends on.
+    """
+    names = [edge.name for edge in outline]
+    for place in (path.start, path.end):
+        if place.edge not in names:
+            raise GeometryRefused(f"The line does not end on {place.edge} here.", where=place.edge)
     at, end = names.index(path.start.edge), names.index(path.end.edge)
     found = []
     at = (at + 1) % len(names)
@@ -161,6 +254,18 @@ def _right_of(panel: Panel, path: AnchoredPath) -> list[str]:
         found.append(names[at])
         at = (at + 1) % len(names)
     return found
+
+
+def _marks_right_of(design: Design, piece: PanelPiece, panel: Panel, line: StyleLine) -> list[str]:
+    """Stretches of the lines drawn on a piece whose middle lies right of a line."""
+    chain = draw_line(line, panel).chain
+    return [
+        edge.name
+        for mark in design.lines
+        if mark.name in piece.marks
+        for edge in draw_line(mark, panel).edges
+        if chain.side_of(edge.chain.at(edge.length / 2.0)) < 0.0
+    ]
 
 
 def _rise_first(panel: Panel) -> bool:

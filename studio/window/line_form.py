@@ -16,7 +16,8 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.canvas.selection import Selection
-from studio.cut.divide import divided
+from studio.cut.divide import divided, piece_along
+from studio.cut.piece import Piece
 from studio.design import AnchoredPath, OnEdge, PanelPiece, StyleLine
 from studio.design.naming import renamed_line
 from studio.errors import YokewrightError
@@ -96,8 +97,9 @@ class LineForm(QWidget):
             place = self._place(which)
             if place is not None and not field.hasFocus():
                 field.show_mm(place.mm)
-        self._cut.setVisible(self._piece_to_cut() is not None)
-        self.why.setText(self._why_no_cut())
+        to_cut = self._piece_to_cut()
+        self._cut.setVisible(to_cut is not None)
+        self.why.setText(self._why_no_cut() if to_cut is None else "")
         self.why.setVisible(bool(self.why.text()))
         self.holds.refresh()
 
@@ -163,45 +165,41 @@ class LineForm(QWidget):
         if self._document.change(f"Name {wanted}", named):
             self._document.select(Selection("line", wanted))
 
-    def _piece_to_cut(self) -> str | None:
-        """The one piece a free seam line lies on; None when there is none, or it is cut already."""
-        line = self._line()
-        if line.kind != "seam" or not isinstance(line.path, AnchoredPath):
-            return None
+    def _is_used(self) -> bool:
         pieces = [p for p in self._document.design.pieces if isinstance(p, PanelPiece)]
-        if any(bound.line == self._name for piece in pieces for bound in piece.bounds):
+        return any(bound.line == self._name for piece in pieces for bound in piece.bounds)
+
+    def _piece_to_cut(self) -> Piece | None:
+        """The one piece a free seam line runs through; None when there is none, or it is cut."""
+        if self._line().kind != "seam" or self._is_used():
             return None
-        found = [piece.name for piece in pieces if piece.panel == line.panel and not piece.bounds]
-        return found[0] if len(found) == 1 else None
+        pattern = self._document.pattern
+        drawn = next((one for one in pattern.lines if one.name == self._name), None)
+        pieces = (sewn.piece for sewn in pattern.pieces)
+        return None if drawn is None else piece_along(pattern.design, pieces, drawn)
 
     def _why_no_cut(self) -> str:
-        """Why no piece can be cut along a line that runs from edge to edge; nothing when one can
-        be, or is.
-        """
+        """Why no piece can be cut along a line that runs from edge to edge; nothing when one is."""
         line, design = self._line(), self._document.design
         if not isinstance(line.path, AnchoredPath) or line.path.start.edge == line.path.end.edge:
             return ""
         pieces = [p for p in design.pieces if isinstance(p, PanelPiece) and p.panel == line.panel]
-        used = any(bound.line == self._name for piece in pieces for bound in piece.bounds)
-        if used or self._piece_to_cut() is not None or not pieces:
+        if not pieces or self._is_used():
             return ""
         if line.kind == "mark":
             return "To cut a piece along it, make it a seam."
-        if line.kind != "seam" or all(not piece.bounds for piece in pieces):
+        if line.kind != "seam":
             return ""
-        return (
-            f"The {line.panel} is cut by other lines already. Undo to before they were drawn, cut "
-            "along this one first, then draw them on its parts."
-        )
+        return "It cuts no piece: it must run from edge to edge of one, and across no other line."
 
     def _cut_here(self) -> None:
-        name = self._piece_to_cut()
-        if name is None:
+        piece = self._piece_to_cut()
+        if piece is None:
             return
-        line = self._line()
+        line, name, design = self._line(), piece.name, self._document.history.design
         panel = next(p for p in self._document.pattern.panels if p.name == line.panel)
         try:
-            made = divided(self._document.history.design, panel, name, line, f"{name}-{self._name}")
+            made = divided(design, panel, name, line, f"{name}-{self._name}", piece.outline)
         except YokewrightError as problem:
             self._document.refused.emit(str(problem))
             return

@@ -2,18 +2,21 @@
 
 import msgspec
 import pytest
-from shapely import LineString
+from shapely import LineString, Polygon
+from shapely.affinity import scale
+from shapely.ops import split
 
 from studio.block.panel import Panel
 from studio.curves import Edge, Outline
-from studio.cut.divide import Yoke, divided, with_yoke
-from studio.demo import ORCHARD_BODY
+from studio.cut.divide import Yoke, divided, piece_along, with_yoke
+from studio.demo import ORCHARD_BODY, demo_design
 from studio.design import AnchoredPath, OnEdge, StyleLine
 from studio.design.plain import plain_design
 from studio.errors import GeometryRefused
 from studio.pattern import evaluate
 
 PLAIN = plain_design(ORCHARD_BODY)
+DEMO = demo_design()
 
 
 def panel(name):
@@ -64,6 +67,60 @@ def test_a_leg_is_divided_at_the_knee_and_both_seams_run_on_over_both_parts():
     assert grave(pattern) == []
     assert [row.name for row in pattern.ledger if row.verdict != "match"] == []
     assert len(pattern.pieces) == len(evaluate(PLAIN).pieces) + 1
+
+
+def shin(panel_name, mm):
+    path = AnchoredPath(
+        OnEdge(f"{panel_name}.side", f"{panel_name}.hem", mm=mm),
+        OnEdge(f"{panel_name}.inseam", f"{panel_name}.hem", mm=0.95 * mm),
+    )
+    return StyleLine("shin", panel_name, "seam", path)
+
+
+@pytest.mark.parametrize(("panel_name", "mm"), [("back", 440.0), ("front", 700.0), ("back", 760.0)])
+def test_a_leg_that_lines_bound_already_is_cut_again_and_all_that_lay_on_it_still_does(
+    panel_name, mm
+):
+    """The demonstration's legs: a yoke with its darts' rest taken out, a pocket mouth, patches."""
+    line = shin(panel_name, mm)
+    design = msgspec.structs.replace(DEMO, lines=(*DEMO.lines, line))
+    before = evaluate(design)
+    drawn = next(one for one in before.lines if one.name == "shin")
+    piece = piece_along(design, [sewn.piece for sewn in before.pieces], drawn)
+    assert piece.name == f"{panel_name}-leg"
+    on = next(one for one in before.panels if one.name == panel_name)
+    made = divided(design, on, piece.name, line, "part", piece.outline)
+    pattern = evaluate(made)
+    assert pattern.findings == ()
+    assert {row.verdict for row in pattern.ledger} == {"match"}
+    # By shapely: the two parts are what its own cut along the line leaves of the leg.
+    whole = Polygon(piece.outline.polyline(0.001))
+    # A straight line, lengthened a little: its ends lie on the outline.
+    parts = split(whole, scale(LineString(drawn.chain.polyline(0.001)), 1.01, 1.01))
+    areas = sorted(part.area for part in parts.geoms)
+    cut = [pattern.piece(name).piece.outline for name in (piece.name, "part")]
+    assert sorted(one.area_mm2 for one in cut) == pytest.approx(areas, rel=2e-5)
+    bound = "yoke" if panel_name == "back" else "hand-pocket"
+    assert [one.has(bound) for one in cut].count(True) == 1
+
+
+def test_a_line_through_two_pieces_cuts_none_and_one_where_a_dart_tapers_is_refused():
+    inseam = OnEdge("back.inseam", "back.hem", mm=700.0)
+    across = AnchoredPath(OnEdge("back.side", "back.waist", mm=5.0), inseam)
+    high = AnchoredPath(OnEdge("back.side", "back.waist", mm=60.0), inseam)
+    for path in (across, high):
+        line = StyleLine("slant", "back", "seam", path)
+        design = msgspec.structs.replace(DEMO, lines=(*DEMO.lines, line))
+        pattern = evaluate(design)
+        drawn = next(one for one in pattern.lines if one.name == line.name)
+        piece = piece_along(design, [sewn.piece for sewn in pattern.pieces], drawn)
+        if path is across:
+            assert piece is None
+            continue
+        on = next(one for one in pattern.panels if one.name == "back")
+        leg = pattern.piece("back-leg").piece
+        with pytest.raises(GeometryRefused, match=r"rest of the darts of back-leg .* hip"):
+            divided(design, on, "back-leg", line, "part", leg.outline)
 
 
 @pytest.mark.parametrize(

@@ -230,23 +230,32 @@ def test_the_facing_of_a_band_is_chosen_in_its_dialog_and_added_as_one_step(wind
     assert other.part().facing == "denim"
 
 
-def test_a_line_that_cuts_no_piece_says_why(window):
-    """The demonstration's front leg is bounded by its pocket mouth, a plain front by nothing."""
+def test_a_line_that_cuts_no_piece_says_why_and_one_that_does_cuts_it(window):
+    """The demonstration's legs are bounded by pocket mouth and yoke, a plain front by nothing."""
     from studio.design import AnchoredPath, OnEdge, StyleLine
 
-    path = AnchoredPath(
-        OnEdge("front.side", "front.hem", mm=300.0), OnEdge("front.inseam", "front.hem", mm=300.0)
-    )
-
-    def why(design, kind):
-        line = StyleLine("shin", "front", kind, path)
-        lines = (*design.lines, line)
+    def why(design, kind, panel="front", start="hem", mm=300.0):
+        path = AnchoredPath(
+            OnEdge(f"{panel}.side", f"{panel}.{start}", mm=mm),
+            OnEdge(f"{panel}.inseam", f"{panel}.hem", mm=300.0),
+        )
+        lines = (*design.lines, StyleLine("shin", panel, kind, path))
         window.document.change("Draw", msgspec.structs.replace(design, lines=lines))
         window.document.select(Selection("line", "shin"))
         form = window.details._line_form
         return form.why.text(), form._cut.isVisible()
 
-    assert "cut by other lines already" in why(window.document.history.design, "seam")[0]
+    demo = window.document.history.design
+    # From above the yoke's end the line runs through the yoke and the leg.
+    assert "cuts no piece" in why(demo, "seam", "back", "waist", 5.0)[0]
+    window.document.undo()
+    assert why(demo, "seam", "back") == ("", True)
+    window.details._line_form._cut.click()
+    pattern = window.document.pattern
+    assert pattern.piece("back-leg-shin").piece.outline.has("shin")
+    assert pattern.findings == ()
+    assert {row.verdict for row in pattern.ledger} == {"match"}
+    window.document.undo()
     plain = plain_design(ORCHARD_BODY)
     window.document.replace(plain, None)
     assert why(plain, "mark") == ("To cut a piece along it, make it a seam.", False)
