@@ -33,7 +33,7 @@ class Joined(msgspec.Struct, frozen=True):
     findings: tuple[Finding, ...]
 
 
-class Ready(msgspec.Struct, frozen=True):
+class ReadyPiece(msgspec.Struct, frozen=True):
     """A piece ready for the shears, the lines it was given, and what of it could not be made."""
 
     sewn: SewnPiece
@@ -50,7 +50,7 @@ class Work(msgspec.Struct, frozen=True):
     pieces: dict[str, Piece] = {}
     joins: dict[str, Joined] = {}
     parts: dict[str, Parts] = {}
-    ready: dict[str, Ready] = {}
+    ready: dict[str, ReadyPiece] = {}
     given: Given | None = None
 
 

@@ -11,7 +11,7 @@ from studio.design import Design
 from studio.design.topstitch import Topstitch
 from studio.memo import Remembered
 from studio.pattern.joins import joins_of_pieces
-from studio.pattern.model import Joined, Pattern, Ready
+from studio.pattern.model import Joined, Pattern, ReadyPiece
 from studio.pattern.told import MANY, grave
 from studio.sew import AllowanceRules, Given, Lined, Parts, Seam
 
@@ -41,7 +41,7 @@ def ready_pieces(
     joins: dict[str, Joined],
     given: Given,
     base: Pattern | None,
-) -> dict[str, Ready]:
+) -> dict[str, ReadyPiece]:
     """The pieces with allowances, notches and all that their joins bring, by name."""
     named = joins_of_pieces(design.joins)
     touched = _touched(design, pieces, joins, given, base)
@@ -78,7 +78,7 @@ def _touched(
 
 
 def judged_pieces(
-    design: Design, ready: dict[str, Ready], rules: AllowanceRules, base: Pattern | None
+    design: Design, ready: dict[str, ReadyPiece], rules: AllowanceRules, base: Pattern | None
 ) -> tuple[dict[str, tuple[Finding, ...]], frozenset[str]]:
     """What the rules find of each piece; and the names of those for which, while something is
     dragged, that was put off: they keep what was found of them before.
@@ -102,13 +102,13 @@ def _ready_of(
     seams: tuple[Seam, ...],
     asked: tuple[Topstitch, ...],
     given: Given,
-) -> Ready:
+) -> ReadyPiece:
     ready = sew.ready(piece, named.edges, seams, asked, given)
     refused = (grave("topstitch", piece.name, ready.refused),) if ready.refused else ()
-    return Ready(ready.sewn, named.edges, ready.lined, refused)
+    return ReadyPiece(ready.sewn, named.edges, ready.lined, refused)
 
 
-def _piece_findings_of(one: Ready, by: _Judging) -> tuple[Finding, ...]:
+def _piece_findings_of(one: ReadyPiece, by: _Judging) -> tuple[Finding, ...]:
     piece = one.sewn.piece
     return (
         *check.judge_outline(piece),
