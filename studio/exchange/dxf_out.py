@@ -2,8 +2,8 @@
 
 The file is of release 2000, the oldest that states its unit ($INSUNITS), with the plain POLYLINE,
 LINE, POINT and TEXT entities of release 12 that every reader knows; no splines. A flattened curve
-keeps within 0.005 mm of the true one. No piece is ever drawn in half, so layer 6 (mirror line)
-stays empty; a fold to be pressed is an internal line.
+keeps within 0.005 mm of the true one, nearer where a printed digit would change. No piece is ever
+drawn in half, so layer 6 (mirror line) stays empty; a fold to be pressed is an internal line.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ from studio.curves import Chain, Point, Vector, turn_between
 from studio.design.file import write_whole
 from studio.errors import BadInput, YokewrightError
 from studio.exchange.arrange import arranged, cut_box, extent
+from studio.exchange.chords import chord_error
 from studio.exchange.label_place import place_beside, place_on
 from studio.exchange.marks import LINE_ACCURACY, cut_words, dart_legs, lines_on, slits
 from studio.exchange.plain_text import ascii_text, block_names
@@ -52,9 +53,6 @@ LAYERS = {
 
 SHAPES = {"T": "80", "castle": "81", "check": "82", "U": "83"}
 """Layers of notches that are not slits (ASTM D6673-10)."""
-
-CHORD_ERROR = 0.005
-"""Chords keep this near the curve, mm: a sewing line of 3 m then reads back 0.01 mm short."""
 
 TURN_FROM = 1.0
 """A bend of at least this many degrees is a turn point, a lesser one a curve point."""
@@ -146,10 +144,10 @@ def draw_piece(block: BlockLayout, sewn: SewnPiece) -> None:
     piece = sewn.piece
     cut = [edge.chain for edge in sewn.cut_line]
     sewing = [edge.chain for edge in piece.outline]
-    _draw_closed(block, BOUNDARY, cut)
-    _draw_closed(block, SEWING, sewing)
-    for chains in (cut, sewing):
-        _mark_vertices(block, chains)
+    for layer, chains in ((BOUNDARY, cut), (SEWING, sewing)):
+        error = chord_error(chains, closed=True)
+        _draw_closed(block, layer, chains, error)
+        _mark_vertices(block, chains, error)
     for notch in sewn.notches:
         for mouth, tip in slits(notch):
             layer = SHAPES.get(notch.shape, NOTCHES)
@@ -163,7 +161,8 @@ def draw_piece(block: BlockLayout, sewn: SewnPiece) -> None:
         *sewn.second,
     )
     for chain in drawn:
-        block.add_polyline2d(chain.polyline(CHORD_ERROR), dxfattribs={"layer": INTERNAL})
+        points = chain.polyline(chord_error((chain,), closed=False))
+        block.add_polyline2d(points, dxfattribs={"layer": INTERNAL})
     for drill in sewn.drills:
         block.add_point(_pair(drill), {"layer": DRILLS})
     _write_piece_texts(block, sewn)
@@ -231,29 +230,29 @@ def write_text(
     entity.set_placement(_pair(place), align=TextEntityAlignment.LEFT)
 
 
-def _draw_closed(block: BlockLayout, layer: str, chains: Sequence[Chain]) -> None:
+def _draw_closed(block: BlockLayout, layer: str, chains: Sequence[Chain], error: float) -> None:
     points: list[tuple[float, float]] = []
     for chain in chains:
-        points.extend(chain.polyline(CHORD_ERROR)[:-1])
+        points.extend(chain.polyline(error)[:-1])
     block.add_polyline2d(points, close=True, dxfattribs={"layer": layer})
 
 
-def _mark_vertices(block: BlockLayout, chains: Sequence[Chain]) -> None:
+def _mark_vertices(block: BlockLayout, chains: Sequence[Chain], error: float) -> None:
     """Every vertex of a closed line once more as a turn point or a curve point."""
-    corners, others = _sorted_vertices(chains)
+    corners, others = _sorted_vertices(chains, error)
     for layer, points in ((TURN_POINTS, corners), (CURVE_POINTS, others)):
         for point in points:
             block.add_point(point, {"layer": layer})
 
 
 def _sorted_vertices(
-    chains: Sequence[Chain],
+    chains: Sequence[Chain], error: float
 ) -> tuple[list[tuple[float, float]], list[tuple[float, float]]]:
     cubics = [cubic for chain in chains for cubic in chain.cubics]
     corners: list[tuple[float, float]] = []
     others: list[tuple[float, float]] = []
     for before, cubic in zip((cubics[-1], *cubics[:-1]), cubics, strict=True):
-        first, *inner = cubic.polyline(CHORD_ERROR)[:-1]
+        first, *inner = cubic.polyline(error)[:-1]
         bend = abs(turn_between(before.tangent(1.0), cubic.tangent(0.0)))
         (corners if bend >= TURN_FROM else others).append(first)
         others.extend(inner)
