@@ -72,12 +72,12 @@ def run(path: Path | None, design: Design | None) -> int:
     window = MainWindow(shown, path)
     window.take_its_place()
     window.show()
-    _sweep_seldom()
+    sweep_seldom()
     window.offer_recovery()
     return int(app.exec())
 
 
-def _sweep_seldom() -> None:
+def sweep_seldom() -> None:
     """Leave what the program is made of out of the garbage collector's rounds, and let it make
     fewer: a drag makes many short-lived values, and a round in its midst would be seen.
     """

@@ -15,6 +15,7 @@ from studio.cut import Piece, kept_side
 from studio.demo import demo_design
 from studio.design import OnEdge, PanelPiece, ShapePiece
 from studio.sew import SewingOrder, allowance_rules, cut_line, piece_rules
+from studio.window.app import sweep_seldom
 from tests.bench.fuller import LEAST_JOINS, LEAST_PIECES, fuller_pair
 from tests.bench.shapely_road import pieces_by_shapely
 
@@ -74,8 +75,7 @@ def drags(design):
 def test_the_whole_pattern_and_a_dragged_line():
     design = demo_design()
     road.evaluate(design)
-    gc.collect()
-    gc.freeze()
+    sweep_seldom()
 
     def whole(_):
         road.forget()
@@ -97,8 +97,7 @@ def test_a_dragged_line_of_a_pair_with_sixty_joins():
     assert len(pattern.pieces) >= LEAST_PIECES
     assert len(pattern.ledger) >= LEAST_JOINS
     assert {row.verdict for row in pattern.ledger} == {"match"}
-    gc.collect()
-    gc.freeze()
+    sweep_seldom()
     demo, fuller = drags(demo_design()), drags(design)
     gc.unfreeze()
     print(f"\n{len(pattern.pieces)} pieces, {len(pattern.ledger)} joins")

@@ -18,6 +18,7 @@ from PySide6.QtGui import QImage
 from studio.canvas.selection import Selection
 from studio.demo import demo_design
 from studio.design import OnEdge
+from studio.window.app import sweep_seldom
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
 from tests.bench.fuller import fuller_pair
@@ -69,8 +70,7 @@ def test_a_dragged_line_is_evaluated_and_painted_within_a_frame(qtbot, tmp_path,
     image = QImage(1600, 1000, QImage.Format.Format_RGB32)
     line = design.line("hand-pocket")
     frames = []
-    gc.collect()
-    gc.freeze()
+    sweep_seldom()
     for k in range(120):
         end = OnEdge("front.side", "front.waist", mm=150.0 + 0.37 * k)
         path = msgspec.structs.replace(line.path, end=end)
