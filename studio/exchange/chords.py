@@ -10,7 +10,7 @@ from studio import numbers
 from studio.curves import Chain
 
 CHORD_ERROR = 0.005
-"""Chords keep this near the curve, mm, or nearer. A sewing line of 3 m is 0.005 mm short then, which
+"""Chords keep this near the curve, mm, or nearer: 3 m of sewing line are 0.005 mm short then, which
 most often shows in no digit.
 """
 
