@@ -10,6 +10,7 @@ from typing import Any
 import msgspec
 from msgspec.structs import replace
 
+from studio.design.accepted import Accepted
 from studio.design.block import DrawnPanel, ImportedBlock
 from studio.design.design import Design
 from studio.design.holds import Hold, LinePoint
@@ -25,17 +26,21 @@ _EDGES = ("edge", "corner", "onto", "other", "along", "before", "after", "where"
 _PIECES = ("piece", "of", "where")
 """Fields that name a piece; `of` that of a facing."""
 
+_TOLD_OF_LINES = ("line", "hold", "pocket")
+"""Rules whose findings are told of a line also where a piece or a seam bears its name."""
+
 
 def renamed_edge(design: Design, old: str, new: str) -> Design:
     """The design with an edge of its drawn panels called otherwise, in everything that speaks of
     it: lines, holds, steps, joins, finishes, corners, topstitching, shortages, what is let stand.
 
     Raises:
-        BadInput: another edge or a line bears the new name, or the block is not from a drawing.
+        BadInput: it has no new name, another edge or a line bears that, or the block is not from a
+            drawing.
     """
     block = _drawn(design, old, "edges")
-    if any(edge.name == new for panel in block.panels for edge in panel.edges):
-        raise BadInput("Another edge bears that name.", where=new)
+    if not new or new in _drawn_edges(design):
+        raise BadInput("An edge needs a name of its own: another edge bears that.", where=new)
     if any(line.name == new for line in design.lines):
         raise BadInput("A line bears that name.", where=new)
     return _edges_renamed(design, block, {old: new})
@@ -47,7 +52,8 @@ def renamed_panel(design: Design, old: str, new: str) -> Design:
 
     Raises:
         BadInput: there is no such panel, another panel or piece bears the new name, it has a full
-            stop in it, or the block is not from a drawing.
+            stop in it, an edge elsewhere is called as one of its own would be, or the block is not
+            from a drawing.
     """
     block = _drawn(design, old, "panels")
     if all(panel.name != old for panel in block.panels):
@@ -68,6 +74,9 @@ def renamed_panel(design: Design, old: str, new: str) -> Design:
         for edge in panel.edges
         if panel.name == old and edge.name.startswith(head)
     }
+    for edge in edges.values():
+        if edge in _drawn_edges(design):
+            raise BadInput("Another panel has an edge of that name.", where=edge)
     named = _pieces_renamed(_edges_renamed(design, block, edges), name)
     block = _drawn(named, old, "panels")
     return replace(
@@ -86,13 +95,15 @@ def renamed_line(design: Design, old: str, new: str) -> Design:
     makes are called after it.
 
     Raises:
-        BadInput: there is no such line, or another line or edge bears the new name.
+        BadInput: there is no such line, it has no new name, or another line or edge bears that.
     """
     known = next((line for line in design.lines if line.name == old), None)
     if known is None:
         raise BadInput("There is no such line.", where=old)
-    if any(line.name == new for line in design.lines) or "." in new:
+    if not new or "." in new or any(line.name == new for line in design.lines):
         raise BadInput("A line needs a name of its own, without a full stop.", where=new)
+    if new in _drawn_edges(design):
+        raise BadInput("An edge bears that name.", where=new)
 
     def name(known: str) -> str:
         return new if known == old else known
@@ -116,8 +127,15 @@ def renamed_line(design: Design, old: str, new: str) -> Design:
         return replace(known, a=side(known.a), b=side(known.b))
 
     finishes = tuple(replace(one, edge=ref(one.edge)) for one in design.finishes)
-    # What a pocket carries is told by its mouth; that of a patch or a loop by its piece.
-    pocket = name if known.kind == "mouth" else str
+    # A pocket is told by its mouth, or by the outline of its patch; a loop by its piece.
+    is_patch = any(isinstance(piece, ShapePiece) and piece.line == old for piece in design.pieces)
+    pocket = name if known.kind == "mouth" or is_patch else str
+    others = {one.name for one in (*design.pieces, *design.joins)}
+
+    def stood(one: Accepted) -> Accepted:
+        is_told_of_it = one.rule in _TOLD_OF_LINES or old not in others
+        return replace(one, where=name(one.where)) if is_told_of_it else one
+
     named = replace(
         design,
         lines=tuple(replace(line, name=name(line.name)) for line in design.lines),
@@ -129,9 +147,15 @@ def renamed_line(design: Design, old: str, new: str) -> Design:
         topstitching=_called(design.topstitching, {"along": edge_name}),
         shortages=_called(design.shortages, {"edge": edge_name}),
         carried=_called(design.carried, {"pocket": pocket}),
-        accepted=_called(design.accepted, {"where": name}),
+        accepted=tuple(stood(one) for one in design.accepted),
     )
     return _sewn_as_before(design, named)
+
+
+def _drawn_edges(design: Design) -> list[str]:
+    """The names of all edges of a drawn block; none of a drafted one."""
+    panels = design.block.panels if isinstance(design.block, ImportedBlock) else ()
+    return [edge.name for panel in panels for edge in panel.edges]
 
 
 def _drawn(design: Design, where: str, what: str) -> ImportedBlock:

@@ -25,11 +25,18 @@ def measured(join: Join, pieces: Mapping[str, Piece]) -> MeasuredJoin:
     whatever else of their pieces has changed.
 
     Raises:
-        GeometryRefused: a piece, an edge or the end of a line it names is not there.
+        GeometryRefused: a piece, an edge or the end of a line it names is not there, or one side
+            names none.
     """
     named = {name: _named(piece) for name, piece in pieces.items()}
     a = _stretches(join.a, named, against=join.a.mirrored)
     b = _stretches(join.b, named, against=not join.b.mirrored)
+    if not a or not b:
+        raise GeometryRefused(
+            f"{join.name} has an edge on one side only. Name what that is sewn to, or take the "
+            "seam away.",
+            where=join.name,
+        )
     return _measured(join, a, b)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 
 from PySide6.QtWidgets import (
@@ -19,12 +18,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from studio.design.file import SUFFIX
 from studio.errors import YokewrightError
 from studio.exchange.paper_sizes import PAPERS
 from studio.exchange.write import FORMATS, write_pieces
 from studio.window import dialogs
 from studio.window.document import Document
+from studio.window.save_path import stem_of
 from studio.window.widgets import faint, ok_and_cancel
 
 _WORDS = {
@@ -110,10 +109,3 @@ def export(over: QWidget, document: Document) -> None:
         told = f"{names}\n\nin {folder}\n\n{dialogs.CAUTIONS[0]}"
         dialogs.tell(over, "The pieces are written.", told)
         return
-
-
-def stem_of(document: Document) -> str:
-    """What files of a design are called: as its project is, else by its name, full stops kept."""
-    if document.path is not None:
-        return document.path.name.removesuffix(SUFFIX)
-    return re.sub(r'[\\/:*?"<>|]+', "-", document.design.name).strip(" .") or "pattern"

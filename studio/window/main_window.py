@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -60,8 +58,9 @@ from studio.window.ledger_pane import LedgerPane
 from studio.window.menus import Menus
 from studio.window.part_dialog import PartDialog
 from studio.window.pocket_window import PocketWindow
-from studio.window.recovery import Recovery
+from studio.window.recovery import Kept, Recovery, ago
 from studio.window.road_pane import RoadPane
+from studio.window.save_path import FILTER, ask_save_path
 from studio.window.sheet_window import SheetWindow
 from studio.window.stash_acts import StashActs
 from studio.window.style import palette_of, style_sheet_of
@@ -75,8 +74,6 @@ if TYPE_CHECKING:
 
 ASIDE_AFTER_MS = 2500
 """Unsaved work is put aside this long after the last change."""
-
-_FILTER = f"Yokewright projects (*{SUFFIX})"
 
 
 class MainWindow(QMainWindow):
@@ -181,7 +178,7 @@ class MainWindow(QMainWindow):
     def open_dialog(self) -> None:
         """Choose a file and open it."""
         start = str(self.document.path.parent) if self.document.path else ""
-        name, _ = QFileDialog.getOpenFileName(self, "Open", start, _FILTER)
+        name, _ = QFileDialog.getOpenFileName(self, "Open", start, FILTER)
         if name:
             self.open_file(Path(name))
 
@@ -360,17 +357,8 @@ class MainWindow(QMainWindow):
 
     def save_as(self) -> bool:
         """Save to a file of the maker's choice."""
-        start = str(self.document.path or f"{self.document.design.name}{SUFFIX}")
-        name, _ = QFileDialog.getSaveFileName(self, "Save as", start, _FILTER)
-        if not name:
-            return False
-        path = Path(name)
-        if path.suffix != SUFFIX:
-            # The question about writing over a file was asked of the name as it was typed.
-            path = path.with_name(path.name + SUFFIX)
-            if os.path.exists(path) and not dialogs.ask_write_over(self, path.name):
-                return False
-        return self._save_to(path)
+        path = ask_save_path(self, self.document)
+        return path is not None and self._save_to(path)
 
     def may_leave(self) -> bool:
         """Ask about unsaved work; True when it is saved or given up."""
@@ -381,32 +369,42 @@ class MainWindow(QMainWindow):
             return self.save()
         return answer is dialogs.Answer.DISCARD
 
-    def put_aside(self) -> None:
-        """Keep unsaved work where a crash cannot take it."""
+    def put_aside(self) -> bool:
+        """Keep unsaved work where a crash cannot take it; False when it cannot be kept there."""
         if not self.document.history.is_dirty:
             self.recovery.drop()
-            return
+            return True
         try:
             self.recovery.keep(self.document.history.design, str(self.document.path or ""))
         except (YokewrightError, OSError) as problem:
             self.statusBar().showMessage(f"Unsaved work cannot be kept aside: {problem}")
+            return False
+        return True
 
     def offer_recovery(self) -> None:
         """Offer what an earlier window left behind when it was killed."""
         for kept in self.recovery.left_behind():
             name = Path(kept.original).name if kept.original else kept.design.name
-            answer = dialogs.ask_recover(self, name, _ago(kept.saved_at))
+            answer = dialogs.ask_recover(self, name, ago(kept.saved_at))
             if answer is None:
                 continue
             if answer:
                 if not self.may_leave():
                     return
-                original = Path(kept.original) if kept.original else None
-                self.document.replace(kept.design, original, saved=False)
-                self._after_replacing()
-                self.put_aside()
-                kept.aside.unlink(missing_ok=True)
+                self._take_up(kept)
                 return
+            kept.aside.unlink(missing_ok=True)
+
+    def _take_up(self, kept: Kept) -> None:
+        """Show what was left behind; its file goes once the work is kept by this window."""
+        original = Path(kept.original) if kept.original else None
+        try:
+            self.document.replace(kept.design, original, saved=False)
+        except YokewrightError as problem:
+            dialogs.tell(self, "This work could not be taken up.", f"{problem}\n\n{kept.aside}")
+            return
+        self._after_replacing()
+        if self.put_aside():
             kept.aside.unlink(missing_ok=True)
 
     def close_quietly(self) -> None:
@@ -590,12 +588,3 @@ def _titled(title: str, pane: QWidget) -> QWidget:
 def _system_theme() -> Theme:
     scheme = QGuiApplication.styleHints().colorScheme()
     return DARK if scheme == Qt.ColorScheme.Dark else LIGHT
-
-
-def _ago(seconds: float) -> str:
-    minutes = max(0.0, time.time() - seconds) / 60.0
-    if minutes < 2.0:
-        return "a moment ago"
-    if minutes < 120.0:
-        return f"{minutes:.0f} minutes ago"
-    return f"{minutes / 60.0:.0f} hours ago"

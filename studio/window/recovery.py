@@ -99,3 +99,13 @@ def _began(process: int) -> float | None:
         return time.time() - up + int(fields[19]) / os.sysconf("SC_CLK_TCK")
     except (OSError, ValueError, IndexError):
         return None
+
+
+def ago(seconds: float) -> str:
+    """How long ago it was, in words, that so many seconds had passed since 1970."""
+    minutes = max(0.0, time.time() - seconds) / 60.0
+    if minutes < 2.0:
+        return "a moment ago"
+    if minutes < 120.0:
+        return f"{minutes:.0f} minutes ago"
+    return f"{minutes / 60.0:.0f} hours ago"

@@ -17,6 +17,7 @@ from studio.design import (
     PanelPiece,
     StyleLine,
 )
+from studio.design.accepted import Accepted
 from studio.design.alterations import FairEdge
 from studio.design.carried import Carried
 from studio.design.cloth import Shortage
@@ -66,7 +67,7 @@ def test_lines_joins_and_finishes_follow_the_new_name():
 
 
 def test_two_edges_never_share_a_name():
-    with pytest.raises(BadInput, match="Another edge"):
+    with pytest.raises(BadInput, match="another edge"):
         renamed_edge(DRAWN, "front.side", "front.waist")
 
 
@@ -126,3 +127,45 @@ def test_what_a_pocket_carries_and_its_rows_follow_the_new_name_of_its_mouth():
     assert named.carried[0].pocket == named.topstitching[-1].along == "slant"
     rules = sorted(finding.rule for finding in evaluate(rich).findings)
     assert sorted(finding.rule for finding in evaluate(named).findings) == rules
+
+
+def test_what_a_patch_pocket_carries_follows_its_outline_and_a_loop_stays_itself():
+    design = demo_design()
+    assert "secateurs-pocket" in {one.pocket for one in design.carried}
+    named = renamed_line(design, "secateurs-pocket", "shears")
+    assert [one.pocket for one in named.carried] == ["shears", "twine-loop"]
+    before, after = evaluate(design), evaluate(named)
+    assert [f.rule for f in after.findings] == [f.rule for f in before.findings]
+    assert encoded(renamed_line(named, "shears", "secateurs-pocket")) == encoded(design)
+
+
+def test_what_is_let_stand_of_a_piece_stands_when_the_line_of_its_name_is_called_otherwise():
+    design = demo_design()
+    stands = (
+        Accepted("grain", "knee-panel", "short", 23.0),
+        Accepted("line", "knee-panel", "as meant", message="as it is"),
+    )
+    named = renamed_line(replace(design, accepted=stands), "knee-panel", "knee")
+    assert [one.where for one in named.accepted] == ["knee-panel", "knee"]
+    # No piece and no seam is called as the mouth is.
+    stands = (Accepted("grain", "hand-pocket", "short", 23.0),)
+    named = renamed_line(replace(design, accepted=stands), "hand-pocket", "slant")
+    assert named.accepted[0].where == "slant"
+
+
+def test_lines_edges_and_panels_never_take_a_name_that_another_needs():
+    free = renamed_edge(DRAWN, "front.side", "outside")
+    with pytest.raises(BadInput, match="edge bears"):
+        renamed_line(free, "cut", "outside")
+    with pytest.raises(BadInput, match="of its own"):
+        renamed_line(free, "cut", "")
+    with pytest.raises(BadInput, match="of its own"):
+        renamed_edge(free, "outside", "")
+    other = replace(DRAWN.block.panels[0], name="other")
+    edges = tuple(
+        replace(edge, name=edge.name.replace("front.", "fore." if "side" in edge.name else "o."))
+        for edge in other.edges
+    )
+    two = replace(DRAWN.block, panels=(*DRAWN.block.panels, replace(other, edges=edges, darts=())))
+    with pytest.raises(BadInput, match="Another panel has an edge"):
+        renamed_panel(replace(DRAWN, block=two), "front", "fore")

@@ -18,6 +18,7 @@ from studio.cut.parts import (
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.joins import Join, JoinSide
 from studio.design.plain import plain_design, side
+from studio.exchange.work_sheet import work_sheet_of
 from studio.pattern import evaluate, with_parts
 from studio.sew import Parts, sewing_order
 from studio.sew.order import reasons_for
@@ -161,12 +162,15 @@ def test_a_circle_of_reasons_still_gives_every_step_once():
     assert sorted(order.steps) == ["first", "second", "third"]
 
 
-def test_a_join_without_edges_on_a_side_is_put_in_order_too():
+def test_a_join_without_edges_on_a_side_is_told_and_put_in_order_too():
     """As a file written by hand may have it: the fly beside it is still known as one."""
     empty = Join("empty", PATTERN.design.joins[0].a, JoinSide(()))
     for construction in ("plain", "faced"):
         added = replace(empty, construction=construction)
         design = replace(PATTERN.design, joins=(added, *PATTERN.design.joins))
-        order = evaluate(design).order
-        assert "empty" in order.steps
-        assert comes("fly edge", "fly shield", order)
+        pattern = evaluate(design)
+        assert "empty" in pattern.order.steps
+        assert comes("fly edge", "fly shield", pattern.order)
+        assert pattern.ledger[0].verdict == "broken"
+        assert "one side only" in next(f.message for f in pattern.findings if f.where == "empty")
+        assert len(work_sheet_of(pattern).stages) > len(pattern.order.steps) - 10

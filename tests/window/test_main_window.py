@@ -16,6 +16,7 @@ from studio.canvas.theme import DARK, LIGHT
 from studio.curves import Point
 from studio.cut import edit
 from studio.design.file import encoded, load, save
+from studio.errors import BadInput
 from studio.window import dialogs
 from studio.window.findings_list import heading, sentence
 from studio.window.main_window import MainWindow
@@ -248,6 +249,48 @@ def test_work_of_a_killed_window_is_offered_and_taken_up(qtbot, tmp_path, monkey
     assert other.document.design == window.document.design
     assert other.document.history.is_dirty
     other.document.history.mark_saved()
+
+
+@pytest.mark.parametrize("fails", ["kept", "shown"])
+def test_what_was_left_behind_stays_until_it_is_safe_elsewhere(
+    tmp_path, monkeypatch, window, fails
+):
+    """A disk that is full keeps nothing aside; a design that is refused is not shown."""
+    window.document.change("Set", window.document.design.with_line(changed(window)))
+    window.put_aside()
+    aside = next((tmp_path / "aside").iterdir())
+    left = aside.rename(aside.with_name("999999999-1.aside"))
+    window.document.undo()
+
+    def fail(*_, **__):
+        raise BadInput("there is no room", where="disk")
+
+    monkeypatch.setattr(dialogs, "ask_recover", lambda *_: True)
+    told = []
+    monkeypatch.setattr(dialogs, "tell", lambda *words: told.append(words))
+    if fails == "kept":
+        monkeypatch.setattr(window.recovery, "keep", fail)
+    else:
+        monkeypatch.setattr(window.document, "replace", fail)
+    window.offer_recovery()
+    assert left.exists()
+    assert len(told) == (fails == "shown")
+
+
+def test_a_design_is_offered_to_be_saved_under_a_name_that_can_be_one(window, monkeypatch):
+    from PySide6.QtWidgets import QFileDialog
+
+    offered = []
+
+    def asked(_over, _title, start, _kinds):
+        offered.append(start)
+        return "", ""
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", asked)
+    window.document.path = None
+    window.document.change("Name", replace(window.document.design, name="work/barn: 1.2"))
+    assert not window.save_as()
+    assert offered == ["work-barn- 1.2.yoke"]
 
 
 def test_picking_a_seam_in_the_ledger_lights_up_both_sides(window, qtbot):
