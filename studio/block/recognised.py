@@ -16,6 +16,7 @@ from studio.block.panel import Dart, Panel
 from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, Vector, turn_between
 from studio.design.block import DrawnPanel, ImportedBlock
 from studio.design.design import Design
+from studio.design.pieces import PanelPiece, PieceRecipe
 from studio.design.plain import sewn_plainly
 from studio.errors import GeometryRefused
 
@@ -45,6 +46,10 @@ _LEGS_WITHIN_MM = 2.0
 and as long as each other within this: digitised by hand (practice)."""
 
 
+_SPOKEN_OF = ("alterations", "lines", "joins", "finishes", "corners", "topstitching")
+"""Parts of a design that speak of edges by their names."""
+
+
 class _Known(msgspec.Struct, frozen=True):
     """A panel whose edges were told apart: its roles in order, its fork and its hem's middle."""
 
@@ -66,34 +71,63 @@ class _Known(msgspec.Struct, frozen=True):
 
 
 def as_trousers(design: Design) -> Design:
-    """A design as it came from a drawing, its two panels called front and back, their edges hem,
+    """A design as it came from a drawing, two of its panels called front and back, their edges hem,
     side, waist, rise and inseam, with level lines and darts, its plain seams joined. Shapes stay as
-    they were drawn; each panel is only shifted, the middle of its hem to the origin.
+    they were drawn; each of the two is only shifted, the middle of its hem to the origin. Other
+    outlines of the drawing, a pocket or a band, stay what they are.
 
     Raises:
-        GeometryRefused: the drawing does not hold just two such panels, or something was drawn on
-            them or joined before.
+        GeometryRefused: the drawing does not hold just two such panels, another of its outlines is
+            called front or back, or something was drawn on them, joined or finished before.
     """
-    if not isinstance(design.block, ImportedBlock):
+    block = design.block
+    if not isinstance(block, ImportedBlock):
         raise GeometryRefused("The block was drafted: its edges have their names.")
-    if design.alterations or design.lines or design.joins:
-        raise GeometryRefused("Edges are named before steps, lines and seams speak of them.")
-    panels = recognised(design.block.panels)
-    return sewn_plainly(replace(design, block=replace(design.block, panels=panels)))
+    if any(getattr(design, spoken) for spoken in _SPOKEN_OF):
+        raise GeometryRefused(
+            "Edges are named before steps, lines, seams and finishes speak of them."
+        )
+    legs = _legs(block.panels)
+    known = [panel for panel, _ in legs]
+    others = tuple(panel for panel in block.panels if all(panel is not one for one in known))
+    pieces = tuple(one for one in design.pieces if _panel_of(one) not in {p.name for p in known})
+    _refuse_called_alike(others, pieces)
+    made = sewn_plainly(replace(design, block=replace(block, panels=(*_both(legs), *others))))
+    return replace(made, pieces=(*made.pieces, *pieces))
+
+
+def _panel_of(piece: PieceRecipe) -> str:
+    return piece.panel if isinstance(piece, PanelPiece) else ""
+
+
+def _refuse_called_alike(others: Sequence[DrawnPanel], pieces: Sequence[PieceRecipe]) -> None:
+    names = {one.name for one in (*others, *pieces)}
+    names |= {edge.name.partition(".")[0] for panel in others for edge in panel.edges}
+    for name in ("front", "back"):
+        if name in names:
+            raise GeometryRefused(
+                f"Another outline of the drawing is called {name}. Call it otherwise first.",
+                where=name,
+            )
 
 
 def recognised(panels: Sequence[DrawnPanel]) -> tuple[DrawnPanel, DrawnPanel]:
-    """Front and back among the panels of a drawing, in that order; the rest is left out.
+    """Front and back among the panels of a drawing, in that order.
 
     The larger is the back. Levels are those of the front, for both.
 
     Raises:
         GeometryRefused: not just two of them look like the leg of a pair of trousers.
     """
+    return _both(_legs(panels))
+
+
+def _legs(panels: Sequence[DrawnPanel]) -> list[tuple[DrawnPanel, _Known]]:
+    """The panels that are front and back, in that order, with what is known of them."""
     known, reasons = [], []
     for panel in panels:
         try:
-            known.append(_known(panel))
+            known.append((panel, _known(panel)))
         except GeometryRefused as refusal:
             reasons.append(f"{panel.name}: {refusal.message}")
     if len(known) != 2:
@@ -102,7 +136,12 @@ def recognised(panels: Sequence[DrawnPanel]) -> tuple[DrawnPanel, DrawnPanel]:
             f"{len(known)} of {len(panels)} outlines look like a front or a back, and two are "
             f"needed.{told}"
         )
-    front, back = sorted(known, key=lambda one: one.area_mm2)
+    return sorted(known, key=lambda one: one[1].area_mm2)
+
+
+def _both(legs: Sequence[tuple[DrawnPanel, _Known]]) -> tuple[DrawnPanel, DrawnPanel]:
+    """Front and back with their names and level lines."""
+    front, back = (known for _, known in legs)
     waist = front.waist_at_side.y - front.foot.y
     crotch = front.fork.y - front.foot.y
     levels = {
@@ -139,6 +178,8 @@ def _known(panel: DrawnPanel) -> _Known:
     hem, others = chains[0], chains[1:]
     low = min(hem.start.y, hem.end.y)
     height = max(chain.start.y for chain in chains) - low
+    if height <= 0.0:
+        raise GeometryRefused("all of its corners lie level.")
     corners = [chain.start for chain in others[1:]]
     foot = hem.start.toward(hem.end, 0.5)
     heights = [(corner.y - low) / height for corner in corners]

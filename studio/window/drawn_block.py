@@ -7,7 +7,7 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFormLayout, QLineEdit, QMessageBox, QPushButton, QWidget
 
-from studio.block.recognised import as_trousers, recognised
+from studio.block.recognised import as_trousers
 from studio.design import Design, ImportedBlock
 from studio.design.naming import renamed_panel
 from studio.design.plain import design_of_drawing
@@ -35,10 +35,10 @@ def read_design(over: QWidget, path: Path, unit: str | None = None) -> Design | 
         return None
     design = design_of_drawing(imported, path.stem)
     try:
-        recognised(imported.panels)
+        named = as_trousers(design)
     except GeometryRefused:
         return design
-    return as_trousers(design) if _may_name(over) else design
+    return named if _may_name(over) else design
 
 
 def _may_name(over: QWidget) -> bool:

@@ -5,10 +5,11 @@ from msgspec.structs import replace
 
 from studio.block import draft
 from studio.block.imported import block_of_drawing, drawn_panel
+from studio.block.panel import Panel
 from studio.block.recognised import as_trousers, recognised
-from studio.curves import Affine, Chain, Edge, Outline, Vector
+from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, Vector
 from studio.demo import ORCHARD_BODY
-from studio.design import Body, Fit, ImportedBlock
+from studio.design import Body, EdgeRef, Finish, Fit, ImportedBlock
 from studio.design.plain import design_of_drawing, plain_design
 from studio.errors import GeometryRefused
 from studio.pattern import evaluate
@@ -128,5 +129,40 @@ def test_what_is_no_pair_of_trousers_is_refused_with_the_reason():
     named = as_trousers(
         design_of_drawing(ImportedBlock((drawn[0], replace(drawn[1], name="b"))), "d")
     )
-    with pytest.raises(GeometryRefused, match="before steps, lines and seams"):
+    with pytest.raises(GeometryRefused, match="before steps, lines, seams"):
         as_trousers(named)
+
+
+def pocket(name):
+    """A level-bottomed outline all of whose corners lie level, beside the legs."""
+    scallops = (
+        Chain.of([Cubic(Point(0, 0), Point(15, -9), Point(35, -9), Point(50, 0))]),
+        Chain.of([Cubic(Point(50, 0), Point(65, -9), Point(85, -9), Point(100, 0))]),
+        Chain.of([Cubic(Point(100, 0), Point(100, 90), Point(0, 90), Point(0, 0))]),
+    )
+    outline = Outline.of(Edge.whole(f"{name}.{k}", chain) for k, chain in enumerate(scallops))
+    return drawn_panel(Panel(name, outline, (), {}))
+
+
+def test_other_outlines_of_the_drawing_stay():
+    drafted = draft(ORCHARD_BODY, Fit()).panels
+    legs = [nameless(panel, Vector(500.0 * k, 0.0)) for k, panel in enumerate(drafted)]
+    legs = [replace(one, name=f"layer-{k}") for k, one in enumerate(legs)]
+    drawn = design_of_drawing(ImportedBlock((legs[0], pocket("pouch"), legs[1])), "drawn")
+    named = as_trousers(drawn)
+    assert [panel.name for panel in named.block.panels] == ["front", "back", "pouch"]
+    assert named.block.panels[2] == drawn.block.panels[1]
+    assert [piece.name for piece in named.pieces] == ["front", "back", "pouch"]
+    assert {row.verdict for row in evaluate(named).ledger} == {"match"}
+    alike = design_of_drawing(ImportedBlock((legs[0], pocket("front"), legs[1])), "drawn")
+    with pytest.raises(GeometryRefused, match=r"Another outline .* is called front"):
+        as_trousers(alike)
+
+
+def test_what_was_finished_before_is_not_finished_otherwise():
+    drafted = draft(ORCHARD_BODY, Fit()).panels
+    drawn = tuple(nameless(panel, Vector(500.0 * k, 0.0)) for k, panel in enumerate(drafted))
+    design = design_of_drawing(ImportedBlock((drawn[0], replace(drawn[1], name="b"))), "drawn")
+    finish = Finish(EdgeRef("b", drawn[1].edges[0].name), "hem", 40.0)
+    with pytest.raises(GeometryRefused, match="seams and finishes"):
+        as_trousers(replace(design, finishes=(finish,)))
