@@ -7,6 +7,7 @@ from pathlib import Path
 from msgspec.structs import replace
 
 from studio.cloth.bed import bed_of
+from studio.cloth.filled import filled
 from studio.cloth.items import items_in
 from studio.cloth.searching import lay_out
 from studio.design.file import SUFFIX, save
@@ -41,7 +42,7 @@ def laid_out(
         layout, problem = lay_out(items, beds, design.lay, seconds=seconds)
         if layout is None:
             raise YokewrightError(problem or "No lay was found in that time: give it longer.")
-        lay = replace(design.lay, placements=layout.placements)
+        lay = filled(replace(design.lay, placements=layout.placements), items, beds, pattern.pieces)
         pattern = evaluate(replace(design, lay=lay))
     written = []
     if pattern.design.lay.placements:

@@ -10,7 +10,7 @@ from studio.cloth.bed import bed_of
 from studio.cloth.items import items_of
 from studio.cloth.referee import faults
 from studio.design import Body
-from studio.design.cloth import Lay, Placement, Roll, SalvagedPanel
+from studio.design.cloth import Flaw, Lay, Placement, Roll, SalvagedPanel
 from studio.design.file import load, save
 from studio.design.plain import plain_design
 from studio.pattern import evaluate
@@ -86,3 +86,19 @@ def test_what_cannot_be_laid_is_refused_with_the_reason(stash, seconds, reason, 
     out = tmp_path / "out"
     assert main(["lay", str(path), f"--seconds={seconds}", "--to", str(out)]) == 2
     assert reason in capsys.readouterr().err
+
+
+def test_nothing_is_left_for_which_the_report_says_that_there_is_room(tmp_path, capsys):
+    """Small panels with holes: however short the search is, what has room is laid."""
+    corners = ((0.0, 0.0), (330.0, 0.0), (360.0, 1150.0), (20.0, 1150.0))
+    hole = Flaw("hole", ((150.0, 60.0), (190.0, 60.0), (190.0, 100.0), (150.0, 100.0)))
+    stash = [
+        SalvagedPanel(f"old-{n}", "main", corners, ((160.0, 9.0), (170.0, 900.0)), (hole,)[: n % 2])
+        for n in range(4)
+    ]
+    path = project(tmp_path, *stash)
+    main(["lay", str(path), "--seconds", "4", "--to", str(tmp_path / "out"), "--json"])
+    tree = json.loads(capsys.readouterr().out)
+    told = [one["shortfall"] for one in tree["not_laid"]]
+    assert told
+    assert all(one["missing"] or one["sewing_line_crossed"] for one in told)

@@ -12,13 +12,14 @@ from msgspec.structs import replace
 from shapely import MultiPolygon, Polygon
 from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import nearest_points
 
 from studio import numbers
 from studio.cloth.bed import Bed, areas_of
 from studio.cloth.items import Way
 from studio.cloth.over_mouth import depth_lost
 from studio.cloth.stance import lying
-from studio.curves import Affine, Chain, Outline, tolerance
+from studio.curves import Affine, Chain, Outline, Point, tolerance
 from studio.design.cloth import Placement, Shortage
 from studio.sew import SewnPiece, cut_outline_points
 from studio.sew.mouth import Mouth, mouths_in
@@ -64,23 +65,26 @@ class Missing(msgspec.Struct, frozen=True):
 
 class Lying(msgspec.Struct, frozen=True):
     """A piece where it lies, exactly: what is `missing`, run by run; its whole cut outline lacks
-    `area` mm2 and what its sewing line encloses lacks `inside` mm2.
+    `area` mm2 and what its sewing line encloses lacks `inside` mm2. `hole` is how far across the
+    largest place is, mm, that is not there although no stretch of an edge tells of it: a hole, or
+    another piece, inside the sewing line.
     """
 
     placement: Placement
     missing: tuple[Missing, ...]
     area: float
     inside: float
+    hole: float = 0.0
 
     @property
     def fits(self) -> bool:
         """Whether nothing is missing that could be told."""
-        return not self.missing
+        return not self.missing and not self.hole
 
     @property
     def crosses(self) -> bool:
-        """Whether the sewing line is not all on the cloth: never a matter of allowances."""
-        return any(one.crosses for one in self.missing)
+        """Whether what the sewing line encloses is not all there: never a matter of allowances."""
+        return bool(self.hole) or any(one.crosses for one in self.missing)
 
 
 def missing_at(sewn: SewnPiece, way: Way, placement: Placement, bed: Bed) -> Lying:
@@ -109,8 +113,13 @@ def missing_at(sewn: SewnPiece, way: Way, placement: Placement, bed: Bed) -> Lyi
             runs = _as_one(sorted(runs, key=lambda one: one.start), STATION_MM / 2.0)
         found += runs
     found += _corners(sewn.piece.outline, cut, ground, lost)
+    hole = 0.0
+    if not any(one.crosses for one in found):
+        hole = _across(seam.difference(ground))
+        if not found and not hole and _across(lost):
+            found.append(_between_stations(sewn, seam, lost))
     scale = abs(there.xx * there.yy - there.xy * there.yx)
-    return Lying(placement, tuple(found), float(lost.area) * scale, inside * scale)
+    return Lying(placement, tuple(found), float(lost.area) * scale, inside * scale, hole)
 
 
 def missing_words(missing: Missing, outline: Outline) -> str:
@@ -120,6 +129,15 @@ def missing_words(missing: Missing, outline: Outline) -> str:
         return f"{where}: the sewing line is off the cloth"
     depth, whole = numbers.length(missing.depth), numbers.length(missing.of)
     return f"{where}: up to {depth} of {whole} missing"
+
+
+def hole_words(found: Lying) -> tuple[str, ...]:
+    """A sentence on what is not there inside the sewing line; none where all of it is, or where
+    stretches of edges tell of it.
+    """
+    if not found.hole:
+        return ()
+    return (f"inside its sewing line a place {numbers.length(found.hole)} across is not free",)
 
 
 def shortages_of(lying_there: Lying, outline: Outline) -> tuple[Shortage, ...]:
@@ -138,6 +156,32 @@ def shortages_of(lying_there: Lying, outline: Outline) -> tuple[Shortage, ...]:
         Shortage(at.piece, at.copy, one.edge, one.start, one.end, _given_up(one))
         for one in (*runs, *corners)
     )
+
+
+def _across(lost: BaseGeometry) -> float:
+    """The diameter of the largest circle in what is lost, mm; 0 where that is not told."""
+    parts = [part for part in getattr(lost, "geoms", (lost,)) if isinstance(part, Polygon)]
+    circles = (
+        shapely.maximum_inscribed_circle(part, TOLD_MM / 4.0)
+        for part in parts
+        if part.area > TOLD_MM**2
+    )
+    radius = max((float(circle.length) for circle in circles), default=0.0)
+    return 2.0 * radius if radius > TOLD_MM else 0.0
+
+
+def _between_stations(sewn: SewnPiece, seam: Polygon, lost: BaseGeometry) -> Missing:
+    """What is lost of an allowance between two stations: a small flaw, or a corner of the cloth."""
+    _, there = nearest_points(seam, lost)
+    at = Point(there.x, there.y)
+    index, (along, off) = min(
+        enumerate(edge.chain.nearest(at)[:2] for edge in sewn.piece.outline),
+        key=lambda one: one[1][1],
+    )
+    edge, width = sewn.piece.outline.edges[index], sewn.allowances[index]
+    half = STATION_MM / 2.0
+    start, end = max(along - half, 0.0), min(along + half, edge.length)
+    return Missing(edge.name, start, end, max(width - off, TOLD_MM), width)
 
 
 def _longer(run: Missing, outline: Outline) -> Missing:

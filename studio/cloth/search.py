@@ -15,6 +15,7 @@ from studio.cloth.improve import Better, Improving
 from studio.cloth.merit import merit_of
 from studio.cloth.raster import CELL_MM, spectrum_of
 from studio.cloth.repair import Repair
+from studio.cloth.squeeze import squeezed
 from studio.cloth.task import Found, Task
 
 _WHOLE_STEPS = 500
@@ -76,6 +77,8 @@ class Running:
         spots = self._verified(crowd)
         yield self._better(spots)
         wanted = [one for one in everything if one not in self.never]
+        spots = yield from self._squeezed(spots, wanted)
+        yield self._better(spots)
         if len(spots) < len(wanted):
             for found in self._worthier(crowd, spots, wanted):
                 if found is not None:
@@ -144,6 +147,8 @@ class Running:
             if len(sets) == 0 or len(sets[0]) < len(wanted):
                 sets.append((yield from self._exchanged(current, wanted, 1 + waited // 8)))
             found = max(sets, key=self._worth)
+            if self._worth(found) > _NEARLY_AS_GOOD * self._worth(best):
+                found = sets[-1] = yield from self._squeezed(found, wanted)
             if self._worth(found) > self._worth(best) + _LEAST_WORTH:
                 best = current = found
                 waited = 0
@@ -178,6 +183,10 @@ class Running:
         crowd = self._crowd(found)
         fresh = [one for one in wanted if one not in found]
         return self._verified(crowd) if len(lay_first(crowd, fresh)) < len(fresh) else found
+
+    def _squeezed(self, spots: dict[int, Spot], wanted: list[int]) -> Clearing:
+        """A clear set with what else fits in beside it."""
+        return (yield from squeezed(self.board, self.repair, self.rng, spots, wanted))
 
     def _crowd(self, spots: Mapping[int, Spot]) -> Crowd:
         crowd = Crowd(self.board, self.rng)

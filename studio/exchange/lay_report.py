@@ -13,7 +13,7 @@ from studio import numbers
 from studio.check import names_in
 from studio.cloth.bed import Bed
 from studio.cloth.items import Item
-from studio.cloth.missing import Lying, sentences
+from studio.cloth.missing import Lying, hole_words, sentences
 from studio.cloth.room import at_best, free_beds
 from studio.cloth.scrap_places import Ground
 from studio.cloth.scraps import Offer, joins_offered
@@ -120,7 +120,8 @@ def _wanting_words(pattern: Pattern, one: Wanting) -> Iterator[str]:
         yield f"{one.name}: there is room for it on {one.shortfall.placement.stock}{room}."
     else:
         yield f"{one.name}, at best on {one.shortfall.placement.stock}{room}:"
-        for sentence in sentences(one.shortfall.missing, outline):
+        found = one.shortfall
+        for sentence in (*hole_words(found), *sentences(found.missing, outline)):
             yield f"  {sentence}."
     for offer in one.joins:
         yield f"  {offer.sentence}"

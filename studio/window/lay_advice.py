@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from studio.check.shortages import shortage_taken
 from studio.cloth.by_hand import Table, table_in
 from studio.cloth.lay_edit import with_placement
-from studio.cloth.missing import Lying, Missing, missing_at, sentences, shortages_of
+from studio.cloth.missing import Lying, Missing, hole_words, missing_at, sentences, shortages_of
 from studio.cloth.room import Free, at_best, free_beds
 from studio.cloth.scrap_places import Ground
 from studio.cloth.scraps import Offer, joins_offered, offer_taken
@@ -212,7 +212,7 @@ def _told(found: Lying, sewn: SewnPiece, *, makes_room: bool = False) -> tuple[s
         head = f"On {stock} not even its sewing lines fit:"
     else:
         head = f"On {stock} it lacks:"
-    told = sentences(_worth_telling(found.missing), sewn.piece.outline)
+    told = (*hole_words(found), *sentences(_worth_telling(found.missing), sewn.piece.outline))
     most = MOST_TOLD // 2 if found.crosses else MOST_TOLD
     rest = len(told) - most
     more = (f"And {rest} more.",) if rest > 0 else ()

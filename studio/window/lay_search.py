@@ -1,17 +1,25 @@
-"""The search for a lay as the window sees it: begun, polled by a timer, stopped, its best kept."""
+"""The search for a lay as the window sees it: begun, polled by a timer, stopped, its best filled up
+and kept.
+"""
 
 from __future__ import annotations
 
 import time
+from collections.abc import Iterable
 from contextlib import suppress
+from functools import partial
 
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from studio.cloth.by_hand import Table
+from studio.cloth.filled import filled
+from studio.cloth.items import Item
 from studio.cloth.layout import Layout
 from studio.cloth.searching import Searching
 from studio.design.cloth import Lay
+from studio.sew import SewnPiece
+from studio.window.latest import Latest
 
 POLL_MS = 40
 """So often the processes are asked for a better layout."""
@@ -31,7 +39,12 @@ class LaySearch(QObject):
         super().__init__(parent)
         self._searching = Searching()
         self._table = Table({}, {}, Lay())
+        self._items: tuple[Item, ...] = ()
+        self._pieces: tuple[SewnPiece, ...] = ()
         self._began = 0.0
+        self._filling = Latest(self)
+        self._filling.answered.connect(self._filled)
+        self._filling.refused.connect(lambda _: self._end())
         self._timer = QTimer(self, interval=POLL_MS)
         self._timer.timeout.connect(self._poll)
         self.best: Lay | None = None
@@ -57,25 +70,27 @@ class LaySearch(QObject):
         with suppress(OSError):
             self._searching.ready()
 
-    def begin(self, table: Table) -> None:
+    def begin(self, table: Table, pieces: Iterable[SewnPiece]) -> None:
         """Look for a lay of all that is not left out; locked pieces, and those left out that lie
-        there already, stay where they are. One that runs is ended first.
+        there already, stay where they are. One that runs is ended first. `pieces` are those of the
+        pattern.
         """
-        self.best, self._table = None, table
+        self._filling.forget()
+        self.best, self._table, self._pieces = None, table, tuple(pieces)
         fixed = tuple(
             replace(one, locked=True)
             for one in table.laid
             if one.locked or one.piece in table.left_out
         )
         there = {(one.piece, one.copy) for one in fixed}
-        items = [
+        self._items = tuple(
             item
             for key, item in table.items.items()
             if key in there or item.piece not in table.left_out
-        ]
+        )
         try:
             self._searching.start(
-                items, list(table.beds.values()), replace(table.lay, placements=fixed)
+                self._items, list(table.beds.values()), replace(table.lay, placements=fixed)
             )
         except OSError as problem:
             self._timer.stop()
@@ -87,15 +102,44 @@ class LaySearch(QObject):
     def stop(self) -> None:
         """End the processes and wait until they are gone; the best so far stays in `best`."""
         self._timer.stop()
+        self._filling.forget()
         self._searching.stop()
+
+    def stop_and_fill(self) -> None:
+        """End the processes and wait until they are gone; the best so far stays in `best`, with all
+        that still has room. A second at the most for a few pieces left.
+        """
+        self.stop()
+        if self.best is not None:
+            self.best = self._full(self.best)
 
     def _poll(self) -> None:
         found = self._searching.poll()
         if found is not None:
             self.best = self._lay_of(found)
             self.better.emit(self.best)
-        if not self._searching.ended or not self.is_running:
+        if not self._searching.ended or not self.is_running or self._filling.is_busy:
             return
+        if self.best is not None:
+            self._filling.ask(partial(self._full, self.best))
+            return
+        self._end()
+
+    def _full(self, lay: Lay) -> Lay:
+        """The lay with what still has room; reads only values that never change."""
+        return filled(lay, self._items, list(self._table.beds.values()), self._pieces)
+
+    def _filled(self, lay: object) -> None:
+        """What the processes have left is laid; no more comes."""
+        assert isinstance(lay, Lay)
+        if not self.is_running:
+            return
+        if lay != self.best:
+            self.best = lay
+            self.better.emit(lay)
+        self._end()
+
+    def _end(self) -> None:
         seconds, problem = self.seconds, self._searching.problem
         self.stop()
         if problem and self.best is None:

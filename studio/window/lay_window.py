@@ -227,7 +227,7 @@ class LayWindow(QWidget):
         if self._problem or not self.table.beds:
             return
         self._searched = self._document.history.design
-        self.search.begin(self.table)
+        self.search.begin(self.table, self._document.pattern.pieces)
         self.bar.show_running(True)
         self._tick.start()
         self._show_progress()
@@ -237,7 +237,7 @@ class LayWindow(QWidget):
         if not self.search.is_running:
             return
         seconds = self.search.seconds
-        self.search.stop()
+        self.search.stop_and_fill()
         self._ended(seconds)
 
     def _ended(self, seconds: float) -> None:

@@ -11,7 +11,7 @@ from studio.block import Dart
 from studio.check import shortage_taken
 from studio.cloth.bed import bed_of
 from studio.cloth.items import items_of
-from studio.cloth.missing import missing_at, missing_words, sentences, shortages_of
+from studio.cloth.missing import hole_words, missing_at, missing_words, sentences, shortages_of
 from studio.cloth.nest import SHARES, nest_of
 from studio.cloth.shortfall import cleared, least_loss, losses
 from studio.cloth.stance import laid, lying, stance_of
@@ -315,3 +315,30 @@ def test_a_taken_shortfall_is_drawn_and_let_stand():
     assert [f for f in after.findings if f.rule == "allowance-short" and not f.accepted] == []
     assert len(after.piece("back-leg").short) == len(design.shortages)
     assert replace(design, shortages=(), accepted=DEMO.design.accepted) == DEMO.design
+
+
+def test_a_hole_inside_the_sewing_line_is_no_room_and_told_by_its_size():
+    # A square of 40 wholly inside: no edge lacks anything. Its largest circle is 40 across.
+    flaw = Flaw("hole", ((180.0, 230.0), (220.0, 230.0), (220.0, 270.0), (180.0, 270.0)))
+    bed = panel(400.0, 500.0, flaws=(flaw,))
+    found = placed(200.0, 250.0, bed=bed)
+    assert found.missing == ()
+    assert (found.fits, found.crosses) == (False, True)
+    assert found.hole == pytest.approx(40.0, abs=0.1)
+    assert found.inside == pytest.approx(1600.0, abs=1e-6)
+    assert hole_words(found) == ("inside its sewing line a place 40.0 mm across is not free",)
+    assert shortages_of(found, PIECE.piece.outline) == ()
+    assert hole_words(placed(200.0, 250.0)) == ()
+
+
+def test_a_small_flaw_between_two_stations_of_an_allowance_is_told():
+    # The sewing line's right edge lies at x = 300, stations every 5 from y = 100 on: the flaw of
+    # 2 by 2 from x = 305 on lies between two of them, and takes all from 305 to the cut at 312.
+    flaw = Flaw("hole", ((305.0, 251.5), (307.0, 251.5), (307.0, 253.5), (305.0, 253.5)))
+    found = placed(200.0, 250.0, bed=panel(400.0, 500.0, flaws=(flaw,)))
+    assert (found.fits, found.crosses, found.hole) == (False, False, 0.0)
+    (lack,) = found.missing
+    assert lack.edge in {edge.name for edge in PIECE.piece.outline}
+    assert lack.start < lack.end
+    assert (lack.depth, lack.of) == (pytest.approx(7.0, abs=1e-6), 12.0)
+    assert shortages_of(found, PIECE.piece.outline)

@@ -174,3 +174,35 @@ def test_with_nothing_in_the_stash_no_search_begins(qtbot, tmp_path):
     click(laying, qtbot)
     assert not laying.search.is_running
     assert laying.bar.find_button.text() == "Find a lay"
+
+
+def without_last(laying, monkeypatch):
+    """A search that always leaves the last piece it has laid in the tray."""
+    lay_of_found = laying.search._lay_of
+
+    def left(layout):
+        lay = lay_of_found(layout)
+        return replace(lay, placements=lay.placements[:-1])
+
+    monkeypatch.setattr(laying.search, "_lay_of", left)
+
+
+def test_stopped_what_the_search_has_left_is_laid_where_there_is_room(laying, qtbot, monkeypatch):
+    without_last(laying, monkeypatch)
+    click(laying, qtbot)
+    found(laying, qtbot, SOUGHT - 1)
+    click(laying, qtbot)
+    assert len(lay_of(laying).placements) == SOUGHT
+    assert sound(laying)
+    assert laying.main.document.history.undo_label == "Find a lay"
+
+
+def test_ended_by_itself_a_search_leaves_nothing_that_has_room(laying, qtbot, monkeypatch):
+    without_last(laying, monkeypatch)
+    click(laying, qtbot)
+    found(laying, qtbot, SOUGHT - 1)
+    # The processes have come to their end.
+    laying.search._searching._end_workers()
+    qtbot.waitUntil(lambda: not laying.search.is_running, timeout=20_000)
+    assert len(lay_of(laying).placements) == SOUGHT
+    assert sound(laying)
