@@ -168,7 +168,8 @@ def buttons(design: Design, pieces: Mapping[str, SewnPiece], say: Say) -> Iterat
     ]
     bands = {one.name: one for one in design.pieces if isinstance(one, WaistbandPiece)}
     for name, mark in buttonholes(pieces):
-        where = "at the other end" if name in crosses else f"of {', '.join(crosses)}"
+        cross = "at the other end" if name in crosses else f"of {', '.join(crosses)}"
+        where = f"on the cross {cross}" if crosses else "beneath it, where no cross is marked"
         if name in bands:
             drawing = ends_figure(bands[name], pieces[name].piece, with_button=True)
         else:
@@ -177,7 +178,7 @@ def buttons(design: Design, pieces: Mapping[str, SewnPiece], say: Say) -> Iterat
             f"Button of {name}",
             (
                 f"Work the buttonhole through both layers where it is marked, "
-                f"{say(mark.chain.length)} long, and sew the button on the cross {where}.",
+                f"{say(mark.chain.length)} long, and sew the button {where}.",
             ),
             drawing,
         )

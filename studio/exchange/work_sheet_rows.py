@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from studio.alter.kind import Say
 from studio.curves import Affine
+from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import Join
 from studio.design.topstitch import Topstitch
@@ -15,7 +16,7 @@ from studio.exchange.work_sheet_figures import box_of, drawn, laid
 from studio.sew import SewnPiece
 from studio.sew.edge_words import edge_of_piece
 from studio.sew.sewn import MeasuredJoin
-from studio.sew.topstitch import asked_rows
+from studio.sew.topstitch import asked_rows, rows_that_can_be
 from studio.sew.walk import Walk
 
 _RUN_OUT = (
@@ -39,11 +40,11 @@ def rows_before(
         if name in told or name not in pieces:
             continue
         told.add(name)
-        asked = [one for one in design.topstitching if one.piece == name]
+        piece = pieces[name].piece
+        asked = _that_can_be(piece, design)
         alone = [one for one in asked if not one.through or not lies_on(name, joins)]
         if not alone:
             continue
-        piece = pieces[name].piece
         sentences = (
             *_asked_words(name, alone, say),
             f"Stitch through {name} alone, while it lies flat and nothing is beneath it, so that a "
@@ -64,11 +65,11 @@ def rows_after(
     step = walk.at(walk.length_a / 2.0)
     for over in walk.rolling:
         name = over.piece
-        asked = [one for one in design.topstitching if one.piece == name and one.through]
+        piece = pieces[name].piece
+        asked = [one for one in _that_can_be(piece, design) if one.through]
         if not asked:
             continue
         beneath = " and ".join(dict.fromkeys(one.piece for one in walk.still))
-        piece = pieces[name].piece
         told = [
             *_asked_words(name, asked, say),
             f"Stitch through both layers, {name} and {beneath}, as soon as {name} is laid on, "
@@ -87,6 +88,12 @@ def rows_after(
             tuple(told),
             figure(lines, (), about, box_of(lines)),
         )
+
+
+def _that_can_be(piece: Piece, design: Design) -> tuple[Topstitch, ...]:
+    """What is asked for on a piece; rows that cannot be made are told where it is judged."""
+    asked = [one for one in design.topstitching if one.piece == piece.name]
+    return rows_that_can_be({piece.name: piece}, asked)[0]
 
 
 def lies_on(piece: str, joins: Mapping[str, MeasuredJoin]) -> bool:

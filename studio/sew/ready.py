@@ -23,7 +23,7 @@ from studio.sew.seam import Seam
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, SewnPiece
-from studio.sew.topstitch import asked_rows, off_darts, rows_of
+from studio.sew.topstitch import asked_rows, off_darts, rows_of, rows_that_can_be
 
 
 class Given(msgspec.Struct, frozen=True):
@@ -82,8 +82,9 @@ def ready(
     if asked:
         try:
             rows += asked_rows(piece, asked)
-        except GeometryRefused as refusal:
-            refused = refusal.message
+        except GeometryRefused:
+            kept, refused = rows_that_can_be({name: piece}, asked)
+            rows += asked_rows(piece, kept)
     rows += tuple(
         [
             part

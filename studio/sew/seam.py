@@ -17,7 +17,7 @@ from studio.sew.match_marks import drills_under, ends_at_patch, ends_of_patch
 from studio.sew.notches import NotchPlace, given_places, lonely_notches, notch_places
 from studio.sew.sewn import MeasuredJoin
 from studio.sew.spread import spread_in, spread_places
-from studio.sew.topstitch import partial_rows, row_ends
+from studio.sew.topstitch import partial_rows, row_ends, rows_that_can_be
 
 
 class Seam(msgspec.Struct, frozen=True):
@@ -56,7 +56,7 @@ def seam_of(
         notched, drilled = _stitched(join, read, asked) if asked else ((), ())
     except GeometryRefused:
         # Told where the rows themselves could not be made.
-        notched, drilled = (), ()
+        notched, drilled = _stitched(join, read, rows_that_can_be(pieces, asked)[0])
     return _seam(join, caught, notched, drilled, rules.standard)
 
 

@@ -47,6 +47,21 @@ def asked_rows(piece: Piece, asked: Sequence[Topstitch]) -> tuple[Chain, ...]:
     return tuple(row for one in asked for row in _asked(piece, one))
 
 
+def rows_that_can_be(
+    pieces: Mapping[str, Piece], asked: Sequence[Topstitch]
+) -> tuple[tuple[Topstitch, ...], str]:
+    """Those of the rows asked for on pieces that can be made, and sentences on the others."""
+    kept, told = [], []
+    for one in asked:
+        try:
+            _asked(pieces[one.piece], one)
+        except GeometryRefused as refusal:
+            told.append(refusal.message)
+        else:
+            kept.append(one)
+    return tuple(kept), " ".join(told)
+
+
 def row_ends(
     join: MeasuredJoin, pieces: Mapping[str, Piece], asked: Sequence[Topstitch]
 ) -> tuple[float, ...]:

@@ -530,3 +530,27 @@ def test_a_short_seam_is_shown_near_and_a_patch_on_its_whole_piece():
             assert view.bottom < line.box.bottom < line.box.top < view.top
     assert stage("Knee panel").figure.view.height > leg.height
     assert stage("Side seam").figure.view.height > leg.height
+
+
+@pytest.mark.parametrize(
+    "lost",
+    [
+        Topstitch("back-pocket", "nothing", (5.0,)),
+        Topstitch("knee-panel", "nothing", (5.0,), through=True),
+        Topstitch("knee-panel", "knee-panel.top", (5.0,), start=900.0, through=True),
+    ],
+    ids=["no edge", "no edge through", "no length"],
+)
+def test_a_row_that_cannot_be_stitched_does_not_withhold_the_sheet(lost):
+    rows = (*PATTERN.design.topstitching, lost)
+    pattern = evaluate(replace(PATTERN.design, topstitching=rows))
+    assert [f.where for f in pattern.findings if f.rule == "topstitch"] == [lost.piece]
+    assert work_sheet_of(pattern).stages == SHEET.stages
+
+
+def test_a_button_without_its_cross_is_told_in_a_whole_sentence():
+    design = with_parts(plain_design(ORCHARD_BODY), ShapedWaistband(facing=""))
+    left = tuple(one for one in design.pieces if one.name != "band-front-under")
+    sheet = work_sheet_of(evaluate(replace(design, pieces=left)))
+    (told,) = next(one for one in sheet.stages if one.title == "Button of band-front").sentences
+    assert told.endswith("sew the button beneath it, where no cross is marked.")
