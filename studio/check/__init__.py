@@ -8,7 +8,7 @@ from studio.check.edges import judge_edges
 from studio.check.finding import Finding, GirthRow, LedgerRow
 from studio.check.girths import girth_rows, judge_girths
 from studio.check.in_unit import in_unit, names_in
-from studio.check.laid import judge_laid
+from studio.check.laid import judge_laid, judge_unlaid
 from studio.check.ledger import broken_row, judge_row, ledger_row
 from studio.check.notches import judge_marks
 from studio.check.outlines import judge_outline
@@ -42,6 +42,7 @@ __all__ = [
     "judge_row",
     "judge_run_on",
     "judge_shortages",
+    "judge_unlaid",
     "ledger_row",
     "names_in",
     "pocket_of",

@@ -6,13 +6,15 @@ what it touches; and under the hand it takes from the pattern shown before what 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import partial
 
 from studio import check, sew
 from studio.block import Panel
 from studio.check import Finding, GirthRow, LedgerRow, Pocket
+from studio.cut import DrawnLine, Piece
 from studio.cut.copies import Leg, drawn_legs
-from studio.design import Design, LowerWaist
+from studio.design import Design, LowerWaist, PanelPiece, ShapePiece
 from studio.memo import Remembered, forget_all
 from studio.pattern.joins import made_joins
 from studio.pattern.model import Pattern, Work
@@ -54,6 +56,7 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
         findings += joined.findings
     for one in ready.values():
         findings += one.refused
+    findings += check.judge_unlaid(_marks_asked(design, lines, pieces), pieces.values())
     legs = _legs(panels)
     sewn = tuple([_less(design, one.sewn, legs) for one in ready.values()])
     ledger = tuple(
@@ -108,6 +111,20 @@ def _girths_of(design: Design, panels: tuple[Panel, ...]) -> tuple[GirthRow, ...
         if isinstance(step, LowerWaist) and step.active and step.at_rise > 0.0
     )
     return _girths(design.body, panels, float(lowered))
+
+
+def _marks_asked(
+    design: Design, lines: tuple[DrawnLine, ...], pieces: Mapping[str, Piece]
+) -> list[tuple[str, str]]:
+    """Lines that could be drawn with the pieces made that are to bear them."""
+    drawn = {line.name for line in lines}
+    return [
+        (recipe.name, mark)
+        for recipe in design.pieces
+        if isinstance(recipe, PanelPiece | ShapePiece) and recipe.name in pieces
+        for mark in recipe.marks
+        if mark in drawn
+    ]
 
 
 def _less(design: Design, sewn: SewnPiece, legs: dict[str, Leg]) -> SewnPiece:

@@ -5,7 +5,7 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from studio.check import judge_laid
+from studio.check import judge_laid, judge_unlaid
 from studio.curves import Chain, Cubic, Edge, Outline, Point
 from studio.cut import Piece
 from studio.cut.piece import Mark
@@ -77,3 +77,45 @@ def test_no_patch_of_the_demonstration_hangs_over_and_one_pushed_out_is_told():
     # Over the side of the leg; and the smaller pocket laid on it lies beside it now.
     where = [one.where for one in told if one.rule == "laid-over"]
     assert where == ["back-leg", "secateurs-pocket"]
+
+
+@pytest.mark.parametrize(
+    ("place", "edge", "off"),
+    [((150.0, 20.0), "plate.right", 70.0), ((40.0, 65.0), "plate.high", 25.0)],
+)
+def test_a_patch_wholly_off_its_piece_is_grave(place, edge, off):
+    (finding,) = judge_laid(plate(*square(*place)))
+    assert (finding.rule, finding.gravity, finding.where) == ("laid-over", "grave", "plate")
+    assert finding.measured == pytest.approx(off, abs=1e-9)
+    assert f"patch lies wholly off plate, over {edge} by {off:.1f} mm" in finding.message
+
+
+def test_a_patch_whose_lines_all_pass_its_piece_by_is_grave_and_one_that_crosses_it_is_not():
+    (finding,) = judge_laid(plate(*square(-10.0, -30.0, 120.0)))
+    # Its lines run round the plate, all of them off it.
+    assert finding.gravity == "grave"
+    (finding,) = judge_laid(plate(Mark("line", Chain.straight(Point(-5, 30), Point(105, 30)))))
+    assert finding.gravity == "warning"
+
+
+def test_a_line_of_which_nothing_lies_on_any_piece_is_told_once():
+    with_patch, bare = plate(*square(40.0, 20.0)), plate()
+    asked = [("plate", "patch"), ("yoke", "patch"), ("plate", "other"), ("yoke", "other")]
+    assert judge_unlaid(asked[:2], [bare, with_patch]) == ()
+    (finding,) = judge_unlaid(asked, [bare, with_patch])
+    assert (finding.rule, finding.gravity, finding.where) == ("laid-over", "grave", "other")
+    assert "Nothing of other lies on plate" in finding.message
+
+
+def test_a_pocket_drawn_beyond_the_line_that_bounds_its_piece_is_told():
+    """Above the yoke line the leg has ended: the pocket was left out without a word."""
+    design = demo_design()
+    line = design.line("back-pocket")
+    nodes = tuple(
+        replace(node, at=replace(node.at, y=node.at.y + 330.0)) for node in line.path.nodes
+    )
+    pattern = evaluate(design.with_line(replace(line, path=replace(line.path, nodes=nodes))))
+    leg = pattern.piece("back-leg").piece
+    assert not [mark for mark in leg.marks if mark.name.startswith("back-pocket")]
+    told = [one for one in pattern.findings if one.where == "back-pocket"]
+    assert ("laid-over", "grave") in [(one.rule, one.gravity) for one in told]

@@ -1,5 +1,8 @@
 """The small parts: each added in one action, every seam matching, following another body."""
 
+import math
+import re
+
 import pytest
 from msgspec.structs import replace
 
@@ -17,7 +20,7 @@ from studio.cut.parts import (
 from studio.demo import ORCHARD_BODY
 from studio.design.file import decoded, encoded
 from studio.design.plain import plain_design
-from studio.errors import GeometryRefused
+from studio.errors import BadInput, GeometryRefused
 from studio.pattern import evaluate, with_parts
 
 PLAIN = plain_design(ORCHARD_BODY)
@@ -278,3 +281,25 @@ def test_a_shaped_waistband_is_as_wide_as_asked_and_has_no_darts():
 def test_a_part_on_a_panel_that_is_not_there_is_refused():
     with pytest.raises(GeometryRefused, match="no panel sleeve"):
         with_part(HandPocket(panel="sleeve"))
+
+
+@pytest.mark.parametrize(
+    ("part", "words"),
+    [
+        (BeltLoops(name="loops", count=0), "It is 0, and has to lie between 1 and 20."),
+        (
+            BeltLoops(name="loops", wide=-3.0),
+            "It is -3 mm, and has to lie between 0 mm and 3000 mm.",
+        ),
+        (BeltLoops(name="loops", wide=math.nan), "It is nan mm"),
+        (BeltLoops(name="loops", count=5.5), "It is 5.5, and has to be a whole number."),
+        (
+            PatchPocket(name="p", panel="back", lean=120.0),
+            "It is 120°, and has to lie between -90°",
+        ),
+    ],
+)
+def test_a_number_that_makes_no_sense_is_refused_with_its_part_and_name(part, words):
+    with pytest.raises(BadInput, match=re.escape(words)) as refused:
+        with_parts(PLAIN, part)
+    assert refused.value.where.startswith(f"{part.name}: ")
