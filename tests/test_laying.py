@@ -102,3 +102,20 @@ def test_nothing_is_left_for_which_the_report_says_that_there_is_room(tmp_path, 
     told = [one["shortfall"] for one in tree["not_laid"]]
     assert told
     assert all(one["missing"] or one["sewing_line_crossed"] for one in told)
+
+
+def test_what_falls_short_is_told_in_the_unit_asked_for(tmp_path, capsys):
+    box = evaluate(plain_design(BODY)).piece("front").piece.outline.box
+    wide = box.width + 2.0 * 12.0 - 5.0
+    corners = ((0.0, 0.0), (wide, 0.0), (wide, 1300.0), (0.0, 1300.0))
+    panel = SalvagedPanel("old leg", "main", corners, ((9.0, 9.0), (9.0, 900.0)))
+    path = project(tmp_path, panel)
+    told = {}
+    for unit in ("mm", "inch"):
+        to = str(tmp_path / unit)
+        main(["lay", str(path), "--seconds", "0", "--unit", unit, "--to", to])
+        told[unit] = capsys.readouterr().out
+    # 12 mm of allowance are 0.472 inch.
+    assert "of 12.0 mm missing" in told["mm"]
+    assert "of 0.472 inch missing" in told["inch"]
+    assert " mm" not in told["inch"]
