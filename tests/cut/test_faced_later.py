@@ -25,7 +25,7 @@ from studio.design.naming import renamed_line
 from studio.design.pieces import StripPiece
 from studio.design.plain import plain_design
 from studio.design.topstitch import Topstitch
-from studio.errors import GeometryRefused
+from studio.errors import BadInput, GeometryRefused
 from studio.exchange.along import sheet_of
 from studio.pattern import evaluate, with_parts
 
@@ -165,7 +165,7 @@ def test_nothing_off_is_the_very_outline_and_too_much_is_told():
     for edges in (("gone",), ("back.waist", "band-back")):
         with pytest.raises(GeometryRefused, match="cannot be made"):
             narrowed(piece, edges, 1.0)
-    with pytest.raises(GeometryRefused, match="less than nothing"):
+    with pytest.raises(BadInput, match="Facing, narrower by: It is -1 mm"):
         with_parts(PLAIN, ShapedWaistband(turn=-1.0))
 
 
