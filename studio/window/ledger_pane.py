@@ -98,7 +98,9 @@ class RowsModel(QAbstractTableModel):
         accent = self._accents[index.row()]
         if accent and role == Qt.ItemDataRole.ForegroundRole and accent in self.colours:
             return QColor(self.colours[accent])
-        if accent == "grave" and role == Qt.ItemDataRole.FontRole:
+        # Bold digits would be wider than their column.
+        words = self._headers[index.column()] in ("", self._headers[0])
+        if accent == "grave" and words and role == Qt.ItemDataRole.FontRole:
             font = QFont()
             font.setBold(True)
             return font

@@ -97,8 +97,14 @@ def test_a_wish_that_cannot_be_followed_is_told_in_front():
 
 def test_findings_that_do_not_stand_are_told_in_front():
     joins = tuple(replace(j, ease=9.0) if j.name == "inseam" else j for j in PATTERN.design.joins)
-    before = " ".join(work_sheet_of(evaluate(replace(PATTERN.design, joins=joins))).before)
+    pattern = evaluate(replace(PATTERN.design, joins=joins))
+    before = " ".join(work_sheet_of(pattern).before)
     assert "not clean" in before
+    assert "differ by 9.0 mm" in before
+    # An inch is 25.4 mm.
+    in_inches = " ".join(work_sheet_of(pattern, "inch").before)
+    assert "differ by 0.354 inch" in in_inches
+    assert " mm" not in in_inches
 
 
 def test_thread_is_length_times_the_ratio_of_its_stitch_and_waste():

@@ -406,6 +406,16 @@ def test_a_finding_is_let_stand_with_a_reason_and_looked_at_again(window, monkey
     assert heading(findings.model.rows[0]) == "■ grave   ·   inseam"
 
 
+def test_a_seam_that_does_not_match_stands_out_by_its_name_and_verdict_not_by_wider_digits(window):
+    design = window.document.history.design
+    joins = tuple(replace(j, ease=6.0) if j.name == "inseam" else j for j in design.joins)
+    window.document.change("Ease", replace(design, joins=joins))
+    seams = window.ledger.seams
+    row = [one.name for one in window.document.pattern.ledger].index("inseam")
+    fonts = [seams.data(seams.index(row, at), Qt.ItemDataRole.FontRole) for at in range(6)]
+    assert [font is not None and font.bold() for font in fonts] == [True, *[False] * 4, True]
+
+
 def test_a_finding_is_read_whole_at_any_width_and_gone_to(window, qtbot):
     design = window.document.history.design
     joins = tuple(replace(j, ease=6.0) if j.name == "inseam" else j for j in design.joins)
