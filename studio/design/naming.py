@@ -13,9 +13,7 @@ from msgspec.structs import replace
 from studio.design.accepted import Accepted
 from studio.design.block import DrawnPanel, ImportedBlock
 from studio.design.design import Design
-from studio.design.holds import Hold, LinePoint
-from studio.design.joins import EdgeRef, Join, JoinSide
-from studio.design.pieces import FacingPiece, PanelPiece, PieceRecipe, ShapePiece
+from studio.design.pieces import ShapePiece
 from studio.errors import BadInput
 
 Name = Callable[[str], str]
@@ -25,6 +23,9 @@ _EDGES = ("edge", "corner", "onto", "other", "along", "before", "after", "where"
 
 _PIECES = ("piece", "of", "where")
 """Fields that name a piece; `of` that of a facing."""
+
+_LINES_OF_PIECES = ("line", "marks", "below", "along")
+"""Fields of a piece that name a line; `along` that of a facing also edges."""
 
 _TOLD_OF_LINES = ("line", "hold", "pocket")
 """Rules whose findings are told of a line also where a piece or a seam bears its name."""
@@ -112,21 +113,7 @@ def renamed_line(design: Design, old: str, new: str) -> Design:
         head, stop, tail = known.partition(".")
         return f"{name(head)}{stop}{tail}"
 
-    def ref(known: EdgeRef) -> EdgeRef:
-        return replace(
-            known,
-            edge=edge_name(known.edge),
-            before=name(known.before) if known.before else None,
-            after=name(known.after) if known.after else None,
-        )
-
-    def side(known: JoinSide) -> JoinSide:
-        return replace(known, edges=tuple(ref(edge) for edge in known.edges))
-
-    def join(known: Join) -> Join:
-        return replace(known, a=side(known.a), b=side(known.b))
-
-    finishes = tuple(replace(one, edge=ref(one.edge)) for one in design.finishes)
+    refs = {"edge": edge_name, "before": name, "after": name}
     # A pocket is told by its mouth, or by the outline of its patch; a loop by its piece.
     is_patch = any(isinstance(piece, ShapePiece) and piece.line == old for piece in design.pieces)
     pocket = name if known.kind == "mouth" or is_patch else str
@@ -139,10 +126,10 @@ def renamed_line(design: Design, old: str, new: str) -> Design:
     named = replace(
         design,
         lines=tuple(replace(line, name=name(line.name)) for line in design.lines),
-        holds=tuple(_hold_renamed(hold, old, new) for hold in design.holds),
-        pieces=tuple(_piece_renamed(piece, old, new) for piece in design.pieces),
-        joins=tuple(join(one) for one in design.joins),
-        finishes=finishes,
+        holds=_called(design.holds, {"line": name, "other": name}),
+        pieces=_called(design.pieces, dict.fromkeys(_LINES_OF_PIECES, name)),
+        joins=_called(design.joins, refs),
+        finishes=_called(design.finishes, refs),
         corners=_called(design.corners, {"before": edge_name, "after": edge_name}),
         topstitching=_called(design.topstitching, {"along": edge_name}),
         shortages=_called(design.shortages, {"edge": edge_name}),
@@ -258,34 +245,3 @@ def _called(value: Any, fields: Mapping[str, Name]) -> Any:
         if called is not known and called != known:
             changes[field] = called
     return replace(value, **changes) if changes else value
-
-
-def _hold_renamed(hold: Hold, old: str, new: str) -> Hold:
-    changes: dict[str, object] = {}
-    for field in msgspec.structs.fields(hold):
-        value = getattr(hold, field.name)
-        if isinstance(value, LinePoint) and value.line == old:
-            changes[field.name] = replace(value, line=new)
-        elif field.name in ("line", "other") and value == old:
-            changes[field.name] = new
-    return replace(hold, **changes)
-
-
-def _piece_renamed(piece: PieceRecipe, old: str, new: str) -> PieceRecipe:
-    def name(known: str) -> str:
-        return new if known == old else known
-
-    if isinstance(piece, ShapePiece):
-        return replace(
-            piece, line=name(piece.line), marks=tuple(name(mark) for mark in piece.marks)
-        )
-    if isinstance(piece, PanelPiece):
-        return replace(
-            piece,
-            bounds=tuple(replace(bound, line=name(bound.line)) for bound in piece.bounds),
-            marks=tuple(name(mark) for mark in piece.marks),
-            below=name(piece.below) if piece.below else "",
-        )
-    if isinstance(piece, FacingPiece):
-        return msgspec.structs.replace(piece, along=tuple(name(edge) for edge in piece.along))
-    return piece

@@ -24,7 +24,7 @@ from studio.design import Body
 from studio.exchange.drawing_units import UNITS_MM
 from studio.numbers import LengthUnit
 from studio.window.body_measures import BODY_LABELS, REQUIRED
-from studio.window.widgets import ok_and_cancel
+from studio.window.widgets import faint, ok_and_cancel
 
 CAUTIONS = (
     "Measure the printed test square before cutting: it is 100 mm on each side.",
@@ -206,12 +206,8 @@ class NameDialog(QDialog):
         self.notes.setMinimumSize(360, 120)
         form.addRow("Notes", self.notes)
         column.addLayout(form)
-        words = QLabel(
-            "The name stands on every label and sheet, the notes on the draft-along sheet."
-        )
-        words.setWordWrap(True)
-        words.setProperty("role", "faint")
-        column.addWidget(words)
+        words = "The name stands on every label and sheet, the notes on the draft-along sheet."
+        column.addWidget(faint(words))
         buttons = ok_and_cancel(self)
         accept = buttons.button(QDialogButtonBox.StandardButton.Ok)
         self.name.textChanged.connect(lambda text: accept.setEnabled(bool(text.strip())))

@@ -61,14 +61,14 @@ class FindingsModel(QAbstractListModel):
 
     def show(self, rows: Sequence[Finding]) -> bool:
         """Show findings; False when they are those shown already."""
-        before, self.rows = self.rows, rows
-        if len(before) != len(rows):
-            self.rows = before
+        if len(rows) != len(self.rows):
             self.beginResetModel()
             self.rows = rows
             self.endResetModel()
             return True
-        changed = [at for at, (old, new) in enumerate(zip(before, rows, strict=True)) if old != new]
+        pairs = enumerate(zip(self.rows, rows, strict=True))
+        changed = [at for at, (old, new) in pairs if old != new]
+        self.rows = rows
         for at in changed:
             self.dataChanged.emit(self.index(at), self.index(at))
         return bool(changed)

@@ -25,18 +25,7 @@ from tests.cloth.planted import planted
 from tests.cloth.rectangles import item_of, panel, rectangle
 from tests.cloth.shapes import item
 from tests.cloth.shapes import rectangle as corners
-
-LEG = (
-    (40.0, 0.0),
-    (520.0, 0.0),
-    (560.0, 420.0),
-    (610.0, 780.0),
-    (470.0, 900.0),
-    (430.0, 1120.0),
-    (60.0, 1120.0),
-    (0.0, 700.0),
-)
-"""An opened old leg. Invented."""
+from tests.window.stashes import LEG
 
 PATTERN = evaluate(demo_design())
 
