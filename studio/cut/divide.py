@@ -200,7 +200,7 @@ def _is_off_panel(recipe: PanelPiece) -> bool:
 def _runs_through(outline: Outline, drawn: DrawnLine) -> bool:
     """Whether a line begins and ends on an outline and lies inside it on its way."""
     chain = drawn.chain
-    for place, end in zip(drawn.ends, (chain.at(0.0), chain.at(chain.length)), strict=True):
+    for place, end in zip(drawn.ends, (chain.start, chain.end), strict=True):
         if not outline.has(place.edge):
             return False
         if outline.edge(place.edge).chain.nearest(end)[1] > _ON_EDGE_MM:
