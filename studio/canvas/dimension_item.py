@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QTransform
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QTransform
 
 from studio import numbers
 from studio.canvas.dimensions import Dimension
 from studio.canvas.paths import path_of, to_scene
-from studio.canvas.sheet_item import SheetItem, lettered, lettering, pen
+from studio.canvas.sheet_item import SheetItem, lettered, lettering
 from studio.canvas.theme import Theme
 from studio.curves import Point, Vector
+from studio.exchange.paint.pens import take_pen
 from studio.numbers import LengthUnit
 
 NUMBERS_FROM_SCALE = 0.3
@@ -73,9 +74,7 @@ class DimensionItem(SheetItem):
             return
         tint = QColor(self.theme.work)
         tint.setAlphaF(0.35)
-        measured = QPen(pen(self.theme.work, 6.0))
-        measured.setColor(tint)
-        painter.setPen(measured)
+        take_pen(painter, tint.name(QColor.NameFormat.HexArgb), 6.0)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPath(self._measured)
         painter.save()

@@ -10,13 +10,14 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 from studio.block.panel import Panel
 from studio.canvas.name_place import DROP, NAME_SIZE, NamePlace, name_place
 from studio.canvas.paths import path_of, paths_of, rect_of, to_scene
-from studio.canvas.sheet_item import NamedItem, SheetItem, lettered, mixed, pen, write
+from studio.canvas.sheet_item import NamedItem, SheetItem, lettered, mixed, write
 from studio.canvas.theme import Theme
 from studio.curves import Chain, Point, Vector
 from studio.cut.drawn import DrawnLine
 from studio.cut.edit import Grip
 from studio.exchange.arrange import cut_box
 from studio.exchange.marks import dart_legs, slits
+from studio.exchange.paint.pens import draw_firm, take_pen
 from studio.sew.sewn import SewnPiece
 
 NAMES_FROM_SCALE = 0.22
@@ -72,17 +73,17 @@ class PanelItem(NamedItem):
         painter.drawPath(self._outline)
         painter.save()
         painter.setClipPath(self._outline, Qt.ClipOperation.IntersectClip)
-        painter.setPen(pen(theme.grid_strong, 1.0, Qt.PenStyle.DashLine))
+        take_pen(painter, theme.grid_strong, 1.0, Qt.PenStyle.DashLine)
         for start, end, _ in self._levels:
             painter.drawLine(start, end)
-        painter.setPen(pen(theme.grid_strong, 1.0, Qt.PenStyle.DashDotLine))
+        take_pen(painter, theme.grid_strong, 1.0, Qt.PenStyle.DashDotLine)
         rect = self._outline.boundingRect()
         painter.drawLine(QPointF(0.0, rect.top()), QPointF(0.0, rect.bottom()))
         painter.restore()
         painter.setBrush(_NO_BRUSH)
-        painter.setPen(pen(theme.ink, 1.4))
+        take_pen(painter, theme.ink, 1.4)
         painter.drawPath(self._outline)
-        painter.setPen(pen(theme.faint, 1.1))
+        take_pen(painter, theme.faint, 1.1)
         painter.drawPath(self._darts)
 
     def write_names(self, painter: QPainter) -> None:
@@ -127,11 +128,11 @@ class LineItem(SheetItem):
     def draw(self, painter: QPainter) -> None:
         """The line, then handles, then grips."""
         painter.setBrush(_NO_BRUSH)
-        painter.setPen(pen(self.theme.work, 2.6 if self.picked else 1.8))
+        take_pen(painter, self.theme.work, 2.6 if self.picked else 1.8)
         painter.drawPath(self._path)
         if not self.picked or self.drawn is None:
             return
-        painter.setPen(pen(self.theme.work, 1.0))
+        take_pen(painter, self.theme.work, 1.0)
         shown = self._shown_grips(painter.worldTransform().m11())
         for grip, place in shown:
             if grip.kind in ("handle-in", "handle-out"):
@@ -246,21 +247,26 @@ class PieceItem(NamedItem):
         dots = _DOTS if fine else _SOLID
         dashes = _DASHES if fine else _SOLID
         share = 0.42 if self.picked else 0.26
+        painter.setPen(_NO_PEN)
         painter.setBrush(mixed(self.colour, theme.paper, share))
-        painter.setPen(pen(theme.ink, 2.2 if self.picked else 1.5))
         painter.drawPath(self._cut)
         painter.setBrush(_NO_BRUSH)
-        painter.drawPath(self._notches)
-        painter.setPen(pen(theme.faint, 1.0))
+        if self.picked:
+            take_pen(painter, theme.ink, 2.2)
+            painter.drawPath(self._cut)
+        else:
+            draw_firm(painter, self._cut, theme.ink)
+        draw_firm(painter, self._notches, theme.ink)
+        take_pen(painter, theme.faint, 1.0)
         painter.drawPath(self._grain)
-        painter.setPen(pen(theme.work, 1.2, dashes))
+        take_pen(painter, theme.work, 1.0, dashes)
         painter.drawPath(self._marks)
-        painter.setPen(pen(theme.work, 1.0 if fine else 0.6, dots))
+        take_pen(painter, theme.work, 1.0 if fine else 0.6, dots)
         painter.drawPath(self._rows)
-        painter.setPen(pen(theme.seam, 1.0))
+        take_pen(painter, theme.seam, 1.0)
         painter.drawPath(self._sewing)
         if not self._second.isEmpty():
-            painter.setPen(pen(theme.ink, 0.9))
+            take_pen(painter, theme.ink, 0.9)
             painter.drawPath(self._second)
 
     def write_names(self, painter: QPainter) -> None:
@@ -331,7 +337,7 @@ class HighlightItem(SheetItem):
         painter.setBrush(_NO_BRUSH)
         for path, second in self._sides:
             style = Qt.PenStyle.DotLine if second else Qt.PenStyle.SolidLine
-            painter.setPen(pen(self.theme.work, 5.0, style))
+            take_pen(painter, self.theme.work, 5.0, style)
             painter.drawPath(path)
 
 

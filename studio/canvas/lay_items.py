@@ -9,12 +9,13 @@ from studio.canvas.items import arrow
 from studio.canvas.lay_paths import flaw_path, line_path, screen_brush
 from studio.canvas.lay_photographs import Photograph
 from studio.canvas.paths import path_of, path_of_area, transform_of
-from studio.canvas.sheet_item import SheetItem, lettering, mixed, pen, write
+from studio.canvas.sheet_item import SheetItem, lettering, mixed, write
 from studio.canvas.theme import Theme
 from studio.cloth.bed import Bed
 from studio.cloth.stance import Stance
 from studio.curves import Affine, Point
 from studio.design.cloth import Flaw, Stock
+from studio.exchange.paint.pens import take_pen
 from studio.sew.sewn import SewnPiece
 
 WORDS_FROM_SCALE = 0.12
@@ -127,11 +128,11 @@ class StockItem(_Ground):
             self._draw_flaw(painter, flaw, path)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         if isinstance(self.stock, Stock) and not self._flaws and self._usable != self._outline:
-            painter.setPen(pen(theme.faint, 0.8, Qt.PenStyle.DashLine))
+            take_pen(painter, theme.faint, 0.8, Qt.PenStyle.DashLine)
             painter.drawPath(self._usable)
-        painter.setPen(pen(theme.work if self.lit else theme.ink, 2.4 if self.lit else 1.2))
+        take_pen(painter, theme.work if self.lit else theme.ink, 2.4 if self.lit else 1.2)
         painter.drawPath(self._outline)
-        painter.setPen(pen(theme.faint, 1.1))
+        take_pen(painter, theme.faint, 1.1)
         painter.drawPath(self._warp)
         self._write(painter)
 
@@ -156,11 +157,11 @@ class StockItem(_Ground):
             painter.setBrush(mixed(self._colour, theme.ground, 0.62))
         else:
             painter.setBrush(screen_brush(painter, theme.faint, _HATCH[flaw.kind]))
-        painter.setPen(pen(theme.ink if flaw.kind == "hole" else theme.faint, 1.0, style))
+        take_pen(painter, theme.ink if flaw.kind == "hole" else theme.faint, 1.0, style)
         painter.drawPath(path)
         if flaw.kind == "seam":
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(pen(theme.ink, 1.0, Qt.PenStyle.DashLine))
+            take_pen(painter, theme.ink, 1.0, Qt.PenStyle.DashLine)
             painter.drawPath(self._turn.map(line_path(flaw)))
 
     def _write(self, painter: QPainter) -> None:
@@ -253,21 +254,21 @@ class LaidItem(SheetItem):
         share = 0.30 if self.picked else 0.22 if self.hovered else 0.14
         painter.setBrush(mixed(theme.work if self.picked else self._colour, theme.paper, share))
         wide = 2.4 if self.picked else 1.9 if self.hovered else 1.3
-        painter.setPen(pen(theme.work if self.picked else theme.ink, wide))
+        take_pen(painter, theme.work if self.picked else theme.ink, wide)
         painter.drawPath(self._cut)
         if self.trouble:
             hatch = screen_brush(painter, theme.grave, Qt.BrushStyle.BDiagPattern, _HATCH_SHARE)
             painter.setBrush(hatch)
-            painter.setPen(pen(theme.grave, 2.6, Qt.PenStyle.DashLine))
+            take_pen(painter, theme.grave, 2.6, Qt.PenStyle.DashLine)
             painter.drawPath(self._cut)
         elif self.short:
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(pen(theme.warning, 2.6, Qt.PenStyle.DashLine))
+            take_pen(painter, theme.warning, 2.6, Qt.PenStyle.DashLine)
             painter.drawPath(self._cut)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(pen(theme.seam, 0.9))
+        take_pen(painter, theme.seam, 0.9)
         painter.drawPath(self._sewing)
-        painter.setPen(pen(theme.faint, 0.9))
+        take_pen(painter, theme.faint, 0.9)
         painter.drawPath(self._grain)
         self._write(painter)
 
@@ -334,12 +335,11 @@ class TrayItem(_Ground):
         theme = self.theme
         fill = QColor(theme.chrome)
         painter.setBrush(fill)
-        painter.setPen(
-            pen(
-                theme.work if self.lit else theme.border,
-                2.0 if self.lit else 1.4,
-                Qt.PenStyle.DashLine,
-            )
+        take_pen(
+            painter,
+            theme.work if self.lit else theme.border,
+            2.0 if self.lit else 1.4,
+            Qt.PenStyle.DashLine,
         )
         painter.drawRoundedRect(self._box, 18.0, 18.0)
         top = QPointF(self._box.center().x(), self._box.top())

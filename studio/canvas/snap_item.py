@@ -6,9 +6,10 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from studio.canvas.paths import to_scene
-from studio.canvas.sheet_item import SheetItem, pen, write
+from studio.canvas.sheet_item import SheetItem, write
 from studio.canvas.snap import Snap
 from studio.canvas.theme import Theme
+from studio.exchange.paint.pens import take_pen
 
 
 class SnapItem(SheetItem):
@@ -34,7 +35,7 @@ class SnapItem(SheetItem):
         if self.snap is None:
             return
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(pen(self.theme.seam, 1.2, Qt.PenStyle.DashLine))
+        take_pen(painter, self.theme.seam, 1.2, Qt.PenStyle.DashLine)
         for one, two in self.snap.guides:
             painter.drawLine(to_scene(one), to_scene(two))
         spot = to_scene(self.snap.at)

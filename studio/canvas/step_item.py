@@ -7,8 +7,9 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from studio.alter import Handle, kind_of
 from studio.canvas.paths import path_of, rect_of, to_scene
-from studio.canvas.sheet_item import SheetItem, pen
+from studio.canvas.sheet_item import SheetItem
 from studio.canvas.theme import Theme
+from studio.exchange.paint.pens import take_pen
 from studio.pattern import StepMade
 
 _ROUND = 160.0
@@ -66,9 +67,9 @@ class StepItem(SheetItem):
         if self.made is None:
             return
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(pen(self.theme.seam, 1.2, Qt.PenStyle.DashLine))
+        take_pen(painter, self.theme.seam, 1.2, Qt.PenStyle.DashLine)
         painter.drawPath(self._before)
-        painter.setPen(pen(self.theme.work, 2.2))
+        take_pen(painter, self.theme.work, 2.2)
         painter.drawPath(self._after)
         for handle in self._handles:
             self._paint_handle(painter, handle)

@@ -8,9 +8,10 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath
 
 from studio.canvas.paths import path_of, to_scene
-from studio.canvas.sheet_item import SheetItem, pen
+from studio.canvas.sheet_item import SheetItem
 from studio.canvas.theme import Theme
 from studio.curves import Chain, Point, through
+from studio.exchange.paint.pens import take_pen
 
 
 class TraceItem(SheetItem):
@@ -39,7 +40,7 @@ class TraceItem(SheetItem):
     def draw(self, painter: QPainter) -> None:
         """Dashes, and a dot on every point."""
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(pen(self.theme.work, 2.0, Qt.PenStyle.DashLine))
+        take_pen(painter, self.theme.work, 2.0, Qt.PenStyle.DashLine)
         painter.drawPath(self._path)
         for point in self._points:
             at = painter.worldTransform().map(to_scene(point))

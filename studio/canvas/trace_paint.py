@@ -9,13 +9,14 @@ from typing import TypeAlias
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPolygonF
 
-from studio.canvas.sheet_item import pen, write
+from studio.canvas.sheet_item import write
 from studio.canvas.theme import Theme
 from studio.canvas.trace_hand import TraceHand
 from studio.cloth.bed import flaw_area
 from studio.cloth.tracing import WORDS, handles
 from studio.design.cloth import Flaw, Place
 from studio.errors import BadInput
+from studio.exchange.paint.pens import take_pen
 
 _FLAW_BRUSHES = {
     "hole": Qt.BrushStyle.DiagCrossPattern,
@@ -59,11 +60,11 @@ class _Paint:
             self._stroke(_around(spots), closed=True, style=Qt.PenStyle.DashLine)
         for number, spot in enumerate(spots):
             for colour, width in ((theme.paper, 4.0), (theme.work, 1.6)):
-                painter.setPen(pen(colour, width))
+                take_pen(painter, colour, width)
                 for arm in (QPointF(1, 0), QPointF(-1, 0), QPointF(0, 1), QPointF(0, -1)):
                     painter.drawLine(spot + arm * 3.0, spot + arm * 13.0)
             if number == hand.picked:
-                painter.setPen(pen(theme.work, 1.6))
+                take_pen(painter, theme.work, 1.6)
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 painter.drawEllipse(spot, 16.0, 16.0)
             self._word(spot + QPointF(22.0, -14.0), str(number + 1))
@@ -145,14 +146,14 @@ class _Paint:
         if closed:
             path.closeSubpath()
         self._painter.setBrush(Qt.BrushStyle.NoBrush)
-        self._painter.setPen(pen(self._theme.paper, 3.6))
+        take_pen(self._painter, self._theme.paper, 3.6)
         self._painter.drawPath(path)
-        self._painter.setPen(pen(colour or self._theme.work, 1.8, style))
+        take_pen(self._painter, colour or self._theme.work, 1.8, style)
         self._painter.drawPath(path)
 
     def _dot(self, spot: QPointF, picked: bool) -> None:
         side = 5.5 if picked else 4.0
-        self._painter.setPen(pen(self._theme.work, 1.6))
+        take_pen(self._painter, self._theme.work, 1.6)
         self._painter.setBrush(QColor(self._theme.work if picked else self._theme.paper))
         self._painter.drawEllipse(spot, side, side)
 

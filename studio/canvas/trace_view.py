@@ -19,12 +19,12 @@ from studio.canvas.gesture import REACH_PIXELS, Kind, Recogniser
 from studio.canvas.nudge import ARROWS, nudge_step
 from studio.canvas.pan_zoom import PanZoomView
 from studio.canvas.photograph import Levels, Straightened
-from studio.canvas.sheet_item import pen
 from studio.canvas.theme import LIGHT, Theme
 from studio.canvas.trace_hand import TraceHand
 from studio.canvas.trace_paint import paint_hand
 from studio.cloth.tracing import handles
 from studio.design.cloth import Place
+from studio.exchange.paint.pens import take_pen
 
 MAGNIFIED = 8.0
 """Pixels of the screen for one of the picture, in the magnifier."""
@@ -226,13 +226,13 @@ class TraceView(PanZoomView):
         painter.drawImage(glass, image, seen)
         middle = glass.center()
         for colour, width in ((self.theme.paper, 3.0), (self.theme.work, 1.2)):
-            painter.setPen(pen(colour, width))
+            take_pen(painter, colour, width)
             for arm in (QPointF(1.0, 0.0), QPointF(0.0, 1.0)):
                 painter.drawLine(middle - arm * 40.0, middle - arm * 5.0)
                 painter.drawLine(middle + arm * 5.0, middle + arm * 40.0)
         painter.restore()
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(pen(self.theme.border, 2.0))
+        take_pen(painter, self.theme.border, 2.0)
         painter.drawPath(frame)
 
     def _rule(self, painter: QPainter, rect: QRectF) -> None:

@@ -23,12 +23,13 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.canvas.paths import path_of
-from studio.canvas.theme import LIGHT
 from studio.check import Pocket, use_of
 from studio.check.pockets import BAG_DEPTH, HAND_ROOM, MOUTH_LEAST
 from studio.design.carried import THINGS, Carried
+from studio.exchange.paint.pens import take_pen
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.style import theme_of
 
 _OWN = "own size"
 _KINDS = {"hand": "hand pocket", "patch": "patch pocket", "loop": "loop"}
@@ -209,9 +210,9 @@ class _Picture(QWidget):
         """To one scale: the bag at the left, the things in outline over its middle."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        shape = self._pocket.shape
+        shape, theme = self._pocket.shape, theme_of(self)
         if shape is None:
-            painter.setPen(QPen(QColor(LIGHT.work), 3.0))
+            painter.setPen(QPen(QColor(theme.work), 3.0))
             painter.drawArc(QRectF(50.0, 30.0, 70.0, 120.0), 180 * 16, 180 * 16)
             painter.end()
             return
@@ -220,16 +221,14 @@ class _Picture(QWidget):
         painter.translate(6.0, 6.0)
         painter.scale(scale, scale)
         painter.translate(-box.left, box.top)
-        pen = QPen(QColor(LIGHT.ink), 1.4)
-        pen.setCosmetic(True)
-        painter.setPen(pen)
-        painter.setBrush(QColor("#e9e2d3"))
+        take_pen(painter, theme.ink, 1.4)
+        painter.setBrush(QColor(theme.grid_strong))
         painter.drawPath(path_of((edge.chain for edge in shape), closed=True))
         top = box.top if self._pocket.below is None else self._pocket.below
-        painter.setPen(_dashed())
+        take_pen(painter, theme.work, 1.2, Qt.PenStyle.DashLine)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawLine(QPointF(box.left, -top), QPointF(box.right, -top))
-        tint = QColor(LIGHT.work)
+        tint = QColor(theme.work)
         tint.setAlphaF(0.2)
         painter.setBrush(tint)
         middle = (box.left + box.right) / 2.0
@@ -239,12 +238,6 @@ class _Picture(QWidget):
             wide, high = (one.wide, one.long) if upright else (one.long, one.wide)
             painter.drawRect(QRectF(middle - wide / 2.0, -(foot + high), wide, high))
         painter.end()
-
-
-def _dashed() -> QPen:
-    pen = QPen(QColor(LIGHT.work), 1.2, Qt.PenStyle.DashLine)
-    pen.setCosmetic(True)
-    return pen
 
 
 def _worded(sentence: str) -> QLabel:

@@ -6,10 +6,11 @@ from collections.abc import Mapping, Sequence
 
 import msgspec
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
+from PySide6.QtGui import QColor, QPainter, QPainterPath
 
 from studio.curves import Affine, Box, Vector
 from studio.exchange.paint.paths import path_of, paths_of, transform_of
+from studio.exchange.paint.pens import take_pen
 from studio.sew.sewn import SewnPiece
 from studio.sew.walk import Laid, Step, Walk
 
@@ -51,9 +52,7 @@ def paint_walk(
         for side, last in ((walk.still, Affine()), (walk.rolling, step.move)):
             for laid in side:
                 _paint_stitching(painter, pieces[laid.piece], laid.move.then(last), style)
-    ring = QPen(QColor(style.work), 2.2)
-    ring.setCosmetic(True)
-    painter.setPen(ring)
+    take_pen(painter, style.work, 2.2)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     scale = abs(painter.worldTransform().m11()) or 1.0
     painter.drawEllipse(QPointF(step.at.x, -step.at.y), 8.0 / scale, 8.0 / scale)
@@ -113,20 +112,20 @@ def _paint_piece(
     painter.setBrush(tint)
     painter.drawPath(sewing)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(_pen(style.faint, 0.8))
+    take_pen(painter, style.faint, 0.8)
     painter.drawPath(cut)
-    painter.setPen(_pen(style.ink, 1.4))
+    take_pen(painter, style.ink, 1.4)
     painter.drawPath(sewing)
     notches = QPainterPath()
     for notch in sewn.notches:
         notches.moveTo(notch.mouth.x, -notch.mouth.y)
         notches.lineTo(notch.at.x, -notch.at.y)
-    painter.setPen(_pen(style.work, 1.6))
+    take_pen(painter, style.work, 1.6)
     painter.drawPath(notches)
     marks = QPainterPath()
     for mark in sewn.piece.marks:
         marks.addPath(path_of((mark.chain,)))
-    painter.setPen(_pen(style.faint, 1.0))
+    take_pen(painter, style.faint, 1.0)
     painter.drawPath(marks)
     painter.restore()
 
@@ -135,7 +134,8 @@ def _paint_stitching(painter: QPainter, sewn: SewnPiece, move: Affine, style: Wa
     """Rows of stitches, and crosses where the piece is drilled."""
     painter.save()
     painter.setTransform(transform_of(move), True)
-    rows = _pen(style.faint, 1.0)
+    take_pen(painter, style.faint, 1.0)
+    rows = painter.pen()
     rows.setDashPattern([3.0, 3.0])
     painter.setPen(rows)
     painter.drawPath(paths_of(sewn.rows))
@@ -145,12 +145,6 @@ def _paint_stitching(painter: QPainter, sewn: SewnPiece, move: Affine, style: Wa
             one, two = place + step, place + -step
             crosses.moveTo(one.x, -one.y)
             crosses.lineTo(two.x, -two.y)
-    painter.setPen(_pen(style.work, 1.2))
+    take_pen(painter, style.work, 1.2)
     painter.drawPath(crosses)
     painter.restore()
-
-
-def _pen(colour: str, width: float) -> QPen:
-    pen = QPen(QColor(colour), width)
-    pen.setCosmetic(True)
-    return pen
