@@ -10,6 +10,7 @@ from studio.check.girths import girth_rows, judge_girths
 from studio.check.in_unit import in_unit, names_in
 from studio.check.laid import judge_laid, judge_unlaid
 from studio.check.ledger import broken_row, judge_row, ledger_row
+from studio.check.loops import judge_loops
 from studio.check.notches import judge_marks
 from studio.check.outlines import judge_outline
 from studio.check.partners import judge_partners
@@ -35,6 +36,7 @@ __all__ = [
     "judge_edges",
     "judge_girths",
     "judge_laid",
+    "judge_loops",
     "judge_marks",
     "judge_outline",
     "judge_partners",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from studio.design.design import Design
+from studio.design.joins import EdgeRef
 
 
 def with_count(design: Design, piece: str, count: int) -> Design:
@@ -19,6 +20,22 @@ def with_count(design: Design, piece: str, count: int) -> Design:
         ),
         finishes=tuple(
             replace(one, spread=count) if one.spread and one.edge.piece == piece else one
+            for one in design.finishes
+        ),
+    )
+
+
+def with_loops_spread(design: Design, piece: str, spread: bool) -> Design:
+    """The design in which the loops of a piece, caught in a waist, are spread round it and notched
+    there, or their places are left to the eye.
+    """
+    count = next((getattr(one, "count", 0) for one in design.pieces if one.name == piece), 0)
+    return replace(
+        design,
+        finishes=tuple(
+            replace(one, spread=count if spread else 0)
+            if one.how == "caught" and one.edge == EdgeRef(piece, f"{piece}.start")
+            else one
             for one in design.finishes
         ),
     )

@@ -17,7 +17,7 @@ from studio.exchange.marks import cut_words
 from studio.exchange.work_sheet_bands import band_closed, buttons, folded_bands
 from studio.exchange.work_sheet_figures import START
 from studio.exchange.work_sheet_fly import flies
-from studio.exchange.work_sheet_loops import loop_ends, loops_before
+from studio.exchange.work_sheet_loops import loop_ends, loops_before, placed_loops
 from studio.exchange.work_sheet_needs import binding_words, ready, words
 from studio.exchange.work_sheet_rows import rows_after, rows_before
 from studio.exchange.work_sheet_seams import darts_stage, finish_stage, on_leg, seam_stage
@@ -100,6 +100,8 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
     legs = drawn_legs(pattern.panels)
     bands = folded_bands(design)
     told: set[str] = set()
+    looped: set[str] = set()
+    loops = placed_loops(pattern)
     steps = pattern.order.steps
     for at, name in enumerate(steps):
         why = [one.why for one in reasons_for(pattern.order, name)]
@@ -109,10 +111,11 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
             join = joins[name]
             fly = next((one for one in of_flies if one.opening.shielded is join.join), None)
             yield from rows_before(join.join, design, joins, pieces, told, say)
-            yield from loops_before(join.join, pattern, pieces, say)
+            yield from loops_before(join.join, pattern, pieces, looped, say)
             if fly is not None:
                 yield fly.zip_stage(say)
-            stage = seam_stage(join, design, pieces, of_flies, why, set(steps[:at]), say)
+            done = set(steps[:at])
+            stage = seam_stage(join, design, pieces, of_flies, why, done, loops.get(name), say)
             yield on_leg(stage, join, pieces, legs)
             if fly is not None:
                 yield fly.last_stage(say)

@@ -26,7 +26,8 @@ from studio.exchange.work_sheet_figures import (
 )
 from studio.exchange.work_sheet_fly import Fly
 from studio.exchange.work_sheet_how import how_words, is_covered, is_faced_by
-from studio.exchange.work_sheet_loops import folded_strips, hung, is_tube, tube_figure
+from studio.exchange.work_sheet_loop_figures import hung, tube_figure
+from studio.exchange.work_sheet_loops import folded_strips, is_tube
 from studio.sew import SewnPiece, darts_name
 from studio.sew.allowance import asked_sides, finish_allowance, finish_rows, sides_rows
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
@@ -34,7 +35,7 @@ from studio.sew.edge_words import edge_of_piece, edge_words
 from studio.sew.legs import is_centre, is_other_leg
 from studio.sew.pressing import PRESSED
 from studio.sew.sewn import MeasuredJoin
-from studio.sew.spread import from_centre_back, spread_in
+from studio.sew.spread import Placed
 from studio.sew.thread import times_sewn
 from studio.sew.walk import Walk
 
@@ -46,9 +47,12 @@ def seam_stage(
     flies: Sequence[Fly],
     why: Sequence[str],
     done: Set[str],
+    placed: Placed | None,
     say: Say,
 ) -> Stage:
-    """A join, sentence by sentence, with its figure; `done` are the steps before it."""
+    """A join, sentence by sentence, with its figure; `done` are the steps before it, `placed` the
+    loops spread round the waist of which it sews a part.
+    """
     asked, standard = join.join, design.standard_allowance
     kind = CONSTRUCTIONS[asked.construction]
     walk = Walk(join, pieces)
@@ -72,7 +76,7 @@ def seam_stage(
         sentences.append(f"Notches {meet} at {', '.join(places)} from {START}.")
     if is_covered(asked, design):
         sentences.append("Sew it to the outer layer only and keep the facing clear.")
-    caught = list(_caught(join, design, pieces, say))
+    caught = list(_caught(join, design, pieces, placed, say))
     if caught:
         sentences.append(f"Catch in it: {'; '.join(caught)}.")
     sentences += [f"Why now: {_capital(reason)}" for reason in [*dict.fromkeys(why)][:3]]
@@ -229,7 +233,11 @@ def _stitched(rows: Sequence[float], say: Say) -> str:
 
 
 def _caught(
-    join: MeasuredJoin, design: Design, pieces: Mapping[str, SewnPiece], say: Say
+    join: MeasuredJoin,
+    design: Design,
+    pieces: Mapping[str, SewnPiece],
+    placed: Placed | None,
+    say: Say,
 ) -> Iterable[str]:
     """What is caught in a join, and where; of what is cut as a pair, in the same seam of the other
     leg too.
@@ -241,15 +249,15 @@ def _caught(
     told: set[str] = set()
     for finish in design.finishes:
         name = finish.edge.piece
-        if finish.how != "caught" or finish.into not in {asked.name, *others}:
+        if not _is_caught(finish, join, others, placed):
             continue
         both = name in loops or (name in pieces and pieces[name].piece.cut == "pair")
         leg = _leg_of(name, design) if others else None
         if not both and (finish.into != asked.name if leg is None else leg != asked.a.mirrored):
             continue
         if name in loops:
-            spread = from_centre_back(join, spread_in(asked, design.joins, design.finishes))
-            said = f"the lower ends of {name}{' at their notches' if spread else ''}"
+            notched = placed is not None and placed.within(join, name)
+            said = f"the lower ends of {name}{' at their notches' if notched else ''}"
         elif finish.at is not None:
             where = finish.at if finish.at >= 0.0 else join.a.length + finish.at
             said = f"both ends of {name} at {say(where)} from {START}"
@@ -262,6 +270,18 @@ def _caught(
         if said not in told:
             told.add(said)
             yield said
+
+
+def _is_caught(finish: Finish, join: MeasuredJoin, others: set[str], placed: Placed | None) -> bool:
+    """True for what is caught in a join or in that of the other leg; of loops that are spread round
+    a waist, where some lie in this part of it.
+    """
+    piece = finish.edge.piece
+    if finish.how != "caught":
+        return False
+    if placed is not None and placed.places.get(piece):
+        return bool(placed.within(join, piece))
+    return finish.into in {join.join.name, *others}
 
 
 def _leg_of(piece: str, design: Design) -> bool | None:

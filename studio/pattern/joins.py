@@ -14,6 +14,7 @@ from studio.pattern.model import Joined, Pattern
 from studio.pattern.pieces import unmade
 from studio.pattern.told import MANY, told
 from studio.sew import AllowanceRules, MeasuredJoin
+from studio.sew.loops import Waist, waists_of
 
 
 class _Named(msgspec.Struct, frozen=True):
@@ -37,7 +38,12 @@ def made_joins(
     whose pieces have not changed since `base` are its own.
     """
     named = _named_in(design.joins)
+    waists = waists_in(design)
     touched = _touched(design, pieces, rules, base, named)
+    if touched is not None:
+        if base is not None and design.pieces is not base.design.pieces:
+            touched |= waists.keys()
+        touched |= {one.name for name in touched & waists.keys() for one in waists[name].run}
     missing = unmade(design, pieces)
     found = {} if base is None or touched is None else dict(base.work.joins)
     for join in design.joins:
@@ -46,9 +52,13 @@ def made_joins(
         names = named.pieces[join.name]
         if not missing.isdisjoint(names):
             continue
-        concerned = tuple([pieces[name] for name in names if name in pieces])
+        waist = waists.get(join.name)
+        read = names if waist is None else _read(waist, named)
+        concerned = tuple([pieces[name] for name in read if name in pieces])
         asked = tuple([one for one in design.topstitching if one.piece in names])
-        made = told(findings, "join", join.name, _joined, join, concerned, rules, asked)
+        made = told(
+            findings, "join", join.name, _joined, join, names, concerned, rules, asked, waist
+        )
         if made is not None:
             found[join.name] = made
         else:
@@ -56,9 +66,19 @@ def made_joins(
     return found
 
 
+def waists_in(design: Design) -> dict[str, Waist]:
+    """Every join that sews a part of a waist with loops spread round it, with that waist."""
+    return _waists(design.pieces, design.joins, design.finishes)
+
+
 def joins_of_pieces(joins: tuple[Join, ...]) -> dict[str, tuple[str, ...]]:
     """The names of the joins of every piece, in order."""
     return _named_in(joins).joins
+
+
+def _read(waist: Waist, named: _Named) -> tuple[str, ...]:
+    """The pieces of a whole waist: where loops go in one of its joins hangs on all of them."""
+    return tuple(dict.fromkeys(name for join in waist.run for name in named.pieces[join.name]))
 
 
 def _touched(
@@ -103,11 +123,17 @@ def _named_in_of(joins: tuple[Join, ...]) -> _Named:
 
 
 def _joined_of(
-    join: Join, pieces: tuple[Piece, ...], rules: AllowanceRules, asked: tuple[Topstitch, ...]
+    join: Join,
+    names: tuple[str, ...],
+    pieces: tuple[Piece, ...],
+    rules: AllowanceRules,
+    asked: tuple[Topstitch, ...],
+    waist: Waist | None,
 ) -> Joined:
     by_name = {piece.name: piece for piece in pieces}
     measured = sew.measured(join, by_name)
-    return _with_seam(measured, tuple(by_name), sew.seam_of(measured, by_name, rules, asked))
+    own = tuple([name for name in names if name in by_name])
+    return _with_seam(measured, own, sew.seam_of(measured, by_name, rules, asked, waist))
 
 
 def _with_seam_of(measured: MeasuredJoin, pieces: tuple[str, ...], seam: sew.Seam) -> Joined:
@@ -117,5 +143,6 @@ def _with_seam_of(measured: MeasuredJoin, pieces: tuple[str, ...], seam: sew.Sea
 
 
 _named_in = Remembered(_named_in_of, 4)
+_waists = Remembered(waists_of, 4)
 _joined = Remembered(_joined_of, MANY)
 _with_seam = Remembered(_with_seam_of, MANY)

@@ -15,14 +15,18 @@ from studio.check import Finding, GirthRow, LedgerRow, Pocket
 from studio.cut import DrawnLine, Piece
 from studio.cut.copies import Leg, drawn_legs
 from studio.design import Design, LowerWaist, PanelPiece, ShapePiece
+from studio.design.joins import Finish, Join
+from studio.design.pieces import PieceRecipe
 from studio.memo import Remembered, forget_all
-from studio.pattern.joins import made_joins
-from studio.pattern.model import Pattern, Work
+from studio.pattern.joins import made_joins, waists_in
+from studio.pattern.model import Joined, Pattern, Work
 from studio.pattern.panels import altered, block_of, drawn_lines
 from studio.pattern.pieces import cut_pieces, face
 from studio.pattern.ready import judged_pieces, named_parts, ready_pieces
 from studio.pattern.told import MANY
-from studio.sew import AllowanceRules, Given, Parts, SewingOrder, SewnPiece
+from studio.sew import AllowanceRules, Given, MeasuredJoin, Parts, SewingOrder, SewnPiece
+from studio.sew.loops import Waist
+from studio.sew.spread import placed
 
 
 def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
@@ -72,6 +76,7 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
     for found_here in judged.values():
         findings += found_here
     findings += _allowances(rules)
+    findings += _loops_told(design, joins)
     if design.shortages:
         findings += check.judge_shortages(design.shortages, sewn, rules, legs)
     hand = design.body.hand_girth if design.body is not None else None
@@ -127,6 +132,23 @@ def _marks_asked(
     ]
 
 
+def _loops_told(design: Design, joins: Mapping[str, Joined]) -> list[Finding]:
+    waists = waists_in(design)
+    measured = tuple([joins[name].measured for name in waists if name in joins])
+    return _loops(design.pieces, design.joins, design.finishes, waists, measured)
+
+
+def _loops_of(
+    recipes: tuple[PieceRecipe, ...],
+    joins: tuple[Join, ...],
+    finishes: tuple[Finish, ...],
+    waists: dict[str, Waist],
+    measured: tuple[MeasuredJoin, ...],
+) -> list[Finding]:
+    by_name = {one.join.name: one for one in measured}
+    return check.judge_loops(recipes, joins, finishes, placed(waists, by_name))
+
+
 def _less(design: Design, sewn: SewnPiece, legs: dict[str, Leg]) -> SewnPiece:
     """The piece with the allowances its copies do without."""
     asked = tuple(one for one in design.shortages if one.piece == sewn.piece.name)
@@ -169,4 +191,5 @@ _pocket = Remembered(check.pocket_of, MANY)
 _loop = Remembered(lambda name, hang: Pocket(name, "loop", hang), MANY)
 _use = Remembered(check.use_of, MANY)
 _pocket_rules = Remembered(partial(check.judge_pockets, use=_use), 8)
+_loops = Remembered(_loops_of, 4)
 _allowances = Remembered(check.judge_allowances, 4)

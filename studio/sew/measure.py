@@ -68,8 +68,8 @@ def stretch(piece: Piece, ref: EdgeRef) -> Edge:
 
 class _OnPiece(msgspec.Struct, frozen=True):
     """All that is read of an edge of a piece: the edge, where on it as first drawn lines end (mm),
-    where on this stretch of it (mm) and which, the darts on it, and whether the outline runs on
-    without a corner before it and after it.
+    where on this stretch of it (mm) and which, the darts on it, whether the outline runs on
+    without a corner before it and after it, and which edges those are.
     """
 
     panel: str
@@ -79,6 +79,7 @@ class _OnPiece(msgspec.Struct, frozen=True):
     splits: tuple[tuple[float, str], ...]
     darts: tuple[Dart, ...]
     runs_on: tuple[bool, bool]
+    beside: tuple[str, str]
 
 
 _NO_CORNER = 0.05
@@ -123,6 +124,7 @@ def _named_of(piece: Piece) -> _Named:
             tuple([(along, line) for at, along, line in here if at == index]),
             tuple([dart for dart in piece.darts if dart.edge == edge.name]),
             (runs_on[index - 1], runs_on[index]),
+            (edges[index - 1].name, edges[(index + 1) % len(edges)].name),
         )
     return found
 
@@ -189,7 +191,7 @@ def _part(edge: Edge, low: float, high: float) -> Edge:
 def _stretch_of(piece: str, one: _OnPiece, low: float, high: float, against: bool) -> Stretch:
     edge = _part(one.edge, low, high)
     edge = edge.reversed() if against else edge
-    ground = Ground(one.edge, one.panel, one.ends, one.levels, one.runs_on)
+    ground = Ground(one.edge, one.panel, one.ends, one.levels, one.runs_on, one.beside)
     return Stretch.of(piece, edge, _mouths(one.darts, edge), ground)
 
 

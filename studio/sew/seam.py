@@ -13,10 +13,12 @@ from studio.errors import GeometryRefused
 from studio.memo import Remembered
 from studio.sew.allowance import AllowanceRules
 from studio.sew.constructions import CONSTRUCTIONS
+from studio.sew.loops import Waist
 from studio.sew.match_marks import drills_under, ends_at_patch, ends_of_patch
+from studio.sew.measure import measured
 from studio.sew.notches import NotchPlace, given_places, lonely_notches, notch_places
 from studio.sew.sewn import MeasuredJoin
-from studio.sew.spread import spread_in, spread_places
+from studio.sew.spread import places_in, spread_round
 from studio.sew.topstitch import partial_rows, row_ends, rows_that_can_be
 
 
@@ -37,8 +39,11 @@ def seam_of(
     pieces: Mapping[str, Piece],
     rules: AllowanceRules,
     asked: tuple[Topstitch, ...] = (),
+    waist: Waist | None = None,
 ) -> Seam:
-    """What a measured join brings; `asked` are the rows the maker asks for on its pieces.
+    """What a measured join brings; `asked` are the rows the maker asks for on its pieces, `waist`
+    the waist of which it sews a part when loops are spread round that; `pieces` are those of all of
+    its joins.
 
     The same object again while the join and what it lies on have not changed, so that pieces which
     meet a changed piece only elsewhere are left alone.
@@ -47,9 +52,8 @@ def seam_of(
     caught = tuple(
         finish.at for finish in rules.finishes if finish.into == name and finish.at is not None
     )
-    spread = spread_in(join.join, rules.joins, rules.finishes)
-    if spread:
-        caught += spread_places(join, spread)
+    if waist is not None:
+        caught += _loops_in(join, waist, pieces)
     stitched = {row.piece for row in asked}
     read = tuple(piece for name, piece in pieces.items() if name in stitched)
     try:
@@ -58,6 +62,18 @@ def seam_of(
         # Told where the rows themselves could not be made.
         notched, drilled = _stitched(join, read, rows_that_can_be(pieces, asked)[0])
     return _seam(join, caught, notched, drilled, rules.standard)
+
+
+def _loops_in(join: MeasuredJoin, waist: Waist, pieces: Mapping[str, Piece]) -> tuple[float, ...]:
+    """Where loops of every kind are caught in a join, mm along side a; nowhere while another join
+    of that waist cannot be made.
+    """
+    try:
+        run = [measured(one, pieces) for one in waist.run]
+    except GeometryRefused:
+        return ()
+    places = spread_round(run, waist.kinds)
+    return tuple(mm for kind in places.values() for mm in places_in(join, run, kind))
 
 
 def _stitched_on(

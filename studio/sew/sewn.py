@@ -62,8 +62,8 @@ class SewnPiece(msgspec.Struct, frozen=True):
 
 class Ground(msgspec.Struct, frozen=True):
     """What a stretch of a seam lies on, for notching: the whole edge of its piece, the panel, where
-    on that edge as first drawn lines of the panel end, mm, the heights of its level lines, and
-    whether the outline runs on without a corner before that edge and after it.
+    on that edge as first drawn lines of the panel end, mm, the heights of its level lines, whether
+    the outline runs on without a corner before that edge and after it, and which edges those are.
     """
 
     whole: Edge
@@ -71,6 +71,7 @@ class Ground(msgspec.Struct, frozen=True):
     ends: tuple[float, ...] = ()
     levels: dict[str, float] = {}
     runs_on: tuple[bool, bool] = (False, False)
+    beside: tuple[str, str] = ("", "")
 
 
 class Stretch(msgspec.Struct, frozen=True):

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLabel, QSpinBo
 
 from studio.canvas.length_field import LengthField
 from studio.canvas.theme import CLOTH
-from studio.cut.count import with_count
+from studio.cut.count import with_count, with_loops_spread
 from studio.cut.parts.band_facing import (
     TURN_OF_CLOTH,
     Band,
@@ -33,6 +33,7 @@ from studio.design.pieces import (
 )
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
+from studio.sew.loops import may_be_spread
 from studio.window.document import Document
 
 _LENGTHS: dict[type[PieceRecipe], tuple[tuple[str, str, float], ...]] = {
@@ -73,6 +74,8 @@ class CutForm(QWidget):
         if hasattr(recipe, "count"):
             is_pair = getattr(recipe, "cut", "single") == "pair"
             self._add("How many pairs" if is_pair else "How many", self._count_box(recipe.count))
+        self.spread: QCheckBox | None = None
+        self._add_spread(recipe.name)
         for name, label, least in _LENGTHS.get(type(recipe), ()):
             if name == "length" and isinstance(recipe, StripPiece) and recipe.fits:
                 label, least = f"Longer than {recipe.fits}", _SHORTER
@@ -163,6 +166,12 @@ class CutForm(QWidget):
             f"{field.capitalize()} of {self._name}", replace(design, pieces=pieces)
         )
 
+    def set_spread(self, spread: bool) -> None:
+        """Have loops spread round the waist and notched there, or leave their places to the eye."""
+        made = with_loops_spread(self._document.history.design, self._name, spread)
+        words = f"Spread {self._name} round the waist" if spread else f"Place {self._name} by eye"
+        self._document.change(words, made)
+
     def _recipe(self) -> PieceRecipe:
         return next(one for one in self._document.history.design.pieces if one.name == self._name)
 
@@ -202,6 +211,20 @@ class CutForm(QWidget):
         box.activated.connect(lambda _at: self._face_chosen(box.currentData()))
         self._add("Faced with", box)
         self.faced_with = box
+
+    def _add_spread(self, name: str) -> None:
+        """For loops that are caught in a waist."""
+        design = self._document.design
+        is_spread = may_be_spread(name, design.pieces, design.joins, design.finishes)
+        if is_spread is None:
+            return
+        self.spread = QCheckBox("Spread round the waist, notched")
+        self.spread.setToolTip(
+            "Evenly, clear of seams and pockets, alike on both halves; otherwise by eye"
+        )
+        self.spread.setChecked(is_spread)
+        self.spread.toggled.connect(self.set_spread)
+        self._form.addRow(self.spread)
 
     def _face_chosen(self, cloth: str | None) -> None:
         if cloth is not None:

@@ -20,7 +20,8 @@ from studio.exchange.work_sheet_figures import notches_met
 from studio.exchange.work_sheet_needs import binding_to_cut, bound_length
 from studio.pattern import evaluate, with_parts
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
-from studio.sew.spread import from_centre_back
+from studio.sew.loops import LoopKind
+from studio.sew.spread import spread_round
 from studio.sew.thread import RATIOS, WASTE, thread_rows, times_sewn
 from studio.sew.walk import Walk
 
@@ -296,7 +297,8 @@ def test_a_zip_is_drawn_as_long_as_it_is_and_beside_the_edge_by_shapely():
 def test_belt_loops_are_told_and_drawn_where_they_are_notched():
     told = " ".join(stage("Place belt-loop").sentences)
     waist = next(one for one in PATTERN.measured if one.join.name == "waist")
-    places = [mm for mm in from_centre_back(waist, 5) if mm > 0.0]
+    (places,) = spread_round([waist], [LoopKind("belt-loop", 5, 12.0)]).values()
+    places = [mm for mm in places if mm > 0.0]
     assert "One sits at the centre back" in told
     assert f"{places[0]:.1f} mm and {places[1]:.1f} mm from the centre back" in told
     assert "caught in waist, or in waist, other leg" in told
@@ -329,6 +331,34 @@ def test_loops_without_places_are_spread_by_eye():
     told = next(one for one in sheet.stages if one.title == "Place belt-loop")
     assert "Spread them round the waist" in told.sentences[0]
     assert told.figure is None
+
+
+def test_loops_of_a_band_sewn_on_front_and_back_apart_are_laid_before_each_seam():
+    """The seam's notches are those of the loops: as far from the side as is told."""
+    parts = (BeltLoops(), BeltLoops(name="wide-loop", wide=30.0, count=2))
+    design = with_parts(PLAIN, Fly(), *parts, ShapedWaistband(overlap=0.0))
+    sheet = work_sheet_of(evaluate(design), "cm")
+    titles = [one.title for one in sheet.stages]
+    stages = dict(zip(titles, sheet.stages, strict=True))
+    for name in ("Place belt-loop, back", "Place belt-loop, front", "Place wide-loop, back"):
+        assert stages[name].figure is not None
+    assert "Place wide-loop, front" not in titles
+    for one in ("belt-loop", "wide-loop"):
+        assert titles.count(f"Make {one}") == 1
+    for panel in ("back", "front"):
+        laid_at = titles.index(f"Place belt-loop, {panel}")
+        assert laid_at < titles.index(f"Band-{panel} seam")
+    told = stages["Place belt-loop, front"].sentences[0]
+    (loop,) = [
+        line.chain
+        for line in stages["Place belt-loop, front"].figure.lines
+        if line.stroke == "drawn"
+    ]
+    front = evaluate(design).piece("front").piece.outline.edge("band-front").chain
+    # The outline of a loop begins at a corner on the waist, half its width from its middle.
+    apart = sorted(front.distance_of(loop.at(mm)) for mm in (0.0, 12.0))
+    lies = float(re.search(r"lie ([\d.]+) cm from the side", told)[1])
+    assert lies == pytest.approx(sum(apart) / 20.0, abs=0.03)
 
 
 def test_loops_that_are_not_as_many_as_their_places_are_told():
@@ -513,10 +543,9 @@ def test_a_crotch_seam_sewn_before_the_legs_are_closed_is_not_told_of_tubes():
     for one, two in itertools.pairwise(seam):
         assert one.end.distance_to(two.start) < 1e-6
         assert one.end_tangent.dot(two.start_tangent) > 0.8
-    # On a band sewn to front and back apart nothing tells where loops go, so none is promised.
-    caught = " ".join(stages["Band-front seam"].sentences)
-    assert "the lower ends of belt-loop" in caught
-    assert "at their notches" not in caught
+    for name in ("back", "front"):
+        caught = " ".join(stages[f"Band-{name} seam"].sentences)
+        assert "the lower ends of belt-loop at their notches" in caught
     assert "fly-shield (first end), on its own leg only" in caught
 
 

@@ -259,6 +259,25 @@ def test_more_loops_are_spread_and_notched_anew(window):
     assert {one.spread for one in window.document.design.finishes if one.spread} == {5}
 
 
+def test_loops_of_an_older_project_are_spread_by_one_tick_and_left_to_the_eye_again(window):
+    new = window.document.design
+    old = replace(new, finishes=tuple(replace(one, spread=0) for one in new.finishes))
+    window.document.change("as it was", old)
+    found = window.document.pattern.findings
+    row = next(at for at, one in enumerate(found) if one.rule == "loops")
+    window.ledger.findings.go_to(row)
+    assert window.document.selection == Selection("piece", "belt-loop")
+    tick = form_of(window, "belt-loop").cut.spread
+    assert not tick.isChecked()
+    tick.click()
+    assert window.document.design == new
+    assert form_of(window, "belt-loop").cut.spread.isChecked()
+    assert all(one.rule != "loops" for one in window.document.pattern.findings)
+    form_of(window, "belt-loop").cut.spread.click()
+    assert window.document.design == old
+    assert form_of(window, "twine-loop").cut.spread is None
+
+
 def test_the_order_of_sewing_is_told_in_plain_words(window):
     pane = window.road._order
     texts = [button.text() for button in pane._rows.values()]

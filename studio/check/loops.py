@@ -1,0 +1,77 @@
+"""Loops spread round the waist: every one has a place there, and its place is marked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from studio.check.finding import Finding
+from studio.design.joins import Finish, Join
+from studio.design.pieces import PieceRecipe
+from studio.sew.loops import LoopKind, unspread
+from studio.sew.spread import Placed, places_in_all
+
+RULE = "loops"
+
+
+def judge_loops(
+    recipes: Sequence[PieceRecipe],
+    joins: Sequence[Join],
+    finishes: Sequence[Finish],
+    placed: Mapping[str, Placed],
+) -> list[Finding]:
+    """A warning for loops of which not every one finds a place on its waist, and a note for belt
+    loops whose places nobody has marked. `placed` is by the name of each join.
+    """
+    found = [
+        Finding(
+            RULE,
+            "note",
+            strip.name,
+            f"Where {strip.name} goes on {caught.into} is not marked. Pick {strip.name} and have "
+            "it spread round the waist: its places are then notched on the trousers and on the "
+            "band.",
+        )
+        for strip, caught in unspread(recipes, joins, finishes)
+    ]
+    told: set[str] = set()
+    for one in placed.values():
+        for finding in _without_place(one):
+            if finding.where not in told:
+                told.add(finding.where)
+                found.append(finding)
+    return found
+
+
+def _without_place(placed: Placed) -> Iterator[Finding]:
+    for at, kind in enumerate(placed.kinds):
+        has = places_in_all(placed.places.get(kind.piece, ()))
+        if has >= kind.count:
+            continue
+        join = placed.run[0].join.name
+        if not placed.places:
+            why = f"{join} does not run from the centre back to the centre front"
+            do = "Mark them by eye, or sew the band on from centre to centre."
+        elif kind.count - has == 1 and _is_odd_beside(kind, placed.kinds[:at]):
+            why = f"the centre back belongs to {_odd(placed.kinds[:at])}"
+            do = "Cut an even number of it, or set that one by eye."
+        else:
+            why = "the others leave no room for more"
+            do = "Cut fewer or narrower loops, or set the rest by eye."
+        yield Finding(
+            RULE,
+            "warning",
+            kind.piece,
+            f"{has} of the {kind.count} of {kind.piece} have a place on the waist: {why}. {do}",
+            float(has),
+            float(kind.count),
+            "loops",
+        )
+
+
+def _is_odd_beside(kind: LoopKind, before: Iterable[LoopKind]) -> bool:
+    return kind.count % 2 == 1 and bool(_odd(before))
+
+
+def _odd(kinds: Iterable[LoopKind]) -> str:
+    """The first kind that has a loop at the centre back; "" for none."""
+    return next((one.piece for one in kinds if one.count % 2), "")
