@@ -17,10 +17,12 @@ from studio.errors import GeometryRefused
 from studio.sew.allowance import AllowanceRules, allowance_rules, finish_allowance
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.sewn import SewnPiece
-from studio.sew.short import is_corner, straight_words, whole_width
+from studio.sew.short import faults, is_corner, straight_words, whole_width
 from studio.sew.stretch_words import stretch_words
 
 RULE = "allowance-short"
+
+LINE_RULE = "short-line"
 
 _SAME_MM = 0.05
 """Less is not seen on the shears' side of a ruler, mm."""
@@ -34,10 +36,18 @@ def judge_shortages(
 ) -> list[Finding]:
     """A finding for each allowance the maker does without: a warning, that says when what is left
     is too little for how the edge is sewn; grave where the sewing line is reached. `legs` tells
-    what each panel is drawn as (`drawn_legs`): even copies of a pair are as drawn.
+    what each panel is drawn as (`drawn_legs`): even copies of a pair are as drawn. A warning of its
+    own where the line that is left to cut along cannot be followed.
     """
     by_name = {sewn.piece.name: sewn for sewn in pieces}
-    return [short_finding(one, by_name.get(one.piece), rules, legs) for one in shortages]
+    found = []
+    for one in shortages:
+        sewn = by_name.get(one.piece)
+        finding = short_finding(one, sewn, rules, legs)
+        found.append(finding)
+        if sewn is not None and finding.measured is not None:
+            found += _line_findings(one, sewn, finding)
+    return found
 
 
 def short_finding(
@@ -69,6 +79,16 @@ def short_finding(
         short.missing,
         width,
     )
+
+
+def _line_findings(short: Shortage, sewn: SewnPiece, told: Finding) -> Iterable[Finding]:
+    """Of a shortage that is told, what keeps its line from being followed."""
+    if told.gravity == "grave":
+        return
+    for fault in faults(sewn, short):
+        name = told.where.partition(":")[0]
+        words = f"{name}: {fault.words}"
+        yield Finding(LINE_RULE, "warning", told.where, words, fault.wanting, 0.0)
 
 
 def shortage_taken(

@@ -17,11 +17,18 @@ from studio.design.cloth import Shortage
 from studio.errors import GeometryRefused
 from studio.memo import Remembered
 from studio.sew.cut_line import cut_outline_points
+from studio.sew.joint import LONGEST_MITRE
 from studio.sew.mouth import Mouth, mouths_in, roof_inside, roofed_inside
 from studio.sew.roof import Roof, straight_over
 from studio.sew.sewn import SewnPiece
 from studio.sew.stretch_words import stretch_words
 from studio.sew.topstitch import moved
+
+_SEEN_MM = 0.5
+"""A line that ends so near the cut line reaches it for the shears, mm: a fine pencil line."""
+
+_LOOKED_AT = (0.0, 0.25, 0.5, 0.75, 1.0)
+"""Where along a line that crosses no cut line it is asked whether it lies inside, as a share."""
 
 
 def shorted(sewn: SewnPiece, shortages: Sequence[Shortage], leg: Leg = "") -> SewnPiece:
@@ -54,7 +61,7 @@ def short_line(sewn: SewnPiece, short: Shortage) -> Chain | None:
 
     Over an open dart it has a roof where the cut line has one. A stretch that ends in the mouth
     takes in all of it, and goes in or out along a leg. Where the cut line is cut back by a corner,
-    it ends where it meets that.
+    it ends where it meets that, and where a corner reaches further out, it goes on to there.
     """
     return _line(sewn, short).line
 
@@ -64,11 +71,68 @@ def straight_words(sewn: SewnPiece, short: Shortage) -> tuple[str, ...]:
     return tuple(straight_over("narrower line", dart) for dart in _line(sewn, short).straight)
 
 
+class Fault(msgspec.Struct, frozen=True):
+    """What keeps shears from following a line: how much of it is wanting, mm, and a sentence."""
+
+    wanting: float
+    words: str
+
+
+def faults(sewn: SewnPiece, short: Shortage) -> tuple[Fault, ...]:
+    """Where the line of a shortage cannot be followed from cut line to cut line."""
+    made = _line(sewn, short)
+    left = numbers.length(max(whole_width(sewn, short) - short.missing, 0.0))
+    if made.line is None:
+        return () if is_corner(short) else (_none_drawn(short, left),)
+    found = [
+        Fault(
+            gap,
+            f"The narrower line ends {numbers.length(gap)} short of the cut line at its {end}: "
+            "prolong it there with a ruler before you cut along it.",
+        )
+        for end, gap in zip(("start", "end"), made.apart, strict=True)
+        if gap > 0.0
+    ]
+    if made.lost > 0.0:
+        found.append(
+            Fault(
+                made.lost,
+                f"The cut line crosses the narrower line: {numbers.length(made.lost)} of it beyond "
+                f"are not drawn. Mark them {left} outside the sewing line by hand.",
+            )
+        )
+    if made.looped > 0.0:
+        found.append(
+            Fault(
+                made.looped,
+                f"The narrower line crosses itself, {numbers.length(made.looped)} of it in a loop: "
+                f"{left} is wider than the hollow is round. Cut past the loop, from the crossing "
+                "on.",
+            )
+        )
+    return tuple(found)
+
+
+def _none_drawn(short: Shortage, left: str) -> Fault:
+    wanting = short.end - short.start
+    return Fault(
+        wanting,
+        f"No narrower line is drawn for the {numbers.length(wanting)} of it: a corner has cut them "
+        f"off, or leaves no more than {left}. Cut that copy along the cut line there.",
+    )
+
+
 class _ShortLine(msgspec.Struct, frozen=True):
-    """A line that is left to cut along, and the darts over which it has no roof as it should."""
+    """A line that is left to cut along, and the darts over which it has no roof as it should; how
+    far its start and end lie inside the cut line, how much of it beyond a crossing is not drawn and
+    how much runs round in loops, all in mm.
+    """
 
     line: Chain | None
     straight: tuple[Dart, ...] = ()
+    apart: tuple[float, float] = (0.0, 0.0)
+    lost: float = 0.0
+    looped: float = 0.0
 
 
 def _line_of(sewn: SewnPiece, short: Shortage) -> _ShortLine:
@@ -89,7 +153,7 @@ def _line_of(sewn: SewnPiece, short: Shortage) -> _ShortLine:
     out = width - left
     first = inner.start + inner.start_tangent.right() * out
     last = inner.end + inner.end_tangent.right() * out
-    return _ShortLine(_from_the_cut_line(sewn, short.edge, first, inner, last))
+    return _from_the_cut_line(sewn, short.edge, first, inner, last)
 
 
 def _roofed(
@@ -118,7 +182,7 @@ def _roofed(
         return None
     told = tuple(one.dart for one in mouths if one.dart in straight and one.is_met(*stretch))
     inner = line.between(from_there, to_there)
-    return _ShortLine(_from_the_cut_line(sewn, name, first, inner, last), told)
+    return replace(_from_the_cut_line(sewn, name, first, inner, last), straight=told)
 
 
 def _end(
@@ -144,22 +208,61 @@ def _end(
 
 def _from_the_cut_line(
     sewn: SewnPiece, name: str, first: Point, inner: Chain, last: Point
-) -> Chain | None:
+) -> _ShortLine:
     """A line beside an edge with its ends led out to the cut line, or cut off where it crosses that
-    of a corner or of another edge; None when all of it lies beyond that.
+    of a corner or of another edge; none when all of it lies beyond that.
     """
     whole = Chain.straight(first, inner.start).then(inner).then(Chain.straight(inner.end, last))
     # Along its own edge both may run on one leg of a dart.
     met = [at for one in sewn.cut_line if one.name != name for at in _met(whole, one.chain)]
-    if not met:
-        return whole
     ground = shapely.Polygon(cut_outline_points(sewn.cut_line))
-    inside = [
-        (high - low, low, high)
-        for low, high in itertools.pairwise((0.0, *sorted(met), whole.length))
-        if high - low > tolerance.CORNER_MM and _covers(ground, whole.at((low + high) / 2.0))
-    ]
-    return whole.between(*max(inside)[1:]) if inside else None
+    line, lost = whole, 0.0
+    if met:
+        inside = [
+            (high - low, low, high)
+            for low, high in itertools.pairwise((0.0, *sorted(met), whole.length))
+            if high - low > tolerance.CORNER_MM and _covers(ground, whole.at((low + high) / 2.0))
+        ]
+        if not inside:
+            return _ShortLine(None)
+        longest = max(inside)
+        line = whole.between(*longest[1:])
+        own = (first.distance_to(inner.start), whole.length - inner.end.distance_to(last))
+        lost = sum(_shared(part, own) for part in inside if part != longest)
+    elif not any(_covers(ground, inner.at(share * inner.length)) for share in _LOOKED_AT):
+        return _ShortLine(None)
+    backwards, from_start = _led_out(line.reversed(), sewn, ground)
+    line, to_end = _led_out(backwards.reversed(), sewn, ground)
+    lost = lost if lost > _SEEN_MM else 0.0
+    return _ShortLine(line, (), (from_start, to_end), lost, _looped(inner))
+
+
+def _led_out(line: Chain, sewn: SewnPiece, ground: shapely.Polygon) -> tuple[Chain, float]:
+    """A line that goes on as it ends up to the cut line, and how far from that it ends after all,
+    mm; one that ends on it, or beyond, as it is.
+    """
+    end = line.end
+    apart = float(ground.exterior.distance(shapely.Point(end.x, end.y)))
+    if apart <= _SEEN_MM or not _covers(ground, end):
+        return line, 0.0
+    reach = LONGEST_MITRE * max(sewn.allowances)
+    ray = Chain.straight(end, end + line.end_tangent * reach)
+    met = [at for one in sewn.cut_line for at in _met(ray, one.chain) if at > tolerance.CORNER_MM]
+    return (line.then(ray.between(0.0, min(met))), 0.0) if met else (line, apart)
+
+
+def _shared(part: tuple[float, float, float], own: tuple[float, float]) -> float:
+    """How much of a part of a line, from and to mm along it, lies between two places of it."""
+    return max(0.0, min(part[2], own[1]) - max(part[1], own[0]))
+
+
+def _looped(line: Chain) -> float:
+    """How much of a line runs round in loops where it crosses itself, mm."""
+    flat = shapely.LineString(line.polyline(tolerance.FLAT_MM))
+    if flat.is_simple:
+        return 0.0
+    rings = shapely.polygonize([shapely.unary_union(flat)])
+    return float(sum(ring.exterior.length for ring in rings.geoms))
 
 
 def _covers(ground: shapely.Polygon, at: Point) -> bool:
