@@ -12,9 +12,9 @@ from shapely.geometry.base import BaseGeometry
 from studio.curves import Affine, Chain, Outline, Point, tolerance
 from studio.curves.point import turn_between
 from studio.sew.mouth import Mouth
+from studio.sew.parallel import prolonged
 from studio.sew.pressing import pressed_toward
 from studio.sew.roof import Roof
-from studio.sew.topstitch import prolonged
 
 _ROUND = 32
 """Chords to a quarter of a circle."""

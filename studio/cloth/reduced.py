@@ -14,8 +14,8 @@ from studio.curves import Chain, tolerance
 from studio.design.cloth import Place, Shortage
 from studio.sew import SewnPiece, cut_outline_points
 from studio.sew.mouth import Mouth, mouths_in, roof_inside
+from studio.sew.parallel import prolonged
 from studio.sew.short import corner_reach, is_corner
-from studio.sew.topstitch import prolonged
 
 _BEYOND = 2.0
 """What is taken off reaches so far beyond the allowance, mm, so that no sliver is left."""

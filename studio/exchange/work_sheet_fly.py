@@ -14,8 +14,8 @@ from studio.pattern import Pattern
 from studio.sew import SewnPiece
 from studio.sew.constructions.construction import EDGE_STITCH
 from studio.sew.fly import Opening, openings
+from studio.sew.parallel import moved
 from studio.sew.sewn import MeasuredJoin
-from studio.sew.topstitch import moved
 from studio.sew.walk import Walk
 
 TEETH_INSIDE = 5.0

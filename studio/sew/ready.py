@@ -19,11 +19,12 @@ from studio.sew.notches import NotchPlace, is_notched
 from studio.sew.order import SewingOrder
 from studio.sew.piece_rules import piece_rules
 from studio.sew.roof import roofed
+from studio.sew.rows_at_darts import off_darts
 from studio.sew.seam import Seam
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, SewnPiece
-from studio.sew.topstitch import asked_rows, off_darts, rows_of, rows_that_can_be
+from studio.sew.topstitch import asked_rows, rows_of, rows_that_can_be
 
 
 class Given(msgspec.Struct, frozen=True):

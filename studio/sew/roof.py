@@ -21,9 +21,9 @@ from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings, 
 from studio.curves.point import turn_between
 from studio.errors import GeometryRefused
 from studio.memo import Remembered
+from studio.sew.parallel import covering, moved, prolonged
 from studio.sew.pressing import Leg, pressed_toward
 from studio.sew.sewn import CutEdge
-from studio.sew.topstitch import covering, moved, prolonged
 
 _BEYOND = 4.0
 """A leg prolonged by more than this many allowances is no longer folded."""

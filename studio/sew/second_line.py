@@ -17,9 +17,9 @@ from studio.curves.outline import Edge
 from studio.memo import Remembered
 from studio.sew.joint import LONGEST_MITRE
 from studio.sew.mouth import mouths_on, roofed_inside
+from studio.sew.parallel import moved, prolonged
 from studio.sew.roof import straight_over
 from studio.sew.sewn import CutEdge
-from studio.sew.topstitch import moved, prolonged
 
 _BEYOND = 40.0
 """At least so far beyond its ends a second line is sought to meet the cut line, mm."""

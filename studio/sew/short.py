@@ -19,10 +19,10 @@ from studio.memo import Remembered
 from studio.sew.cut_line import cut_outline_points
 from studio.sew.joint import LONGEST_MITRE
 from studio.sew.mouth import Mouth, mouths_in, roof_inside, roofed_inside
+from studio.sew.parallel import moved
 from studio.sew.roof import Roof, straight_over
 from studio.sew.sewn import SewnPiece
 from studio.sew.stretch_words import stretch_words
-from studio.sew.topstitch import moved
 
 _SEEN_MM = 0.5
 """A line that ends so near the cut line reaches it for the shears, mm: a fine pencil line."""

@@ -8,12 +8,13 @@ from studio.curves import Chain, Edge, Outline, Point
 from studio.cut.parts import HandPocket
 from studio.cut.piece import Mark, Piece
 from studio.demo import ORCHARD_BODY, demo_design
+from studio.design.lines import AnchoredPath, OnEdge, StyleLine
 from studio.design.plain import plain_design
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
 from studio.pattern import evaluate, with_parts
 from studio.sew import asked_rows, rows_of
-from studio.sew.topstitch import off_darts
+from studio.sew.rows_at_darts import off_darts
 from tests.sew.darted import DART, bowed, rectangle
 from tests.shapes import front_panel
 
@@ -130,6 +131,65 @@ def test_a_row_of_a_seam_drawn_across_a_dart_loses_what_lies_between_its_legs():
     beside = Chain.straight(Point(150.0, 290.0), Point(120.0, 290.0))
     assert off_darts(beside, (DART,)) == (beside,)
     assert off_darts(across, ()) == (across,)
+
+
+@pytest.mark.parametrize("distance", [0.0, 5.0, -12.0])
+def test_a_row_along_a_mark_that_crosses_a_dart_ends_on_its_legs(distance):
+    """By hand: a level mark 30 below the top; the dart is 20 - d / 5 wide d below it."""
+    mark = Mark("facing", Chain.straight(Point(200.0, 270.0), Point(0.0, 270.0)))
+    piece = Piece("front", rectangle(), (mark,), darts=(DART,))
+    one, two = asked_rows(piece, [Topstitch("front", "facing", (distance,))])
+    below = 30.0 + distance
+    assert {round(at.y, 6) for at in (one.start, one.end, two.start, two.end)} == {300.0 - below}
+    half = 10.0 - below / 10.0
+    ends = [200.0, 100.0 + half, 100.0 - half, 0.0]
+    assert [one.start.x, one.end.x, two.start.x, two.end.x] == pytest.approx(ends, abs=1e-6)
+    assert one.length + two.length == pytest.approx(180.0 + below / 5.0, abs=1e-6)
+
+
+def test_a_row_along_a_mark_that_ends_inside_a_dart_ends_on_the_leg():
+    """A slanting mark from the side into the mouth; by shapely, what lies outside the dart."""
+    mark = Mark("pleat", Chain.straight(Point(200.0, 250.0), Point(99.0, 290.0)))
+    piece = Piece("front", rectangle(), (mark,), darts=(DART,))
+    (row,) = asked_rows(piece, [Topstitch("front", "pleat", (0.0,))])
+    dart = shapely.Polygon([(at.x, at.y) for at in (DART.first, DART.last, DART.point)])
+    wanted = line(mark.chain).difference(dart)
+    assert line(row).hausdorff_distance(wanted) < 1e-6
+    # Below the point, and beside the dart, it is left whole.
+    for level in (190.0, 250.0):
+        end = Point(111.0, level) if level > 200.0 else Point(0.0, level)
+        clear = Mark("pleat", Chain.straight(Point(200.0, level), end))
+        beside = Piece("front", rectangle(), (clear,), darts=(DART,))
+        (row,) = asked_rows(beside, [Topstitch("front", "pleat", (0.0,))])
+        assert row.length == pytest.approx(clear.chain.length, abs=1e-6)
+
+
+def test_a_row_beside_another_edge_that_crosses_a_dart_is_parted_too():
+    """A hundred inside the side lies the middle of the dart: its row ends at the point."""
+    (row,) = rows_of(rectangle(), [(), (100.0,), (), ()], (DART,))
+    assert sorted((row.start.y, row.end.y)) == pytest.approx([0.0, 200.0], abs=1e-6)
+    (aside,) = rows_of(rectangle(), [(), (80.0,), (), ()], (DART,))
+    assert aside.length == pytest.approx(300.0, abs=1e-6)
+
+
+def test_rows_along_a_mark_of_a_whole_pattern_lie_outside_its_darts():
+    """Rows along a line across front and dart, in the pattern as it is drawn and sewn."""
+    design = plain_design(ORCHARD_BODY)
+    pattern = evaluate(design)
+    front = pattern.piece("front").piece
+    (dart,) = front.darts
+    end = OnEdge("front.rise", "front.waist", mm=40.0), OnEdge("front.side", "front.waist", mm=40.0)
+    drawn = StyleLine("across", "front", "mark", AnchoredPath(*end))
+    pieces = tuple(
+        replace(one, marks=("across",)) if one.name == "front" else one for one in design.pieces
+    )
+    rows = (Topstitch("front", "across", (0.0, 6.0)),)
+    made = replace(design, lines=(*design.lines, drawn), pieces=pieces, topstitching=rows)
+    stitched = evaluate(made).piece("front").rows
+    legs = shapely.Polygon([(at.x, at.y) for at in (dart.first, dart.last, dart.point)])
+    across = [row for row in stitched if line(row).distance(legs) < 1e-3]
+    assert len(across) == 4
+    assert all(line(row).intersection(legs).length < 1e-3 for row in across)
 
 
 def test_two_distances_are_two_rows():
