@@ -10,25 +10,32 @@ from typing import Any
 
 import msgspec
 
+from studio.check import all_in_unit
 from studio.design import Design
 from studio.design.file import SUFFIX, save
 from studio.design.plain import plain_design
 from studio.errors import YokewrightError
 from studio.exchange.bodies import BodyRow
 from studio.exchange.report import report_tree
+from studio.numbers import LengthUnit, retold
 from studio.pattern import evaluate
 
 
 def run_batch(
-    rows: list[BodyRow], folder: Path, jobs: int = 1, design: Design | None = None
+    rows: list[BodyRow],
+    folder: Path,
+    jobs: int = 1,
+    design: Design | None = None,
+    unit: LengthUnit = "mm",
 ) -> Iterator[dict[str, Any]]:
     """One result a row, in the order of the rows; each body's project file goes to `folder`.
 
     With `design` that design is run on every body, else a plain pair. With more than one job the
     rows are shared among spawned processes. A result holds `row` (line in the file), `name`,
-    and either `file`, `girths`, `joins` and `findings`, or `refused` with the reason.
+    and either `file`, `girths`, `joins` and `findings`, or `refused` with the reason. Its sentences
+    speak `unit`; its numbers are in mm whatever that is.
     """
-    tasks = [(row, folder, design) for row in rows]
+    tasks = [(row, folder, design, unit) for row in rows]
     if jobs <= 1 or len(rows) < 2:
         yield from map(_one, tasks)
         return
@@ -36,8 +43,8 @@ def run_batch(
         yield from pool.imap(_one, tasks, chunksize=8)
 
 
-def _one(task: tuple[BodyRow, Path, Design | None]) -> dict[str, Any]:
-    row, folder, design = task
+def _one(task: tuple[BodyRow, Path, Design | None, LengthUnit]) -> dict[str, Any]:
+    row, folder, design, unit = task
     result: dict[str, Any] = {"row": row.line, "name": "" if row.body is None else row.body.name}
     if row.body is None:
         return result | {"refused": row.problem}
@@ -49,8 +56,9 @@ def _one(task: tuple[BodyRow, Path, Design | None]) -> dict[str, Any]:
         path = folder / _file_name(row)
         save(made, path)
     except YokewrightError as problem:
-        return result | {"refused": str(problem)}
-    tree = report_tree(pattern)
+        return result | {"refused": retold(str(problem), unit, exact=row.body.lengths)}
+    findings = all_in_unit(pattern.findings, made, unit)
+    tree = report_tree(msgspec.structs.replace(pattern, findings=findings))
     return result | {
         "file": path.name,
         "girths": tree["girths"],

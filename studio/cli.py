@@ -14,6 +14,7 @@ from studio import __version__
 from studio.design.file import SUFFIX, load, save
 from studio.errors import BadInput, YokewrightError
 from studio.exchange.write import FORMATS, write_pieces
+from studio.numbers import MILLIMETRES, LengthUnit, retold
 from studio.pattern import evaluate
 
 CLEAN, GRAVE, UNUSABLE = 0, 1, 2
@@ -39,14 +40,19 @@ def main(argv: Sequence[str] | None = None) -> int:
     if not words or (words[0] not in _COMMANDS and not words[0].startswith("-")):
         return _guarded(lambda: _open_window(words))
     arguments = _parser().parse_args(words)
-    return _guarded(lambda: int(arguments.run(arguments)))
+    unit = getattr(arguments, "unit", None)
+    told_in: LengthUnit = unit if unit in MILLIMETRES else "mm"
+    return _guarded(lambda: int(arguments.run(arguments)), told_in)
 
 
-def _guarded(run: Callable[[], int]) -> int:
-    """The exit code; what a maker must be told goes to the error output in one line."""
+def _guarded(run: Callable[[], int], unit: LengthUnit = "mm") -> int:
+    """The exit code; what a maker must be told goes to the error output in one line, its lengths in
+    a unit.
+    """
     try:
         return run()
     except YokewrightError as problem:
+        problem.message = retold(problem.message, unit)
         print(f"yokewright: {problem}", file=sys.stderr)
         return UNUSABLE
     except BrokenPipeError:
@@ -69,9 +75,10 @@ def _parser() -> argparse.ArgumentParser:
     demo.add_argument("--to", type=Path, default=Path("yokewright-demo"), metavar="DIR")
     demo.set_defaults(run=_demo)
 
-    draft = commands.add_parser("draft", help="draft a block from a body (JSON, mm)")
+    draft = commands.add_parser("draft", help="draft a block from a body (JSON)")
     draft.add_argument("body", type=Path, metavar="BODY.json")
     draft.add_argument("-o", "--output", type=Path, required=True, metavar="X.yoke")
+    _add_unit(draft, "unit of the body's measures, and of what is told")
     draft.set_defaults(run=_draft)
 
     drawing = commands.add_parser("import", help="make a block of a drawing (DXF)")
@@ -87,7 +94,7 @@ def _parser() -> argparse.ArgumentParser:
 
     check = commands.add_parser("check", help="print the seam ledger and what the rules found")
     check.add_argument("project", type=Path, metavar="X.yoke")
-    check.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
+    _add_unit(check, "unit of what is told")
     check.add_argument("--json", action="store_true")
     check.set_defaults(run=_check)
 
@@ -96,6 +103,7 @@ def _parser() -> argparse.ArgumentParser:
     export.add_argument("--to", type=Path, required=True, metavar="DIR")
     export.add_argument("--as", dest="formats", default="dxf,pdf,png", metavar="dxf,pdf,png")
     export.add_argument("--paper", choices=("a4", "letter", "a0"), default="a4")
+    _add_unit(export, "unit of what is told on the sheets")
     export.set_defaults(run=_export)
 
     for name, words, run in (
@@ -110,13 +118,13 @@ def _parser() -> argparse.ArgumentParser:
         sheet.add_argument("project", type=Path, metavar="X.yoke")
         sheet.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.pdf")
         sheet.add_argument("--paper", choices=("a4", "letter"), default="a4")
-        sheet.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
+        _add_unit(sheet, "unit of what is told")
         sheet.set_defaults(run=run)
 
     walk = commands.add_parser("walk", help="walk a seam: what it measures, and a picture")
     walk.add_argument("project", type=Path, metavar="X.yoke")
     walk.add_argument("--join", required=True, metavar="NAME")
-    walk.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
+    _add_unit(walk, "unit of what is told")
     walk.add_argument("--png", type=Path, metavar="FILE.png")
     walk.set_defaults(run=_walk)
 
@@ -125,7 +133,7 @@ def _parser() -> argparse.ArgumentParser:
     lay.add_argument("--seconds", type=float, default=20.0, metavar="N")
     lay.add_argument("--to", type=Path, required=True, metavar="DIR")
     lay.add_argument("--paper", choices=("a4", "letter"), default="a4")
-    lay.add_argument("--unit", choices=("mm", "cm", "inch"), default="mm")
+    _add_unit(lay, "unit of what is told")
     lay.add_argument("--json", action="store_true")
     lay.set_defaults(run=_lay)
 
@@ -136,9 +144,14 @@ def _parser() -> argparse.ArgumentParser:
     batch.add_argument("bodies", type=Path, metavar="BODIES.csv")
     batch.add_argument("--to", type=Path, required=True, metavar="DIR")
     batch.add_argument("--jobs", type=int, default=1, metavar="N")
+    _add_unit(batch, "unit of the measures, and of what is told; JSON is in mm")
     batch.add_argument("--json", action="store_true", help="one JSON line a body on the output")
     batch.set_defaults(run=_batch)
     return parser
+
+
+def _add_unit(command: argparse.ArgumentParser, words: str) -> None:
+    command.add_argument("--unit", choices=tuple(MILLIMETRES), default="mm", help=words)
 
 
 def _open_window(words: list[str]) -> int:
@@ -169,18 +182,20 @@ def _demo(arguments: argparse.Namespace) -> int:
 
 
 def _draft(arguments: argparse.Namespace) -> int:
+    from studio.check import all_in_unit
     from studio.design.plain import plain_design
     from studio.exchange.bodies import read_body
 
-    body = read_body(arguments.body)
+    body = read_body(arguments.body, arguments.unit)
     design = plain_design(body)
     try:
         pattern = evaluate(design)
     except YokewrightError as problem:
         problem.path = str(arguments.body)
+        problem.message = retold(problem.message, arguments.unit, exact=body.lengths)
         raise
     save(design, arguments.output)
-    for finding in pattern.findings:
+    for finding in all_in_unit(pattern.findings, design, arguments.unit):
         print(f"{finding.gravity}: {finding.where}: {finding.message}", file=sys.stderr)
     print(arguments.output)
     return CLEAN
@@ -229,7 +244,9 @@ def _export(arguments: argparse.Namespace) -> int:
         raise BadInput(f"unknown format {unknown[0]!r}; known are dxf, pdf, png.", where="--as")
     pattern = evaluate(load(arguments.project))
     folder = _folder(arguments.to)
-    for path in write_pieces(pattern, folder, formats, arguments.paper, arguments.project.stem):
+    stem = arguments.project.stem
+    written = write_pieces(pattern, folder, formats, arguments.paper, stem, arguments.unit)
+    for path in written:
         print(path)
     return CLEAN
 
@@ -303,14 +320,16 @@ def _batch(arguments: argparse.Namespace) -> int:
 
     if arguments.jobs < 1:
         raise BadInput("should be 1 or more.", where="--jobs")
-    rows = read_bodies(arguments.bodies)
+    rows = read_bodies(arguments.bodies, arguments.unit)
     if not rows:
         raise BadInput("holds no bodies below its header.", path=str(arguments.bodies))
     folder = _folder(arguments.to)
     design = load(arguments.design) if arguments.design else None
+    # What programs read is in mm; what people read is in the unit they measured in.
+    told_in: LengthUnit = "mm" if arguments.json else arguments.unit
     refused = flagged = 0
     with Progress(len(rows), sys.stderr) as progress:
-        for result in run_batch(rows, folder, arguments.jobs, design):
+        for result in run_batch(rows, folder, arguments.jobs, design, told_in):
             refused += "refused" in result
             grave = [one for one in result.get("findings", ()) if one["gravity"] == "grave"]
             flagged += bool(grave)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable
+from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from studio.errors import BadInput
@@ -23,6 +24,9 @@ MILLIMETRES: dict[LengthUnit, float] = {"mm": 1.0, "cm": 10.0, "inch": 25.4}
 
 DECIMALS: dict[LengthUnit, int] = {"mm": 1, "cm": 2, "inch": 3}
 """Digits after the point on the screen, so that a tenth of a millimetre shows in any unit."""
+
+ROUGH: dict[LengthUnit, int] = {"mm": 0, "cm": 1, "inch": 2}
+"""Digits after the point of what is told to a millimetre: the size of a cloth, a place on it."""
 
 _NUMBER = rf"[+{MINUS}-]?\d+(?:\.\d+)?"
 _LENGTHS = re.compile(rf"(?<![\w.,+{MINUS}-])({_NUMBER}(?: (?:by|to) {_NUMBER})*) mm\b")
@@ -51,6 +55,19 @@ def bare(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool 
         BadInput: The length is not a finite number, or the unit is not known.
     """
     return _digits(mm / _millimetres(unit), decimals, signed=signed)
+
+
+def on_ruler(mm: float) -> str:
+    """A length as the nearest mark of an inch ruler divided in sixteenths: "3 15/16 inch".
+
+    Raises:
+        BadInput: The length is not a finite number of 0 or more.
+    """
+    if not (math.isfinite(mm) and mm >= 0.0):
+        raise BadInput(f"{mm} is not a length that a ruler shows.")
+    whole, over = divmod(Fraction(round(mm / MILLIMETRES["inch"] * 16), 16), 1)
+    marks = " ".join(str(part) for part in (whole, over) if part)
+    return f"{marks or '0'} inch"
 
 
 def retold(

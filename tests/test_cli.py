@@ -48,6 +48,57 @@ def test_draft_refuses_a_body_by_file_measure_and_reason(change, place, tmp_path
     assert not project.exists()
 
 
+def test_draft_takes_the_unit_the_body_was_measured_in_to_the_last_digit(tmp_path, capsys):
+    path, project = tmp_path / "body.json", tmp_path / "plain.yoke"
+    inches = {"waist_girth": "30 3/4", "hip_girth": 39.4, "inside_leg": "79 cm", "body_rise": "11"}
+    path.write_text(json.dumps(inches | {"name": "Ada 5 mm"}))
+    assert main(["draft", str(path), "-o", str(project), "--unit", "inch"]) == 0
+    body = load(project).body
+    # One inch is exactly 25.4 mm (the agreement of 1959); no tolerance.
+    assert (body.waist_girth, body.hip_girth) == (781.05, 1000.76)
+    assert (body.inside_leg, body.body_rise) == (790.0, 279.4)
+    assert body.name == "Ada 5 mm"
+    same = {"waist_girth": 78.105, "hip_girth": 100.076, "inside_leg": 79, "body_rise": 27.94}
+    path.write_text(json.dumps(same))
+    assert main(["draft", str(path), "-o", str(project), "--unit", "cm"]) == 0
+    assert msgspec.structs.replace(load(project).body, name="Ada 5 mm") == body
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        ({"hip_girth": 10}, "hip_girth: A hip girth of 10.00 inch can not be drawn"),
+        ({"hip_girth": "39 1/"}, "hip_girth: '39 1/' is not a length"),
+        ({"hip_girth": "39,5"}, "Write a point before its decimals"),
+        ({"hip_girth": True}, "hip_girth"),
+        ({"hip_girth": [39]}, "hip_girth"),
+        ({"waist_height": 31, "body_rise": None}, "The waist height of 31.00 inch is not above"),
+    ],
+)
+def test_draft_tells_what_is_wrong_in_the_unit_it_was_given_in(change, told, tmp_path, capsys):
+    path = tmp_path / "bad.json"
+    body = {"waist_girth": 30.7, "hip_girth": 39.4, "inside_leg": 31, "body_rise": 11}
+    path.write_text(json.dumps(body | change))
+    project = tmp_path / "bad.yoke"
+    assert main(["draft", str(path), "-o", str(project), "--unit", "inch"]) == 2
+    said = capsys.readouterr().err
+    assert str(path) in said
+    assert told in said
+    assert " mm" not in said.replace("mm, cm or inch", "")
+    assert not project.exists()
+
+
+def test_draft_tells_what_it_found_in_the_unit(tmp_path, capsys):
+    path, project = tmp_path / "body.json", tmp_path / "plain.yoke"
+    # Rise and waist height that do not agree: told, and drawn all the same.
+    body = {"waist_girth": 30.7, "hip_girth": 39.4, "inside_leg": 31, "body_rise": 11}
+    path.write_text(json.dumps(body | {"waist_height": 44}))
+    assert main(["draft", str(path), "-o", str(project), "--unit", "inch"]) == 0
+    said = capsys.readouterr().err
+    assert "The body rise of 11.00 inch was used" in said
+    assert "gives 13.00 inch" in said
+
+
 def test_check_as_json_has_the_published_shape(tmp_path, capsys):
     project = tmp_path / "demo.yoke"
     save(demo_design(), project)
@@ -178,6 +229,54 @@ def test_batch_with_two_jobs_gives_the_same_results_in_order(tmp_path, capsys):
         assert main(["batch", str(path), "--to", str(target), "--json", "--jobs", jobs]) == 0
         outputs.append(capsys.readouterr().out)
     assert outputs[0] == outputs[1]
+
+
+def test_batch_reads_and_tells_the_unit_and_its_json_stays_in_mm(tmp_path, capsys):
+    rows = ("Ada,30 3/4,39.4,79 cm,11", "Bo,31,10,31,11", 'Cy,"31,5",40,31,11')
+    path = bodies_file(tmp_path, *rows)
+    words = ["batch", str(path), "--unit", "inch", "--to", str(tmp_path / "out")]
+    assert main(words) == 0
+    told = capsys.readouterr().out.splitlines()
+    assert told[0].startswith("line 3: refused: hip_girth: A hip girth of 10.00 inch")
+    assert told[1].startswith("line 4: refused: waist_girth: '31,5' is not a length")
+    assert load(tmp_path / "out" / "00002-ada.yoke").body.waist_girth == 781.05
+    assert main([*words, "--json"]) == 0
+    results = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
+    waist = next(girth for girth in results[0]["girths"] if girth["body_mm"] == 781.05)
+    assert waist["name"]
+    assert "254 mm" in results[1]["refused"]
+
+
+def test_batch_tells_findings_in_the_unit(tmp_path, capsys):
+    design = demo_design()
+    joins = tuple(
+        msgspec.structs.replace(join, ease=6.0) if join.name == "inseam" else join
+        for join in design.joins
+    )
+    project = tmp_path / "demo.yoke"
+    save(msgspec.structs.replace(design, joins=joins), project)
+    path = bodies_file(tmp_path, "Ada,30.7,39.4,31,11")
+    words = ["batch", str(project), str(path), "--to", str(tmp_path / "out"), "--unit", "inch"]
+    assert main(words) == 0
+    told = capsys.readouterr().out
+    assert "0.236 inch" in told
+    assert " mm" not in told
+
+
+def test_export_tells_the_test_square_in_the_unit_and_draws_it_as_large(tmp_path, capsys):
+    from tests.exchange.reading import painted_chains, words_on
+
+    project = tmp_path / "demo.yoke"
+    save(demo_design(), project)
+    for unit, side in (("mm", "100 mm"), ("cm", "10 cm"), ("inch", "3 15/16 inch (100 mm)")):
+        words = ["export", str(project), "--to", str(tmp_path / unit), "--as", "pdf"]
+        assert main([*words, "--unit", unit]) == 0
+        pdf = tmp_path / unit / "demo.pdf"
+        told = words_on(pdf, 0)
+        assert told.count(side) == 2
+        assert f"If it is not {side}, mend" in told
+        boxes = [chain.box for chain in painted_chains(pdf, 0) if len(chain.cubics) == 4]
+        assert sum(abs(b.width - 100) + abs(b.height - 100) < 0.1 for b in boxes) == 1
 
 
 @pytest.mark.parametrize(

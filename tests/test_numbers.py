@@ -120,6 +120,28 @@ def test_a_name_with_a_length_in_it_stays_what_the_maker_called_it() -> None:
     assert numbers.retold(said, "cm", names=("strip 30 mm", "yoke", "strip 30 mm wide")) == told
 
 
+@pytest.mark.parametrize(
+    ("mm", "read"),
+    [
+        # One inch is exactly 25.4 mm (the agreement of 1959); 15/16 of it 23.8125.
+        (100.0, "3 15/16 inch"),
+        (25.4, "1 inch"),
+        (12.7, "1/2 inch"),
+        (0.0, "0 inch"),
+        (0.7, "0 inch"),
+        (25.3, "1 inch"),
+    ],
+)
+def test_a_length_is_read_off_an_inch_ruler_at_the_nearest_mark(mm: float, read: str) -> None:
+    assert numbers.on_ruler(mm) == read
+
+
+@pytest.mark.parametrize("bad", [-1.0, math.nan, math.inf])
+def test_no_ruler_shows_less_than_nothing(bad: float) -> None:
+    with pytest.raises(BadInput, match="not a length that a ruler shows"):
+        numbers.on_ruler(bad)
+
+
 def test_a_sentence_is_told_in_known_units_only() -> None:
     with pytest.raises(BadInput, match="ell is not known"):
         numbers.retold("5 mm", "ell")  # type: ignore[arg-type]

@@ -4,15 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QPoint
+from PySide6.QtGui import QValidator
+from PySide6.QtWidgets import QToolTip, QWidget
 
+from studio import numbers
 from studio.canvas.pane_spin_box import PaneSpinBox
+from studio.errors import BadInput
 from studio.numbers import DECIMALS, MILLIMETRES, LengthUnit
+from studio.typed_length import SIGNS, in_mm, read_length
+
+_NOT_TAKEN = "not taken"
+
+_TOLD_MS = 8000
 
 
 class LengthField(PaneSpinBox):
     """A length in mm shown in a unit. `changed_to` is called with mm when the maker ends typing
     a value that differs; an empty field (`may_be_empty`) stands for None.
+
+    Whatever `read_length` reads may be typed, and is kept to its last digit however few are shown.
+    What cannot be read, or is out of bounds, is told beside the field and in `problem`, and the
+    length stays.
     """
 
     def __init__(
@@ -26,16 +39,20 @@ class LengthField(PaneSpinBox):
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(label, parent)
+        self.problem = ""
+        self._label = label
         self._unit: LengthUnit = "mm"
         self._least, self._most = least, most
         self._changed_to = changed_to
         self._may_be_empty = may_be_empty
         self._shown: float | None = None
+        self._read: float | None = None
         self.setMinimumWidth(96)
         if may_be_empty:
-            self.setSpecialValueText("not taken")
+            self.setSpecialValueText(_NOT_TAKEN)
         self.set_unit("mm")
         self.valueChanged.connect(self._typed)
+        self.lineEdit().textEdited.connect(lambda _text: self.told_problem())
 
     def set_unit(self, unit: LengthUnit) -> None:
         """Speak another unit; the length stays."""
@@ -44,8 +61,7 @@ class LengthField(PaneSpinBox):
         self.setDecimals(DECIMALS[unit])
         self.setSuffix(f" {unit}")
         scale = MILLIMETRES[unit]
-        floor = min(self._least, 0.0) if self._may_be_empty else self._least
-        self.setRange(floor / scale, self._most / scale)
+        self.setRange(self._floor / scale, self._most / scale)
         self.setSingleStep(1.0 / scale)
         self.blockSignals(False)
         self._show()
@@ -56,21 +72,88 @@ class LengthField(PaneSpinBox):
             self._shown = mm
             self._show()
 
+    def told_problem(self) -> str:
+        """What could not be taken of what was last typed, or nothing; told once."""
+        problem, self.problem = self.problem, ""
+        return problem
+
+    def validate(self, text: str, at: int) -> tuple[QValidator.State, str, int]:
+        """Whatever reads as a length within bounds; other text may become one."""
+        if not self._is_empty(text) and not SIGNS.issuperset(text):
+            return QValidator.State.Invalid, text, at
+        try:
+            self._read_text(text)
+        except BadInput:
+            return QValidator.State.Intermediate, text, at
+        return QValidator.State.Acceptable, text, at
+
+    def valueFromText(self, text: str) -> float:
+        """The value of the spin box, in its unit; the exact length is kept beside it."""
+        try:
+            self._read = self._read_text(text)
+        except BadInput:
+            return self.value()
+        return self.minimum() if self._read is None else self._read / MILLIMETRES[self._unit]
+
+    def fixup(self, text: str) -> str:
+        """Called when the maker ends typing what is no length: say why, and keep the old one."""
+        try:
+            self._read_text(text)
+        except BadInput as problem:
+            self.problem = f"{self._label}: {problem.message}"
+            below = self.mapToGlobal(QPoint(0, self.height()))
+            QToolTip.showText(below, self.problem, self, self.rect(), _TOLD_MS)
+        return text
+
+    @property
+    def _floor(self) -> float:
+        return min(self._least, 0.0) if self._may_be_empty else self._least
+
+    def _is_empty(self, text: str) -> bool:
+        return self._may_be_empty and text.removesuffix(self.suffix()).strip() in ("", _NOT_TAKEN)
+
+    def _read_text(self, text: str) -> float | None:
+        if self._is_empty(text):
+            return None
+        typed = text.removesuffix(self.suffix()).strip()
+        if self.locale().decimalPoint() == ",":
+            typed = typed.replace(",", ".")
+        return self._within(read_length(typed, self._unit))
+
+    def _within(self, mm: float) -> float:
+        """The length, if need be moved to the bound that is shown as it was typed."""
+        slack = 0.5 * MILLIMETRES[self._unit] * 10.0 ** -DECIMALS[self._unit] + 1e-9
+        if not self._floor - slack <= mm <= self._most + slack:
+            decimals = DECIMALS[self._unit]
+            least = numbers.bare(self._floor, self._unit, decimals)
+            most = numbers.length(self._most, self._unit, decimals)
+            raise BadInput(f"It has to lie between {least} and {most}.")
+        return min(max(mm, self._floor), self._most)
+
     def _show(self) -> None:
         mm = self._shown
+        self.problem = ""
         self.blockSignals(True)
         self.setValue(self.minimum() if mm is None else mm / MILLIMETRES[self._unit])
         self.blockSignals(False)
 
     def _typed(self, value: float) -> None:
-        mm: float | None = value * MILLIMETRES[self._unit]
+        mm: float | None = self._exact(value)
         if self._may_be_empty and value <= self.minimum():
             mm = None
-        near = (
-            mm is not None
-            and self._shown is not None
-            and abs(mm - self._shown) * 10 ** DECIMALS[self._unit] / MILLIMETRES[self._unit] < 0.5
-        )
+        near = mm is not None and self._shown is not None and self._is_near(mm, self._shown)
         if mm != self._shown and not near:
             self._shown = mm
             self._changed_to(mm)
+
+    def _exact(self, value: float) -> float:
+        """The length that was read, where this value shows it; else what the value says, as when
+        the arrows of the field were clicked.
+        """
+        said = in_mm(value, self._unit)
+        return self._read if self._read is not None and self._is_near(self._read, said) else said
+
+    def _is_near(self, one: float, other: float) -> bool:
+        """Whether two lengths are shown alike, within half of the last digit."""
+        last = MILLIMETRES[self._unit] * 10.0 ** -DECIMALS[self._unit]
+        return abs(one - other) < 0.5 * last * (1.0 + 1e-9)

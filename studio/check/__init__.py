@@ -7,7 +7,7 @@ from studio.check.darts import judge_darts
 from studio.check.edges import judge_edges
 from studio.check.finding import Finding, GirthRow, LedgerRow
 from studio.check.girths import girth_rows, judge_girths
-from studio.check.in_unit import in_unit, names_in
+from studio.check.in_unit import all_in_unit, in_unit, names_in
 from studio.check.laid import judge_laid, judge_unlaid
 from studio.check.ledger import broken_row, judge_row, ledger_row
 from studio.check.loops import judge_loops
@@ -26,6 +26,7 @@ __all__ = [
     "Pocket",
     "Use",
     "acceptance",
+    "all_in_unit",
     "broken_row",
     "girth_rows",
     "in_unit",

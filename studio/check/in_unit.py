@@ -13,15 +13,31 @@ from studio.design.block import ImportedBlock
 from studio.numbers import LengthUnit
 
 
-def in_unit(finding: Finding, unit: LengthUnit, names: Iterable[str] = ()) -> Finding:
+def all_in_unit(
+    findings: Iterable[Finding], design: Design, unit: LengthUnit
+) -> tuple[Finding, ...]:
+    """Findings on a design with their lengths in a unit. What the maker called things stays as it
+    is; what they were made of, and what was measured on the body, is exact.
+    """
+    names = tuple(names_in(design))
+    measured = () if design.body is None else design.body.lengths
+    return tuple(in_unit(finding, unit, names, measured) for finding in findings)
+
+
+def in_unit(
+    finding: Finding,
+    unit: LengthUnit,
+    names: Iterable[str] = (),
+    measured: Iterable[float] = (),
+) -> Finding:
     """The finding with the lengths of its place and sentence in a unit, those it was made of exact.
-    `names` are what the maker called things (`names_in`). For reading only: rules, what is let
-    stand and files go by the finding in mm.
+    `names` are what the maker called things (`names_in`), `measured` other lengths in mm that it
+    may speak of. For reading only: rules, what is let stand and files go by the finding in mm.
     """
     if unit == "mm":
         return finding
     exact = [] if finding.unit != "mm" else [finding.measured, finding.limit]
-    known = [one for one in exact if one is not None]
+    known = [*(one for one in exact if one is not None), *measured]
     called = tuple(names)
     return replace(
         finding,

@@ -27,6 +27,13 @@ class Body(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True
     hand_girth: float | None = None
 
     @property
+    def lengths(self) -> tuple[float, ...]:
+        """All that was measured, mm, and the rise that follows from the height of the waist."""
+        heights = () if self.waist_height is None else (self.waist_height - self.inside_leg,)
+        every = (getattr(self, name) for name in self.__struct_fields__ if name != "name")
+        return (*(length for length in every if length is not None), *heights)
+
+    @property
     def rise(self) -> float | None:
         """Body rise; when not measured seated, waist height less inside leg (practice)."""
         if self.body_rise is not None:

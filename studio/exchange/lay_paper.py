@@ -14,11 +14,12 @@ from studio.errors import BadInput
 from studio.exchange.lay_plan import CAUTIONS, ClothPlan, place_words, size_words
 from studio.exchange.paint.lay import paint_plan, paint_true
 from studio.exchange.paint.offscreen import ensure_gui
-from studio.exchange.paint.overview import PRINT_WORDS, TEST_SQUARE, paint_test_square
-from studio.exchange.paint.printing import printed
+from studio.exchange.paint.overview import paint_test_square, print_words
+from studio.exchange.paint.printing import Book, printed
 from studio.exchange.paint.writing import shortened, width_of, write, write_paragraphs
 from studio.exchange.paper_sizes import MARGIN, Paper, paper_called
 from studio.exchange.plain_text import block_names
+from studio.exchange.printed_square import SIDE
 from studio.numbers import LengthUnit
 
 LONGEST = 5000.0
@@ -48,15 +49,17 @@ def write_lay_pdf(
         raise BadInput("A plan to read is printed on a4 or letter.", where="paper")
     on = paper_called(paper)
     ensure_gui()
-    pages = [
+    pages = tuple(
         partial(_paint_page, on=on, plan=plan, part=part, title=title, verdict=verdict, unit=unit)
         for plan in filled
         for part in range(_parts(plan, on))
-    ]
-    write_whole(Path(path), printed(on, title, pages))
+    )
+    write_whole(Path(path), printed(Book(title, on, MARGIN, pages)))
 
 
-def write_true_pdf(plans: Sequence[ClothPlan], folder: Path, stem: str) -> list[Path]:
+def write_true_pdf(
+    plans: Sequence[ClothPlan], folder: Path, stem: str, *, unit: LengthUnit = "mm"
+) -> list[Path]:
     """Write `<stem>-<cloth>.pdf` for every cloth with pieces on it: one page at true size, for a
     plotter, with a test square beside the cloth.
 
@@ -79,7 +82,8 @@ def write_true_pdf(plans: Sequence[ClothPlan], folder: Path, stem: str) -> list[
             high + 2.0 * MARGIN,
         )
         target = folder / f"{stem}-{name.lower()}.pdf"
-        write_whole(target, printed(on, plan.stock.name, [partial(_paint_true, plan=plan)]))
+        pages = (partial(_paint_true, plan=plan, unit=unit),)
+        write_whole(target, printed(Book(plan.stock.name, on, MARGIN, pages)))
         written.append(target)
     return written
 
@@ -90,7 +94,7 @@ def fits_page(plan: ClothPlan) -> bool:
 
 
 def _size(plan: ClothPlan) -> tuple[float, float]:
-    return plan.width + TEST_SQUARE, max(plan.height, TEST_SQUARE)
+    return plan.width + SIDE, max(plan.height, SIDE)
 
 
 def _filled(plans: Sequence[ClothPlan]) -> list[ClothPlan]:
@@ -100,14 +104,15 @@ def _filled(plans: Sequence[ClothPlan]) -> list[ClothPlan]:
     return filled
 
 
-def _paint_true(painter: QPainter, plan: ClothPlan) -> None:
+def _paint_true(painter: QPainter, plan: ClothPlan, unit: LengthUnit) -> None:
     left, _, right, high = plan.bed.outline.bounds
     painter.save()
     painter.translate(MARGIN - left, MARGIN + high)
     paint_true(painter, plan)
     painter.restore()
     corner = QPointF(right - left + 2.0 * MARGIN, MARGIN)
-    paint_test_square(painter, corner, (f"{plan.stock.name}, {plan.stock.cloth}", *PRINT_WORDS))
+    heading = f"{plan.stock.name}, {plan.stock.cloth}"
+    paint_test_square(painter, corner, (heading, *print_words(unit)), unit)
 
 
 def _parts(plan: ClothPlan, on: Paper) -> int:

@@ -100,8 +100,7 @@ def lay_words(pattern: Pattern, lay: Lay | None = None) -> str:
 
 def size_words(plan: ClothPlan, unit: LengthUnit = "mm") -> str:
     """How large a cloth is and how much of it is used."""
-    decimals = 0 if unit == "mm" else 1
-    wide, high = (numbers.length(mm, unit, decimals) for mm in (plan.width, plan.height))
+    wide, high = (numbers.length(mm, unit, numbers.ROUGH[unit]) for mm in (plan.width, plan.height))
     return f"{wide} by {high}, {plan.used * 100.0:.0f} per cent of it under pieces"
 
 
@@ -112,5 +111,5 @@ def place_words(one: LaidPiece, unit: LengthUnit = "mm") -> str:
     turn = one.placement.turn % 360.0
     turned = "" if turn == 0.0 else f", turned {numbers.angle(turn, 0 if turn.is_integer() else 1)}"
     less = "; less allowance, cut along the narrower line" if one.is_short else ""
-    across, up = (numbers.length(mm, unit, 0) for mm in (left, low))
+    across, up = (numbers.length(mm, unit, numbers.ROUGH[unit]) for mm in (left, low))
     return f"{across} from the left, {up} up{turned}{less}"

@@ -33,5 +33,5 @@ def write_lay(
         unit=unit,
     )
     on_a_page = [one for one in plans if one.laid and fits_page(one)]
-    true_size = write_true_pdf(on_a_page, folder, stem) if on_a_page else []
+    true_size = write_true_pdf(on_a_page, folder, stem, unit=unit) if on_a_page else []
     return [plan, *true_size, *write_lay_dxf(plans, folder, stem)]

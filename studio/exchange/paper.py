@@ -5,7 +5,7 @@ A set for a home printer begins with an overview; every A0 sheet carries its own
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 
@@ -20,16 +20,17 @@ from studio.exchange.pages import Page, PageMark, Pages, tiled, whole
 from studio.exchange.paint.offscreen import ensure_gui
 from studio.exchange.paint.overview import (
     CAUTIONS,
-    PRINT_WORDS,
-    TEST_SQUARE,
     overview_count,
     paint_overview,
     paint_test_square,
+    print_words,
 )
 from studio.exchange.paint.pieces import PieceDrawing, PieceStyle
-from studio.exchange.paint.printing import printed
+from studio.exchange.paint.printing import Book, PaintPage, printed
 from studio.exchange.paint.writing import shortened, width_of, write
 from studio.exchange.paper_sizes import MARGIN, paper_called
+from studio.exchange.printed_square import SIDE
+from studio.numbers import LengthUnit
 from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import SewnPiece
 
@@ -43,39 +44,66 @@ _SMALL = 2.6
 
 
 def write_pdf(
-    pieces: Sequence[SewnPiece], path: Path | str, *, paper: str = "a4", title: str = ""
+    pieces: Sequence[SewnPiece],
+    path: Path | str,
+    *,
+    paper: str = "a4",
+    title: str = "",
+    unit: LengthUnit = "mm",
 ) -> None:
     """Write the pieces at true size: true curves, lines within 0.01 mm of the model.
 
     `paper` is "a4", "letter" (pages with an overview, to be glued) or "a0" (each piece whole if
-    it fits on a sheet). Nothing is drawn in the outer 10 mm. The same pieces give the same file
-    but for its date.
+    it fits on a sheet). Nothing is drawn in the outer 10 mm. What is told is told in `unit`. The
+    same pieces give the same file but for its date.
 
     Raises:
         BadInput: there are no pieces, the paper is not known, or the file cannot be written.
     """
     target = Path(path)
+    book = book_of_pieces(pieces, paper=paper, title=title or target.stem, unit=unit)
+    write_whole(target, printed(book))
+
+
+def book_of_pieces(
+    pieces: Sequence[SewnPiece], *, paper: str, title: str, unit: LengthUnit = "mm"
+) -> Book:
+    """The pages of `write_pdf`, to be painted wherever they are wanted.
+
+    Raises:
+        BadInput: there are no pieces, or the paper is not known.
+    """
     if not pieces:
-        raise BadInput("There are no pieces to print.", path=str(target))
+        raise BadInput("There are no pieces to print.", where=title)
     sheet = paper_called(paper)
     ensure_gui()
     pages = whole(pieces, sheet) if sheet.name == "A0" else tiled(pieces, sheet)
-    write_whole(target, _printed(pages, pieces, title or target.stem))
-
-
-def _printed(pages: Pages, pieces: Sequence[SewnPiece], title: str) -> bytes:
     drawings = {id(sewn): PieceDrawing(sewn, _STYLE) for sewn in pieces}
-    if pages.paper.name == "A0":
-        return printed(pages.paper, title, _sheets(pages, drawings, title))
+    painted = (
+        _sheets(pages, drawings, title, unit)
+        if sheet.name == "A0"
+        else _glued(pages, pieces, drawings, title, unit)
+    )
+    return Book(title, sheet, MARGIN, tuple(painted))
+
+
+def _glued(
+    pages: Pages,
+    pieces: Sequence[SewnPiece],
+    drawings: dict[int, PieceDrawing],
+    title: str,
+    unit: LengthUnit,
+) -> list[PaintPage]:
+    """The overview, then every page of the grid."""
     overview = [
-        partial(paint_overview, pages=pages, pieces=pieces, title=title, number=number)
+        partial(paint_overview, pages=pages, pieces=pieces, title=title, number=number, unit=unit)
         for number in range(overview_count(pages, pieces))
     ]
     rest = [
         partial(_paint_page, pages=pages, page=page, drawings=drawings, title=title)
         for page in pages.pages
     ]
-    return printed(pages.paper, title, [*overview, *rest])
+    return [*overview, *rest]
 
 
 def _paint_page(
@@ -134,8 +162,8 @@ def _write_page_name(painter: QPainter, pages: Pages, page: Page, title: str) ->
 
 
 def _sheets(
-    pages: Pages, drawings: dict[int, PieceDrawing], title: str
-) -> list[Callable[[QPainter], None]]:
+    pages: Pages, drawings: dict[int, PieceDrawing], title: str, unit: LengthUnit
+) -> list[PaintPage]:
     return [
         partial(
             _paint_sheet,
@@ -144,6 +172,7 @@ def _sheets(
             drawings=drawings,
             title=title,
             heading=f"{title}: sheet {page.name}, {number} of {len(pages.pages)}.",
+            unit=unit,
         )
         for number, page in enumerate(pages.pages, start=1)
     ]
@@ -156,6 +185,7 @@ def _paint_sheet(
     drawings: dict[int, PieceDrawing],
     title: str,
     heading: str,
+    unit: LengthUnit,
 ) -> None:
     """A piece whole, with its own test square; one that is glued keeps its frame and strips."""
     if pages.strip:
@@ -168,14 +198,14 @@ def _paint_sheet(
         painter.restore()
     at = _square_corner(page, drawings)
     corner = QPointF(MARGIN + at.x - page.core.left, MARGIN + page.core.top - at.y)
-    paint_test_square(painter, corner, (heading, *PRINT_WORDS[:1], *CAUTIONS))
+    paint_test_square(painter, corner, (heading, print_words(unit)[0], *CAUTIONS), unit)
 
 
 def _square_corner(page: Page, drawings: dict[int, PieceDrawing]) -> Point:
     """Upper left corner of the test square: clear of the pieces, else clear of their lines."""
     core = page.core
     room = _ring(core)
-    size = (TEST_SQUARE, TEST_SQUARE)
+    size = (SIDE, SIDE)
     corner = Point(core.right, core.bottom)
     lines: list[Polyline] = []
     for one in page.laid:
@@ -186,8 +216,8 @@ def _square_corner(page: Page, drawings: dict[int, PieceDrawing]) -> Point:
         room, lines, size, corner, 2.0
     )
     if found is None:
-        return Point(core.left, core.bottom + TEST_SQUARE)
-    return Point(found.x - TEST_SQUARE / 2.0, found.y + TEST_SQUARE / 2.0)
+        return Point(core.left, core.bottom + SIDE)
+    return Point(found.x - SIDE / 2.0, found.y + SIDE / 2.0)
 
 
 def _ring(box: Box) -> Polyline:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from studio import numbers
-from studio.check import Finding, GirthRow, LedgerRow, in_unit, names_in
+from studio.check import Finding, GirthRow, LedgerRow, all_in_unit
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 
@@ -56,8 +56,7 @@ def report_tree(pattern: Pattern) -> dict[str, Any]:
 
 def report_text(pattern: Pattern, unit: LengthUnit = "mm") -> str:
     """The ledger, girths, pieces and findings as a table for a terminal, lengths in `unit`."""
-    names = tuple(names_in(pattern.design))
-    findings = [in_unit(finding, unit, names) for finding in pattern.findings]
+    findings = all_in_unit(pattern.findings, pattern.design, unit)
     lines = [pattern.design.name, "", "Seams"]
     lines += _table(
         [("join", "first side", "second side", "difference", "meant", "")]

@@ -8,9 +8,9 @@ from pathlib import Path
 from studio.design.file import write_whole
 from studio.errors import BadInput
 from studio.exchange.along import Sheet, sheet_of
-from studio.exchange.paint.along import pages_of, paint_page
+from studio.exchange.paint.along import EDGE, pages_of, paint_page
 from studio.exchange.paint.offscreen import ensure_gui
-from studio.exchange.paint.printing import printed
+from studio.exchange.paint.printing import Book, printed
 from studio.exchange.paper_sizes import paper_called
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
@@ -35,10 +35,18 @@ def write_sheet(sheet: Sheet, path: Path | str, *, paper: str = "a4") -> None:
     Raises:
         BadInput: the paper is not one for reading, or the file cannot be written.
     """
+    write_whole(Path(path), printed(book_of_sheet(sheet, paper=paper)))
+
+
+def book_of_sheet(sheet: Sheet, *, paper: str = "a4") -> Book:
+    """The pages of a sheet, to be painted wherever they are wanted.
+
+    Raises:
+        BadInput: the paper is not one for reading.
+    """
     if paper.lower() == "a0":
         raise BadInput("A sheet to read is printed on a4 or letter.", where="paper")
     on = paper_called(paper)
     ensure_gui()
-    pages = pages_of(sheet, on)
-    made = printed(on, sheet.title, [partial(paint_page, page=page) for page in pages])
-    write_whole(Path(path), made)
+    pages = tuple(partial(paint_page, page=page) for page in pages_of(sheet, on))
+    return Book(sheet.title, on, EDGE, pages)

@@ -8,7 +8,7 @@ from functools import partial
 
 from studio import numbers
 from studio.alter.kind import Say
-from studio.check import in_unit, names_in
+from studio.check import all_in_unit
 from studio.cut.copies import drawn_legs
 from studio.design.joins import Finish
 from studio.design.pieces import WaistbandPiece
@@ -49,9 +49,8 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     stages = [_cutting(pattern, pieces, say), ready(pattern, pieces, say)]
     stages += [*_steps(pattern, pieces, say), *loop_ends(pattern, pieces, say)]
     stages += [*buttons(design, pieces, say), _thread(pattern, pieces), words(design)]
-    names = names_in(design)
-    told = [in_unit(one, unit, names) for one in pattern.findings if not one.accepted]
-    grave = [finding.message for finding in told]
+    open_ones = [one for one in pattern.findings if not one.accepted]
+    grave = [finding.message for finding in all_in_unit(open_ones, design, unit)]
     before = ["Sew a trial garment first. " + _CAUTION, _FIGURES]
     if grave:
         before.append("The ledger is not clean: " + " ".join(grave))

@@ -5,15 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 
 FORMATS = ("dxf", "pdf", "png")
 
 
 def write_pieces(
-    pattern: Pattern, folder: Path, formats: Sequence[str], paper: str, stem: str
+    pattern: Pattern,
+    folder: Path,
+    formats: Sequence[str],
+    paper: str,
+    stem: str,
+    unit: LengthUnit = "mm",
 ) -> list[Path]:
-    """Write `<stem>.<format>` in an existing folder for each format; returns the files.
+    """Write `<stem>.<format>` in an existing folder for each format; returns the files. The sheets
+    speak `unit`; a drawing is in mm.
 
     Raises:
         BadInput: a file cannot be written.
@@ -30,7 +37,8 @@ def write_pieces(
         elif word == "pdf":
             from studio.exchange.paper import write_pdf
 
-            write_pdf(pattern.pieces, path, paper=paper, title=pattern.design.name)
+            title = pattern.design.name
+            write_pdf(pattern.pieces, path, paper=paper, title=title, unit=unit)
         elif word == "png":
             from studio.exchange.picture import write_png
 

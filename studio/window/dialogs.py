@@ -22,12 +22,12 @@ from PySide6.QtWidgets import (
 from studio.canvas.length_field import LengthField
 from studio.design import Body
 from studio.exchange.drawing_units import UNITS_MM
+from studio.exchange.printed_square import side_words
 from studio.numbers import LengthUnit
 from studio.window.body_measures import BODY_LABELS, REQUIRED
 from studio.window.widgets import faint, ok_and_cancel
 
-CAUTIONS = (
-    "Measure the printed test square before cutting: it is 100 mm on each side.",
+_CAUTIONS = (
     "Cut and sew a toile in cheap cloth before you cut good cloth.",
     "Rotary cutters, shears, needles and hot irons injure. Take metal parts out of old garments "
     "before sewing over them.",
@@ -144,10 +144,15 @@ def ask_unit(parent: QWidget | None) -> str | None:
     return chosen if taken else None
 
 
-def show_cautions(parent: QWidget | None) -> None:
+def square_caution(unit: LengthUnit) -> str:
+    """What is measured before anything printed is cut by."""
+    return f"Measure the printed test square before cutting: it is {side_words(unit)} on each side."
+
+
+def show_cautions(parent: QWidget | None, unit: LengthUnit = "mm") -> None:
     """The usual cautions."""
     dialog, column = _told("Before you cut", parent)
-    for sentence in CAUTIONS:
+    for sentence in (square_caution(unit), *_CAUTIONS):
         label = QLabel(sentence)
         label.setWordWrap(True)
         label.setMinimumWidth(440)
@@ -212,6 +217,13 @@ class NameDialog(QDialog):
         accept = buttons.button(QDialogButtonBox.StandardButton.Ok)
         self.name.textChanged.connect(lambda text: accept.setEnabled(bool(text.strip())))
         column.addWidget(buttons)
+
+
+def unit_of_bodies(chosen: LengthUnit) -> LengthUnit:
+    """What a body is measured in: inches by those who have chosen them, else centimetres, as a tape
+    measure has them (common practice, no source).
+    """
+    return "inch" if chosen == "inch" else "cm"
 
 
 class BodyDialog(QDialog):

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 from studio.errors import YokewrightError
 from studio.exchange.paper_sizes import PAPERS
 from studio.exchange.write import FORMATS, write_pieces
+from studio.numbers import LengthUnit, retold
 from studio.window import dialogs
 from studio.window.document import Document
 from studio.window.save_path import stem_of
@@ -36,7 +37,7 @@ _WORDS = {
 class ExportDialog(QDialog):
     """Starts with every format, A4, and the folder of the project."""
 
-    def __init__(self, folder: Path, parent: QWidget | None) -> None:
+    def __init__(self, folder: Path, parent: QWidget | None, unit: LengthUnit = "mm") -> None:
         super().__init__(parent)
         self.setWindowTitle("Write pieces to files")
         column = QVBoxLayout(self)
@@ -66,7 +67,7 @@ class ExportDialog(QDialog):
         where.addWidget(choose)
         form.addRow("Folder", where)
         column.addLayout(form)
-        column.addWidget(faint(dialogs.CAUTIONS[0]))
+        column.addWidget(faint(dialogs.square_caution(unit)))
         buttons = ok_and_cancel(self)
         self.write = buttons.button(QDialogButtonBox.StandardButton.Ok)
         self.write.setText("Write")
@@ -87,9 +88,11 @@ class ExportDialog(QDialog):
             self.folder.setText(name)
 
 
-def export(over: QWidget, document: Document) -> None:
-    """Ask and write; asks again before files are written over, and tells what was written."""
-    dialog = ExportDialog(document.home or Path.cwd(), over)
+def export(over: QWidget, document: Document, unit: LengthUnit) -> None:
+    """Ask and write, sheets in a unit; asks again before files are written over, and tells what was
+    written.
+    """
+    dialog = ExportDialog(document.home or Path.cwd(), over, unit)
     while dialog.exec():
         stem = stem_of(document)
         try:
@@ -100,12 +103,13 @@ def export(over: QWidget, document: Document) -> None:
                 continue
             folder.mkdir(parents=True, exist_ok=True)
             paper = dialog.paper.currentData()
-            written = write_pieces(document.whole(), folder, dialog.formats, paper, stem)
+            pattern = document.whole()
+            written = write_pieces(pattern, folder, dialog.formats, paper, stem, unit)
         except (YokewrightError, OSError, ValueError, RuntimeError) as problem:
             # A home that is not known is a RuntimeError, a character no path has a ValueError.
-            dialogs.tell(over, "The pieces could not be written.", str(problem))
+            dialogs.tell(over, "The pieces could not be written.", retold(str(problem), unit))
             continue
         names = "\n".join(path.name for path in written)
-        told = f"{names}\n\nin {folder}\n\n{dialogs.CAUTIONS[0]}"
+        told = f"{names}\n\nin {folder}\n\n{dialogs.square_caution(unit)}"
         dialogs.tell(over, "The pieces are written.", told)
         return

@@ -34,7 +34,7 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.selection import Selection
 from studio.canvas.theme import Theme
-from studio.check import Finding, acceptance, in_unit, is_accepted, names_in
+from studio.check import Finding, acceptance, all_in_unit, is_accepted
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window.document import Document
@@ -203,8 +203,7 @@ class FindingsList(QWidget):
     def refresh(self) -> None:
         """Show the findings of the pattern as it is now."""
         pattern = self._document.pattern
-        names = tuple(names_in(pattern.design))
-        told = tuple(in_unit(finding, self._unit, names) for finding in pattern.findings)
+        told = all_in_unit(pattern.findings, pattern.design, self._unit)
         if self.model.show(told):
             self.view.scheduleDelayedItemsLayout()
         self.title.setText(_title(pattern))

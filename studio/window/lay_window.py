@@ -251,7 +251,7 @@ class LayWindow(QWidget):
             self.refresh()
         told = f"{seconds:.0f} s, {self._progress(self.table)}" if best else "Nothing was found."
         for roll, mm in self.search.too_long.items():
-            needed = numbers.length(mm, self._unit, 0 if self._unit == "mm" else 1)
+            needed = numbers.length(mm, self._unit, numbers.ROUGH[self._unit])
             told = f"{told}; {roll} would have to be {needed} long"
         self.bar.show_progress(told)
 
@@ -459,7 +459,7 @@ class LayWindow(QWidget):
         try:
             written = self.save_sheets(Path(name))
         except (YokewrightError, OSError) as problem:
-            dialogs.tell(self, "The sheets could not be written.", str(problem))
+            dialogs.tell(self, "The sheets could not be written.", self._said(str(problem)))
             return
         names = "\n".join(path.name for path in written)
         dialogs.tell(self, "The sheets are written.", f"{names}\n\n{CAUTIONS[0]}")

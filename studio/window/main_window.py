@@ -164,7 +164,7 @@ class MainWindow(QMainWindow):
         """Start from a body."""
         if not self.may_leave():
             return
-        dialog = dialogs.BodyDialog(self)
+        dialog = dialogs.BodyDialog(self, dialogs.unit_of_bodies(self.unit))
         while dialog.exec():
             try:
                 self.document.replace(plain_design(dialog.body()), None, saved=False)
@@ -212,7 +212,7 @@ class MainWindow(QMainWindow):
 
     def export(self) -> None:
         """Write the pieces to files of the maker's choice."""
-        export_dialog.export(self, self.document)
+        export_dialog.export(self, self.document, self.unit)
 
     def show_along(self) -> SheetWindow:
         """The draft-along sheet, in a window that stays open beside this one."""
@@ -231,6 +231,10 @@ class MainWindow(QMainWindow):
         sheet.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         sheet.show()
         return sheet
+
+    def show_cautions(self) -> None:
+        """What to mind before cutting."""
+        dialogs.show_cautions(self, self.unit)
 
     def name_design(self) -> None:
         """Ask for the design's name and notes."""
@@ -255,7 +259,7 @@ class MainWindow(QMainWindow):
             try:
                 made = with_yoke(self.document.history.design, panel, asked)
             except YokewrightError as problem:
-                dialogs.tell(self, "The yoke could not be cut.", str(problem))
+                dialogs.tell(self, "The yoke could not be cut.", self._in_unit(problem))
                 continue
             if self.document.change(f"Cut {asked.name}", made):
                 self._show_anew()
@@ -338,8 +342,7 @@ class MainWindow(QMainWindow):
         try:
             made = with_parts(self.document.history.design, part)
         except YokewrightError as problem:
-            told = numbers.retold(str(problem), self.unit)
-            dialogs.tell(self, "The part could not be added.", told)
+            dialogs.tell(self, "The part could not be added.", self._in_unit(problem))
             return False
         if self.document.change(f"Add {part.name}", made):
             self._show_anew()
@@ -524,8 +527,7 @@ class MainWindow(QMainWindow):
         self.setWindowModified(history.is_dirty)
 
     def _show_place(self, x: float, y: float) -> None:
-        across = numbers.length(x, self.unit, 0 if self.unit == "mm" else 1)
-        up = numbers.length(y, self.unit, 0 if self.unit == "mm" else 1)
+        across, up = (numbers.length(mm, self.unit, numbers.ROUGH[self.unit]) for mm in (x, y))
         self._place.setText(f"{across} across, {up} up")
 
     def _show_scale(self, scale: float) -> None:
@@ -548,8 +550,11 @@ class MainWindow(QMainWindow):
         self._tell(f"Not done: {sentence}")
 
     def _tell(self, sentence: str) -> None:
-        names = names_in(self.document.design)
-        self._hint.setText(numbers.retold(sentence, self.unit, names=names))
+        self._hint.setText(self._in_unit(sentence))
+
+    def _in_unit(self, told: object) -> str:
+        """A sentence, or a problem, with its lengths in the unit chosen."""
+        return numbers.retold(str(told), self.unit, names=names_in(self.document.design))
 
     def _after_replacing(self) -> None:
         self.recovery.drop()

@@ -36,7 +36,7 @@ class Menus:
         self._make_look(bar.addMenu("&Look"))
         helping = bar.addMenu("&Help")
         self._add(helping, "Hand and keys…", _Keys.HelpContents, partial(dialogs.show_keys, window))
-        self._add(helping, "Before you cut…", None, partial(dialogs.show_cautions, window))
+        self._add(helping, "Before you cut…", None, window.show_cautions)
 
     def show_history(self, history: History) -> None:
         """Name what undo and redo would do."""

@@ -162,7 +162,7 @@ class NeedWindow(QDialog):
 
     @property
     def _decimals(self) -> int:
-        return 0 if self._unit == "mm" else 1
+        return numbers.ROUGH[self._unit]
 
     def _show_enough(self, enough: object) -> None:
         assert isinstance(enough, Enough)

@@ -172,7 +172,7 @@ class RoadPane(QScrollArea):
         return form
 
     def _give_body(self) -> None:
-        dialog = dialogs.BodyDialog(self.window())
+        dialog = dialogs.BodyDialog(self.window(), dialogs.unit_of_bodies(self._unit))
         while dialog.exec():
             body = dialog.body()
             try:

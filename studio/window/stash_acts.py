@@ -8,7 +8,9 @@ from typing import Literal
 from msgspec.structs import replace
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
+from studio import numbers
 from studio.canvas.selection import Selection
+from studio.check import names_in
 from studio.cloth import stash_edit as edit
 from studio.cloth.tracing import blank
 from studio.design import Design
@@ -95,12 +97,12 @@ class StashActs:
             asked = dialogs.ask_unit(self._over) if bare else None
             if asked is not None:
                 return self.take_drawing(path, asked)
-            dialogs.tell(self._over, "No panel could be made of this drawing.", str(problem))
+            dialogs.tell(self._over, "No panel could be made of this drawing.", self._said(problem))
             return False
         self.take(f"Add {name}", changed, "stock", name)
         if drawn.left_out:
             told = "\n".join(drawn.left_out)
-            dialogs.tell(self._over, "Some of the drawing was left out.", told)
+            dialogs.tell(self._over, "Some of the drawing was left out.", self._said(told))
         return True
 
     def panel_from_photograph(self) -> None:
@@ -140,7 +142,7 @@ class StashActs:
             change = edit.changed_stock if known else edit.with_stock
             self.take(label, change(design, stock), "stock", stock.name)
         except BadInput as problem:
-            dialogs.tell(self._over, "The panel could not be taken.", str(problem))
+            dialogs.tell(self._over, "The panel could not be taken.", self._said(problem))
 
     def stash_in(self) -> None:
         """Choose a stash file and take what is in it."""
@@ -159,7 +161,7 @@ class StashActs:
                 return False
             changed = taken(design, stash, "rename")
         except YokewrightError as problem:
-            dialogs.tell(self._over, "This stash could not be taken.", str(problem))
+            dialogs.tell(self._over, "This stash could not be taken.", self._said(problem))
             return False
         self._document.change(f"Take from {path.name}", changed)
         return True
@@ -190,7 +192,7 @@ class StashActs:
                 return False
             save_stash(given(own, known, "rename"), path)
         except YokewrightError as problem:
-            dialogs.tell(self._over, "The stash could not be written.", str(problem))
+            dialogs.tell(self._over, "The stash could not be written.", self._said(problem))
             return False
         self._document.told.emit(f"The stash is written to {path.name}.")
         return True
@@ -225,7 +227,7 @@ class StashActs:
             try:
                 changed = edit.with_stock(design, self._asked(dialog))
             except BadInput as problem:
-                dialogs.tell(self._over, f"There can be no such {kind}.", str(problem))
+                dialogs.tell(self._over, f"There can be no such {kind}.", self._said(problem))
                 continue
             self.take(f"Add {dialog.name}", changed, "stock", dialog.name)
             return
@@ -246,6 +248,10 @@ class StashActs:
             self.new_cloth()
             design = self._document.history.design
         return design.cloths[0].name
+
+    def _said(self, told: object) -> str:
+        """A sentence, or a problem, with its lengths in the unit chosen."""
+        return numbers.retold(str(told), self.unit, names=names_in(self._document.design))
 
     def _free(self, wanted: str) -> str:
         return edit.free_name(wanted, (one.name for one in self._document.history.design.stash))

@@ -62,11 +62,10 @@ class StashPane(QWidget):
         self.rows = {}
         design = self._document.design
         for cloth in design.cloths:
-            self._add(Selection("cloth", cloth.name), "", swatch(cloth.colour))
+            self._add(Selection("cloth", cloth.name), icon=swatch(cloth.colour))
             for stock in design.stash:
                 if stock.cloth == cloth.name:
-                    size = size_of(stock, self.acts.unit)
-                    self._add(Selection("stock", stock.name), size, None)
+                    self._add(Selection("stock", stock.name), stock=stock)
         if not design.stash:
             note = faint(
                 "Nothing lies there yet: add rolls, and panels opened up from old garments."
@@ -75,23 +74,29 @@ class StashPane(QWidget):
             self._column.addWidget(note)
         self._column.addWidget(self._buttons())
 
-    def _add(self, selection: Selection, size: str, icon: QIcon | None) -> None:
-        """A row: cloth with its colour, or set in under it stock with its size."""
+    def _add(
+        self, selection: Selection, *, icon: QIcon | None = None, stock: Stock | None = None
+    ) -> None:
+        """A row: cloth with its colour, or set in under it stock with its size, which is told
+        shorter than in full so that names have room.
+        """
         button = QPushButton(selection.name)
         button.setCheckable(True)
         button.setProperty("role", "entry")
-        button.setToolTip(f"{selection.name}, {size}" if size else selection.name)
+        button.setToolTip(selection.name)
         button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         button.clicked.connect(lambda _on, it=selection: self._pick(it))
         line = QHBoxLayout()
-        line.setContentsMargins(22 if icon is None else 0, 0, 0, 0)
+        line.setContentsMargins(0 if stock is None else 22, 0, 0, 0)
         line.addWidget(button, 1)
-        if icon is None:
-            label = QLabel(size.rpartition(" ")[0])
+        if icon is not None:
+            button.setIcon(icon)
+        if stock is not None:
+            unit = self.acts.unit
+            button.setToolTip(f"{selection.name}, {size_of(stock, unit)}")
+            label = QLabel(size_of(stock, unit, max(0, numbers.ROUGH[unit] - 1)).rpartition(" ")[0])
             label.setProperty("role", "faint")
             line.addWidget(label)
-        else:
-            button.setIcon(icon)
         self._column.addLayout(line)
         self.rows[selection.kind, selection.name] = button
 
@@ -143,8 +148,8 @@ def fill_menu(menu: QMenu, acts: StashActs) -> None:
     menu.addAction("Add all to a stash file…", acts.stash_out)
 
 
-def size_of(stock: Stock, unit: LengthUnit) -> str:
-    """Width by height of what lies there: 400 by 600 mm."""
+def size_of(stock: Stock, unit: LengthUnit, decimals: int | None = None) -> str:
+    """Width by height of what lies there: 400 by 600 mm; to a millimetre unless told otherwise."""
     if isinstance(stock, Roll):
         wide, high = stock.width, stock.length
     else:
@@ -153,7 +158,7 @@ def size_of(stock: Stock, unit: LengthUnit) -> str:
         except BadInput as problem:
             return problem.message
         wide, high = right - left, top - bottom
-    decimals = 0 if unit == "mm" else 1
+    decimals = numbers.ROUGH[unit] if decimals is None else decimals
     across, up = numbers.bare(wide, unit, decimals), numbers.length(high, unit, decimals)
     return f"{across} \N{MULTIPLICATION SIGN} {up}"
 

@@ -263,7 +263,7 @@ class TraceWindow(QDialog):
             return ""
         area = Polygon(outline)
         left, bottom, right, top = area.bounds
-        decimals = 0 if self._unit == "mm" else 1
+        decimals = numbers.ROUGH[self._unit]
         across = numbers.bare(right - left, self._unit, decimals)
         up = numbers.length(top - bottom, self._unit, decimals)
         return f"{across} \N{MULTIPLICATION SIGN} {up}, {numbers.area(area.area, decimals=0)}"
@@ -272,7 +272,7 @@ class TraceWindow(QDialog):
         if self.hand.stage == "scale":
             self._place.setText(f"pixel {x:.1f}, {y:.1f}")
             return
-        across, up = (numbers.length(mm, self._unit) for mm in (x, y))
+        across, up = (numbers.length(mm, self._unit, numbers.ROUGH[self._unit]) for mm in (x, y))
         self._place.setText(f"{across} across, {up} up")
 
     def _find_photograph(self) -> None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QLayout
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QLayout, QToolTip
+
+from studio.canvas.length_field import LengthField
 
 
 def emptied(layout: QLayout) -> None:
@@ -25,10 +27,28 @@ def faint(sentence: str) -> QLabel:
 
 
 def ok_and_cancel(dialog: QDialog) -> QDialogButtonBox:
-    """The two buttons of a dialog, which accept and reject it."""
+    """The two buttons of a dialog, which accept and reject it; it is not accepted while a length in
+    it was typed that could not be taken.
+    """
     buttons = QDialogButtonBox(
         QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
     )
-    buttons.accepted.connect(dialog.accept)
+    buttons.accepted.connect(lambda: _accept(dialog))
     buttons.rejected.connect(dialog.reject)
     return buttons
+
+
+def _accept(dialog: QDialog) -> None:
+    """A length that was not understood fell back to what it was: no one should go on unaware."""
+    from studio.window import dialogs  # It is made of what is in here.
+
+    for field in dialog.findChildren(LengthField):
+        field.interpretText()
+        problem = field.told_problem()
+        if problem:
+            QToolTip.hideText()
+            dialogs.tell(dialog, "This length is left as it was.", problem)
+            field.setFocus()
+            field.selectAll()
+            return
+    dialog.accept()

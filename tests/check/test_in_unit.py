@@ -6,8 +6,17 @@ import pytest
 from msgspec.structs import replace
 
 from studio import numbers
-from studio.check import Finding, acceptance, in_unit, is_accepted, names_in, with_acceptance
+from studio.check import (
+    Finding,
+    acceptance,
+    all_in_unit,
+    in_unit,
+    is_accepted,
+    names_in,
+    with_acceptance,
+)
 from studio.demo import demo_design
+from studio.design import Body
 from studio.design.accepted import Accepted
 from studio.design.carried import Carried
 from studio.design.cloth import Shortage
@@ -80,3 +89,26 @@ def test_what_was_let_stand_before_places_told_their_unit_still_stands():
     said = "A hand needs 150. Move it."
     before = Accepted("waist-large", "top edge, 42 down", "meant", None, said)
     assert is_accepted(worded, before)
+
+
+def test_every_finding_keeps_names_and_what_was_measured_on_the_body():
+    body = Body(waist_girth=780.0, hip_girth=1000.76, inside_leg=787.4, body_rise=279.4)
+    body = replace(body, waist_height=1117.6)
+    # 11, 13 and 39.4 inch of exactly 25.4 mm; whole mm would be 10.98, 12.99 and 39.41.
+    said = "The body rise of 279 mm was used, the heights give 330 mm, the hip 1001 mm."
+    demo = demo_design()
+    strip = replace(demo.pieces[0], name="strip 30 mm")
+    design = replace(demo, body=body, pieces=(strip,))
+    findings = (
+        Finding("a", "note", "block", said),
+        Finding("b", "note", "strip 30 mm", "strip 30 mm is off by 25.4 mm."),
+        Finding("c", "note", "strip 30 mm", "strip 30 mm is off by 50.8 mm."),
+    )
+    first, *rest = all_in_unit(findings, design, "inch")
+    assert "11.00 inch was used" in first.message
+    assert "give 13.00 inch, the hip 39.40 inch" in first.message
+    assert [one.message for one in rest] == [
+        "strip 30 mm is off by 1.000 inch.",
+        "strip 30 mm is off by 2.000 inch.",
+    ]
+    assert all_in_unit(findings, design, "mm") == findings

@@ -23,6 +23,12 @@ def page_count(path):
         return len(book)
 
 
+def words_on(path, index):
+    """The text of a page, all white in it single plain spaces."""
+    with pdfium.PdfDocument(path) as book:
+        return " ".join(book[index].get_textpage().get_text_range().split())
+
+
 def painted_chains(path, index):
     """Each path of a page as a chain, curves kept as curves."""
     with pdfium.PdfDocument(path) as book:

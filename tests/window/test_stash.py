@@ -76,7 +76,7 @@ def test_the_road_lists_cloths_with_what_lies_there_of_them(stocked):
     assert rows["stock", "sleeve"].isChecked()
     assert "400" in rows["stock", "sleeve"].toolTip()
     stocked.set_unit("inch")
-    assert "23.6 inch" in stocked.road._stash.rows["stock", "sleeve"].toolTip()
+    assert "23.62 inch" in stocked.road._stash.rows["stock", "sleeve"].toolTip()
 
 
 def test_every_number_of_a_cloth_is_one_step(stocked):

@@ -2,12 +2,20 @@
 
 import re
 
+import pytest
 from msgspec.structs import replace
-from PySide6.QtWidgets import QInputDialog, QLabel
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QDialogButtonBox, QInputDialog, QLabel
 
+from studio.canvas.length_field import LengthField
 from studio.design.carried import Carried
+from studio.window import dialogs, yoke_dialog
+from studio.window.export_dialog import ExportDialog
 from studio.window.findings_list import heading, sentence
 from studio.window.pocket_window import PocketWindow
+from studio.window.stock_dialog import StockDialog
+from studio.window.yoke_dialog import YokeDialog
+from tests.exchange.reading import words_on
 
 
 def trouble(window):
@@ -75,3 +83,131 @@ def test_a_girth_below_the_waist_is_named_in_the_unit_of_its_table(window):
     assert first().startswith("top edge, 44 down")
     window.set_unit("cm")
     assert first().startswith("top edge, 4.4 down")
+
+
+def typed(qtbot, field, text):
+    field.setFocus()
+    field.lineEdit().selectAll()
+    qtbot.keyClick(field, Qt.Key.Key_Delete)
+    qtbot.keyClicks(field, text)
+
+
+def test_the_yoke_dialog_takes_inches_with_fractions_and_cuts_at_exactly_that(window, monkeypatch):
+    asked = {}
+
+    def answer(dialog):
+        rise, side = dialog.findChildren(LengthField)
+        # Usual 80 and 30 mm; one inch is exactly 25.4 mm.
+        assert (rise.text(), side.text()) == ("3.150 inch", "1.181 inch")
+        rise.lineEdit().setText("3 5/16")
+        rise.interpretText()
+        asked["yoke"] = dialog.yoke()
+        return False
+
+    monkeypatch.setattr(YokeDialog, "exec", answer)
+    window.set_unit("inch")
+    window.cut_yoke()
+    assert asked["yoke"].at_rise == 84.1375
+    # What was not touched is what it was, not what its digits say.
+    assert asked["yoke"].at_side == 30.0
+
+
+def test_a_yoke_that_cannot_be_cut_is_told_in_the_unit(window, monkeypatch):
+    answers = [True, False]
+    yoke = yoke_dialog.Yoke("band", "back", 2000.0, 30.0)
+    monkeypatch.setattr(YokeDialog, "exec", lambda _: answers.pop(0))
+    monkeypatch.setattr(YokeDialog, "yoke", lambda _: yoke)
+    told = []
+    monkeypatch.setattr(dialogs, "tell", lambda _over, title, words: told.append(title + words))
+    window.set_unit("inch")
+    window.cut_yoke()
+    assert "could not be cut" in told[0]
+    assert not re.search(r"\bmm\b", told[0])
+
+
+@pytest.mark.parametrize("by", ["click", "enter"])
+def test_a_dialog_is_not_taken_with_a_length_not_understood(window, qtbot, by, monkeypatch):
+    told = []
+    monkeypatch.setattr(dialogs, "tell", lambda _over, title, words: told.append(words))
+    dialog = StockDialog("roll", "linen", ["main"], "main", "inch", window)
+    qtbot.addWidget(dialog)
+    dialog.show()
+    done = []
+    dialog.accepted.connect(lambda: done.append(True))
+    ok = dialog.findChild(QDialogButtonBox).button(QDialogButtonBox.StandardButton.Ok)
+
+    def finish():
+        if by == "click":
+            ok.setFocus()
+            ok.click()
+        else:
+            qtbot.keyClick(dialog.fields[0], Qt.Key.Key_Return)
+
+    typed(qtbot, dialog.fields[0], "59 1/")
+    finish()
+    assert not done
+    assert told == [
+        "Width: '59 1/' is not a length. Write it as 12.5 or as 12 1/2; mm, cm or inch may follow."
+    ]
+    typed(qtbot, dialog.fields[0], "59 1/4")
+    finish()
+    assert done
+    assert dialog.width_mm == 1504.95
+    assert dialog.length_mm == 2000.0
+
+
+def test_stock_is_asked_for_and_refused_in_the_unit(window, monkeypatch):
+    monkeypatch.setattr(StockDialog, "exec", lambda dialog: answers.pop(0)(dialog))
+    told = []
+    monkeypatch.setattr(dialogs, "tell", lambda _over, _title, words: told.append(words))
+
+    def nothing_wide(dialog):
+        assert dialog.fields[0].suffix() == " cm"
+        dialog.fields[0].setValue(0.0)
+        return True
+
+    def a_good_one(dialog):
+        dialog.fields[0].setValue(142.5)
+        return True
+
+    answers = [nothing_wide, a_good_one]
+    window.set_unit("cm")
+    window.stash.new_roll()
+    assert len(told) == 1
+    (roll,) = window.document.design.stash
+    assert (roll.width, roll.length) == (1425.0, 2000.0)
+    window.document.undo()
+
+
+@pytest.mark.parametrize(
+    ("unit", "side"), [("mm", "100 mm"), ("cm", "10 cm"), ("inch", "3 15/16 inch (100 mm)")]
+)
+def test_the_test_square_is_told_in_the_unit_before_and_on_the_sheets(
+    window, tmp_path, monkeypatch, unit, side
+):
+    seen, told = [], []
+
+    def chosen(dialog):
+        seen.extend(label.text() for label in dialog.findChildren(QLabel))
+        for word in ("png", "dxf"):
+            dialog.ticks[word].setChecked(False)
+        dialog.folder.setText(str(tmp_path))
+        return True
+
+    monkeypatch.setattr(ExportDialog, "exec", chosen)
+    monkeypatch.setattr(dialogs, "tell", lambda _over, _title, words: told.append(words))
+    window.set_unit(unit)
+    window.export()
+    assert any(f"it is {side} on each side" in words for words in seen)
+    assert f"it is {side} on each side" in told[0]
+    (written,) = tmp_path.glob("*.pdf")
+    assert f"If it is not {side}, mend" in words_on(written, 0)
+
+
+def test_a_body_is_asked_for_in_inches_by_those_who_chose_them(window, monkeypatch):
+    units = []
+    monkeypatch.setattr(dialogs.BodyDialog, "exec", lambda dialog: units.append(dialog.unit))
+    for unit in ("mm", "cm", "inch"):
+        window.set_unit(unit)
+        window.new_design()
+    assert units == ["cm", "cm", "inch"]

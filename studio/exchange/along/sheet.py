@@ -7,7 +7,7 @@ from functools import partial
 from studio import numbers
 from studio.alter.kind import Say
 from studio.block.panel import Panel
-from studio.check import LedgerRow, in_unit, names_in
+from studio.check import LedgerRow, all_in_unit
 from studio.exchange.along.from_block import block_stage
 from studio.exchange.along.from_lines import line_stage
 from studio.exchange.along.from_pieces import piece_stage
@@ -68,12 +68,8 @@ def _before(pattern: Pattern, unit: LengthUnit) -> tuple[str, ...]:
         "Measure twice, walk the seams at the end, and sew a trial garment before the good cloth "
         "is cut.",
     ]
-    names = tuple(names_in(pattern.design))
-    missing = [
-        in_unit(finding, unit, names).message
-        for finding in pattern.findings
-        if finding.rule in _MADE
-    ]
+    unmade = [finding for finding in pattern.findings if finding.rule in _MADE]
+    missing = [finding.message for finding in all_in_unit(unmade, pattern.design, unit)]
     if missing:
         said.append("Left out, because it could not be made: " + " ".join(missing))
     if pattern.design.notes:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
+from studio import numbers
 from studio.exchange.arrange import Laid
 from studio.exchange.marks import cut_words
 from studio.exchange.pages import Pages
@@ -16,18 +17,11 @@ from studio.exchange.paint.paths import path_of, transform_of
 from studio.exchange.paint.pieces import PieceStyle, pen_of
 from studio.exchange.paint.writing import width_of, wrapped, write, write_paragraphs
 from studio.exchange.paper_sizes import MARGIN
+from studio.exchange.printed_square import SIDE, side_words
+from studio.numbers import LengthUnit
 from studio.sew.sewn import SewnPiece
 
-TEST_SQUARE = 100.0
-"""Side of the test square, mm."""
-
 _TIED = "\N{NO-BREAK SPACE}"
-
-PRINT_WORDS = (
-    f"Print at 100{_TIED}% (actual size). Choose no fitting to the page.",
-    f"Measure this square both ways. If it is not 100{_TIED}mm, mend the printer's scale and "
-    "print this page again before you print the rest.",
-)
 
 CAUTIONS = (
     "Measure the printed test square before cutting.",
@@ -49,6 +43,16 @@ _BELOW_HEAD = 7.0
 _SPACE = 6.0
 
 
+def print_words(unit: LengthUnit = "mm") -> tuple[str, str]:
+    """How to print, and what to do when the test square comes out wrong."""
+    side = side_words(unit).replace(" ", _TIED)
+    return (
+        f"Print at 100{_TIED}% (actual size). Choose no fitting to the page.",
+        f"Measure this square both ways. If it is not {side}, mend the printer's scale and "
+        "print this page again before you print the rest.",
+    )
+
+
 def overview_count(pages: Pages, pieces: Sequence[SewnPiece]) -> int:
     """How many pages the overview takes: one, and more when the list of pieces is long."""
     ensure_gui()
@@ -56,12 +60,19 @@ def overview_count(pages: Pages, pieces: Sequence[SewnPiece]) -> int:
 
 
 def paint_overview(
-    painter: QPainter, pages: Pages, pieces: Sequence[SewnPiece], title: str, number: int
+    painter: QPainter,
+    pages: Pages,
+    pieces: Sequence[SewnPiece],
+    title: str,
+    number: int,
+    unit: LengthUnit = "mm",
 ) -> None:
-    """Paint overview page `number`, counted from 0; the painter's unit is the mm of the paper."""
+    """Paint overview page `number`, counted from 0; the painter's unit is the mm of the paper,
+    `unit` that of what is told.
+    """
     rows = _lists(pages, pieces)[number]
     if number == 0:
-        _paint_head(painter, pages, pieces, title)
+        _paint_head(painter, pages, pieces, title, unit)
         width = pages.paper.width - 2.0 * MARGIN
         left, top = MARGIN, MARGIN + _TOP_OF_PLAN
         plan_width = width * _PLAN_SHARE - _SPACE
@@ -74,23 +85,25 @@ def paint_overview(
     _write_list(painter, pages, pieces, QPointF(MARGIN, MARGIN + _HEAD), rows)
 
 
-def paint_test_square(painter: QPainter, corner: QPointF, paragraphs: Sequence[str]) -> None:
+def paint_test_square(
+    painter: QPainter, corner: QPointF, paragraphs: Sequence[str], unit: LengthUnit = "mm"
+) -> None:
     """The square of 100 mm from its upper left corner, its size on two sides, words inside."""
     pen = QPen(QColor("#000000"), 0.2)
     pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
     painter.setPen(pen)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawRect(QRectF(corner.x(), corner.y(), TEST_SQUARE, TEST_SQUARE))
-    middle = TEST_SQUARE / 2.0
-    label = "100 mm"
-    below = QPointF(corner.x() + middle, corner.y() + TEST_SQUARE - 2.5)
+    painter.drawRect(QRectF(corner.x(), corner.y(), SIDE, SIDE))
+    middle = SIDE / 2.0
+    label = side_words(unit)
+    below = QPointF(corner.x() + middle, corner.y() + SIDE - 2.5)
     write(painter, below, label, _HEAD, bold=True, align="centre")
-    beside = QPointF(corner.x() + TEST_SQUARE - 2.5, corner.y() + middle)
+    beside = QPointF(corner.x() + SIDE - 2.5, corner.y() + middle)
     write(painter, beside, label, _HEAD, bold=True, align="centre", turned=90.0)
     place = QPointF(corner.x() + 6.0, corner.y() + 9.0)
     write(painter, place, "Test square", _HEAD, bold=True)
     below_head = QPointF(place.x(), place.y() + 1.5)
-    write_paragraphs(painter, below_head, paragraphs, _TEXT, TEST_SQUARE - 20.0)
+    write_paragraphs(painter, below_head, paragraphs, _TEXT, SIDE - 20.0)
 
 
 def paint_plan(painter: QPainter, pages: Pages, room: QRectF) -> None:
@@ -121,7 +134,9 @@ def paint_plan(painter: QPainter, pages: Pages, room: QRectF) -> None:
     painter.restore()
 
 
-def _paint_head(painter: QPainter, pages: Pages, pieces: Sequence[SewnPiece], title: str) -> None:
+def _paint_head(
+    painter: QPainter, pages: Pages, pieces: Sequence[SewnPiece], title: str, unit: LengthUnit
+) -> None:
     width = pages.paper.width - 2.0 * MARGIN
     painter.setPen(QColor("#000000"))
     size = _TITLE * min(1.0, width / max(1.0, width_of(title, _TITLE, bold=True)))
@@ -137,25 +152,26 @@ def _paint_head(painter: QPainter, pages: Pages, pieces: Sequence[SewnPiece], ti
     square_top = 24.0
     place = QPointF(MARGIN, MARGIN + _TITLE + 2.0)
     write_paragraphs(painter, place, (words,), _TEXT, width)
-    paint_test_square(painter, QPointF(MARGIN, MARGIN + square_top), PRINT_WORDS)
-    right = MARGIN + TEST_SQUARE + _SPACE
-    column = width - TEST_SQUARE - _SPACE
+    paint_test_square(painter, QPointF(MARGIN, MARGIN + square_top), print_words(unit), unit)
+    right = MARGIN + SIDE + _SPACE
+    column = width - SIDE - _SPACE
     y = MARGIN + square_top + 3.0
     _write_head(painter, QPointF(right, y), "Before you cut")
     y = write_paragraphs(painter, QPointF(right, y + 1.0), CAUTIONS, _TEXT, column)
     _write_head(painter, QPointF(right, y + 7.0), "Gluing")
-    write_paragraphs(painter, QPointF(right, y + 8.0), _gluing(pages), _TEXT, column)
-    _paint_key(painter, QPointF(MARGIN, MARGIN + square_top + TEST_SQUARE + 4.5))
+    write_paragraphs(painter, QPointF(right, y + 8.0), _gluing(pages, unit), _TEXT, column)
+    _paint_key(painter, QPointF(MARGIN, MARGIN + square_top + SIDE + 4.5))
 
 
 def _counted(number: int, what: str) -> str:
     return f"{number} {what}{'' if number == 1 else 's'}"
 
 
-def _gluing(pages: Pages) -> tuple[str, ...]:
+def _gluing(pages: Pages, unit: LengthUnit) -> tuple[str, ...]:
+    strip = numbers.length(pages.strip, unit, numbers.ROUGH[unit]).replace(" ", _TIED)
     return (
         "Trim the left and upper side of a page at its frame. Lay it on the strip "
-        f"({pages.strip:.0f}{_TIED}mm) of its neighbour so that the diamonds of one number close.",
+        f"({strip}) of its neighbour so that the diamonds of one number close.",
     )
 
 
@@ -242,10 +258,10 @@ def _lists_after(pages: Pages, pieces: Sequence[SewnPiece], before: int) -> list
     return [*found, range(start, len(pieces))]
 
 
-def _ranges(numbers: Sequence[int]) -> str:
+def _ranges(counted: Sequence[int]) -> str:
     """2, 3, 4, 7 as "2-4, 7", the way print windows take it."""
     runs = []
-    for _, run in itertools.groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]):
+    for _, run in itertools.groupby(enumerate(counted), key=lambda pair: pair[1] - pair[0]):
         members = [number for _, number in run]
         runs.append(str(members[0]) if len(members) == 1 else f"{members[0]}-{members[-1]}")
     return ", ".join(runs)

@@ -1,14 +1,17 @@
-"""Pages painted into a PDF."""
+"""Pages to be painted, and how they are painted into a PDF."""
 
 from __future__ import annotations
 
 import re
 import uuid
 from collections.abc import Callable, Iterable
+from typing import TypeAlias
 
+import msgspec
 from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QSizeF, QUuid
-from PySide6.QtGui import QPageSize, QPainter, QPdfWriter
+from PySide6.QtGui import QPagedPaintDevice, QPageSize, QPainter, QPdfWriter
 
+from studio.errors import YokewrightError
 from studio.exchange.paint.offscreen import painting
 from studio.exchange.paper_sizes import Paper
 
@@ -18,21 +21,41 @@ _RESOLUTION = 1200
 _POINTS_PER_MM = 72.0 / 25.4
 
 
-def printed(paper: Paper, title: str, pages: Iterable[Callable[[QPainter], None]]) -> bytes:
-    """A PDF of pages, each painted in mm from the upper left corner of the paper.
+PaintPage: TypeAlias = Callable[[QPainter], None]
 
-    The same pages give the same bytes but for the date in it.
+
+class Book(msgspec.Struct, frozen=True):
+    """Pages ready to be painted, each in mm from the upper left corner of its paper; nothing is
+    drawn nearer than `margin` mm to an edge of it.
     """
+
+    title: str
+    paper: Paper
+    margin: float
+    pages: tuple[PaintPage, ...]
+
+
+def printed(book: Book) -> bytes:
+    """A PDF of a book. The same pages give the same bytes but for the date in it."""
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    writer = _writer(buffer, paper, title)
-    with painting(writer) as painter:
-        painter.scale(_RESOLUTION / 25.4, _RESOLUTION / 25.4)
+    writer = _writer(buffer, book.paper, book.title)
+    paint_pages(book.pages, writer)
+    return _with_true_size(bytes(buffer.data().data()), book.paper)
+
+
+def paint_pages(pages: Iterable[PaintPage], device: QPagedPaintDevice) -> None:
+    """Paint pages at true size on a device whose origin is the corner of the paper.
+
+    Raises:
+        YokewrightError: the device can not be painted on, or takes no further page.
+    """
+    with painting(device) as painter:
+        painter.scale(device.logicalDpiX() / 25.4, device.logicalDpiY() / 25.4)
         for number, paint in enumerate(pages):
-            if number:
-                writer.newPage()
+            if number and not device.newPage():
+                raise YokewrightError(f"No page was taken after page {number}.")
             paint(painter)
-    return _with_true_size(bytes(buffer.data().data()), paper)
 
 
 def _writer(buffer: QBuffer, paper: Paper, title: str) -> QPdfWriter:
