@@ -17,7 +17,6 @@ from studio.design.joins import Corner, EdgeRef, Finish, JoinSide
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
 from studio.sew.measure import stretch
-from studio.sew.order import finish_name
 
 Share = tuple[str, float, float]
 """The part a stretch of a chain lies on, and from where to where, mm along the chain."""
@@ -101,12 +100,6 @@ def taught(design: Design, parting: Parting) -> Design:
                 "say anew where it is caught.",
                 where=finish.edge.text,
             )
-    wishes = {
-        finish_name(finish): tuple(
-            finish_name(replace(finish, edge=ref)) for ref in parting.refs(finish.edge, True)
-        )
-        for finish in design.finishes
-    }
     shared = _with_caught(design, with_shares(design, parting.refs), parting)
     return replace(
         shared,
@@ -116,7 +109,6 @@ def taught(design: Design, parting: Parting) -> Design:
         ),
         corners=tuple(_corner(corner, parting) for corner in design.corners),
         topstitching=tuple(new for one in design.topstitching for new in _rows(one, parting)),
-        sewing=tuple(new for wish in design.sewing for new in wishes.get(wish, (wish,))),
         cutting=tuple(
             replace(rule, piece=part)
             for rule in design.cutting

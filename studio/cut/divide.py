@@ -1,11 +1,11 @@
-"""A piece divided along a line that runs from edge to edge: two pieces, their join, and every seam
-that spoke of the one piece taught to speak of both. A yoke is such a division with its darts shut.
+"""A piece divided along a line that runs from edge to edge: two pieces, their join, and all that
+spoke of the one piece taught to speak of both. A yoke is such a division with its darts shut.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 import msgspec
 import shapely
@@ -14,10 +14,11 @@ from msgspec.structs import replace
 from studio.alter.closing import waist_neighbours
 from studio.block.panel import Panel
 from studio.block.places import place_on_edge, point_at
-from studio.curves import Outline, Vector
+from studio.curves import Chain, Outline, Vector
 from studio.cut.draw import draw_line
 from studio.cut.drawn import DrawnLine
 from studio.cut.facing import refuse_faced
+from studio.cut.parted_rows import Parts, corner_on_parts, rows_on_parts
 from studio.cut.piece import Piece
 from studio.cut.sharing import with_shares
 from studio.cut.split import Side
@@ -85,7 +86,10 @@ def with_yoke(design: Design, panel: Panel, asked: Yoke) -> Design:
             pieces.append(replace(piece, rest_at=asked.rest_at))
         else:
             pieces.append(piece)
-    return replace(made, pieces=tuple(pieces))
+    # The lines that were drawn on the piece are not drawn on the yoke, whose darts are closed.
+    edges = {edge.name for edge in panel.outline}
+    kept = tuple(one for one in made.topstitching if one.piece != asked.name or one.along in edges)
+    return replace(made, pieces=tuple(pieces), topstitching=kept)
 
 
 def piece_along(design: Design, pieces: Iterable[Piece], drawn: DrawnLine) -> Piece | None:
@@ -148,7 +152,7 @@ def divided(
     cut_new = replace(_part_of(old, right, Bound(line.name, keep_new)), name=new_name)
     pieces = [cut_old if piece is old else piece for piece in design.pieces]
     pieces.insert(pieces.index(cut_old) + 1, cut_new)
-    marks = _marks_right_of(design, old, panel, line)
+    marks = _marks_right_of(_marks_of(design, old, panel), panel, line)
     owner = _Owner(piece_name, new_name, new_is_right, [*right, *marks], path)
     seam = Join(
         f"{line.name} seam",
@@ -159,7 +163,27 @@ def divided(
     if not new_is_right:
         seam = replace(seam, a=seam.b, b=seam.a)
     taught = with_shares(design, owner.refs)
-    return replace(taught, pieces=tuple(pieces), joins=(*taught.joins, seam))
+    parts = Parts(
+        piece_name,
+        *((piece_name, new_name) if new_is_right else (new_name, piece_name)),
+        whole,
+        draw_line(line, panel).chain,
+        path.start.edge,
+        path.end.edge,
+        tuple(right),
+        _marks_of(design, old, panel),
+    )
+    return replace(
+        taught,
+        pieces=tuple(pieces),
+        joins=(*taught.joins, seam),
+        topstitching=tuple(row for one in design.topstitching for row in rows_on_parts(one, parts)),
+        corners=tuple(corner_on_parts(one, parts) for one in design.corners),
+        cutting=(
+            *design.cutting,
+            *(replace(rule, piece=new_name) for rule in design.cutting if rule.piece == piece_name),
+        ),
+    )
 
 
 class _Owner:
@@ -256,16 +280,20 @@ def _right_of(outline: Outline, path: AnchoredPath) -> list[str]:
     return found
 
 
-def _marks_right_of(design: Design, piece: PanelPiece, panel: Panel, line: StyleLine) -> list[str]:
-    """Stretches of the lines drawn on a piece whose middle lies right of a line."""
-    chain = draw_line(line, panel).chain
-    return [
-        edge.name
+def _marks_of(design: Design, piece: PanelPiece, panel: Panel) -> dict[str, Chain]:
+    """The stretches of the lines drawn on a piece, by name, where they lie on its panel."""
+    return {
+        edge.name: edge.chain
         for mark in design.lines
         if mark.name in piece.marks
         for edge in draw_line(mark, panel).edges
-        if chain.side_of(edge.chain.at(edge.length / 2.0)) < 0.0
-    ]
+    }
+
+
+def _marks_right_of(marks: Mapping[str, Chain], panel: Panel, line: StyleLine) -> list[str]:
+    """Those whose middle lies right of a line."""
+    chain = draw_line(line, panel).chain
+    return [name for name, mark in marks.items() if chain.side_of(mark.at(mark.length / 2.0)) < 0.0]
 
 
 def _rise_first(panel: Panel) -> bool:

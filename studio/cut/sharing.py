@@ -18,7 +18,8 @@ other way round.
 
 def with_shares(design: Design, share: Share) -> Design:
     """The design in which every reference of a join or a finish is replaced by its shares; those
-    of a join in the order in which the seam is sewn.
+    of a join in the order in which the seam is sewn. Where the order of sewing was wished for, the
+    finishes of the shares take the place of that of the whole.
 
     Raises:
         GeometryRefused: as `share` does.
@@ -31,7 +32,17 @@ def with_shares(design: Design, share: Share) -> Design:
     joins = tuple(
         replace(join, a=side(join.a, True), b=side(join.b, False)) for join in design.joins
     )
-    finishes = tuple(
-        replace(finish, edge=ref) for finish in design.finishes for ref in share(finish.edge, True)
+    shared = [
+        tuple(replace(finish, edge=ref) for ref in share(finish.edge, True))
+        for finish in design.finishes
+    ]
+    steps = {
+        finish.step: tuple(one.step for one in parts)
+        for finish, parts in zip(design.finishes, shared, strict=True)
+    }
+    return replace(
+        design,
+        joins=joins,
+        finishes=tuple(one for parts in shared for one in parts),
+        sewing=tuple(step for wish in design.sewing for step in steps.get(wish, (wish,))),
     )
-    return replace(design, joins=joins, finishes=finishes)

@@ -85,6 +85,11 @@ class Finish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     at: float | None = None
     spread: int = 0
 
+    @property
+    def step(self) -> str:
+        """What it is called as a step of the order of sewing."""
+        return f"{self.edge.text}, {self.how}"
+
 
 class Corner(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """How the allowances meet at the corner of a piece between two edges, met counter-clockwise:

@@ -219,7 +219,7 @@ def _pieces_renamed(design: Design, name: Name) -> Design:
 def _sewn_as_before(design: Design, named: Design) -> Design:
     """The order of sewing speaks of finishes by their edges: brought along."""
     steps = {
-        f"{before.edge.text}, {before.how}": f"{after.edge.text}, {after.how}"
+        before.step: after.step
         for before, after in zip(design.finishes, named.finishes, strict=True)
     }
     return replace(named, sewing=tuple(steps.get(step, step) for step in named.sewing))

@@ -46,7 +46,7 @@ class Parts(msgspec.Struct, frozen=True):
 
 def finish_name(finish: Finish) -> str:
     """What the step that finishes an edge is called."""
-    return f"{finish.edge.text}, {finish.how}"
+    return finish.step
 
 
 def darts_name(piece: str) -> str:
