@@ -13,11 +13,23 @@ from studio.sew.sewn import SewnPiece
 GAP = 70.0
 """Between neighbours, mm: room for allowances and names."""
 
+MARGIN = 1.8 * GAP
+"""Of names past the last column, mm."""
+
 SMALL = 260.0
 """A column narrower than this (mm) stands further apart."""
 
 WIDE = 620.0
 """A piece wider than this (mm) lies in a row of its own below."""
+
+_ALIKE = 150.0
+"""Pieces whose heights differ less than this (mm) stand as the design names them."""
+
+_SCREEN = 1.45
+"""How many times wider than high what is shown between the panes may be, names left out."""
+
+_DEPTHS = tuple(1.0 + 0.05 * k for k in range(41))
+"""Depths of the columns that are tried, in heights of the panels."""
 
 
 def place_panels(panels: Sequence[Panel]) -> dict[str, Vector]:
@@ -36,49 +48,83 @@ def place_pieces(
     height: float,
     faced: Mapping[str, str] | None = None,
 ) -> dict[str, Vector]:
-    """A shift (mm) for each piece: columns from x = `left`, each up to `height` mm high, tall
-    pieces first; wide pieces in rows below. A facing lies under the piece that `faced` gives it.
+    """A shift (mm) for each piece: columns from x = `left` that hang from y = `height`, tall pieces
+    first, those alike as they come; wide pieces in rows below, from x = 0. A facing lies under the
+    piece that `faced` gives it.
+
+    Columns are as deep as shows all of it largest on a screen; what lies left of x = `left` is
+    taken to reach from y = 0 to `height`.
     """
     boxes = {sewn.piece.name: cut_box(sewn) for sewn in pieces}
     groups: dict[str, list[str]] = {}
     for name in boxes:
         outer = (faced or {}).get(name, name)
         groups.setdefault(outer if outer in boxes else name, []).append(name)
-    wide = [name for name in groups if boxes[name].width > WIDE]
-    others = sorted(
-        (name for name in groups if name not in wide), key=lambda name: -boxes[name].height
+    wide = [name for outer in groups if boxes[outer].width > WIDE for name in groups[outer]]
+    tall = sorted(
+        (group for outer, group in groups.items() if boxes[outer].width <= WIDE),
+        key=lambda group: -round(boxes[group[0]].height / _ALIKE),
     )
+    tried = [
+        _placed(_columns(tall, boxes, height * share), wide, boxes, left, height)
+        for share in _DEPTHS
+    ]
+    return max(tried, key=lambda shifts: _scale(shifts, boxes, left, height))
+
+
+def _placed(
+    columns: Sequence[Sequence[str]],
+    wide: Sequence[str],
+    boxes: Mapping[str, Box],
+    left: float,
+    height: float,
+) -> dict[str, Vector]:
+    """Columns side by side, and wide pieces below all that stands over them."""
     shifts: dict[str, Vector] = {}
+    feet = [(0.0, 0.0)]  # From x on, what lies above reaches down to y.
     x = left
-    for column in _columns([groups[outer] for outer in others], boxes, height):
+    for column in columns:
         broad, top = max(boxes[name].width for name in column), height
         x += _beside(broad) if x > left else 0.0
         for name in column:
             box = boxes[name]
             shifts[name] = Vector(x + broad / 2.0 - box.centre.x, top - box.top)
             top -= box.height + GAP
+        feet.append((x, top + GAP))
         x += broad
-    below = -1.5 * GAP
-    for name in (name for outer in wide for name in groups[outer]):
+    for name in wide:
         box = boxes[name]
-        shifts[name] = Vector(left - box.left, below - box.top)
-        below -= box.height + GAP
+        below = min(foot for start, foot in feet if start < box.width + GAP) - 1.5 * GAP
+        shifts[name] = Vector(-box.left, below - box.top)
+        feet.append((0.0, below - box.height))
     return shifts
+
+
+def _scale(
+    shifts: Mapping[str, Vector], boxes: Mapping[str, Box], left: float, height: float
+) -> float:
+    """How large everything is shown on a screen of the usual shape."""
+    right = max((boxes[name].right + shift.x for name, shift in shifts.items()), default=left)
+    foot = min((boxes[name].bottom + shift.y for name, shift in shifts.items()), default=0.0)
+    return min(_SCREEN / max(right, left), 1.0 / (height - min(foot, 0.0) + GAP))
 
 
 def _columns(
     groups: Sequence[Sequence[str]], boxes: Mapping[str, Box], height: float
 ) -> list[list[str]]:
-    """Groups one under the other, in columns up to `height` mm high."""
+    """Groups one under the other, each in the first column where it has room: up to `height` mm
+    high, or as high as one group.
+    """
     columns: list[list[str]] = []
-    top = 0.0
+    spare: list[float] = []
     for group in groups:
-        deep = sum(boxes[name].height + GAP for name in group) - GAP
-        if not columns or top - deep < 0.0:
+        deep = sum(boxes[name].height + GAP for name in group)
+        at = next((k for k, room in enumerate(spare) if deep <= room), len(spare))
+        if at == len(spare):
             columns.append([])
-            top = height
-        columns[-1] += group
-        top -= deep + GAP
+            spare.append(height + GAP)
+        columns[at] += group
+        spare[at] -= deep
     return columns
 
 
@@ -89,7 +135,7 @@ def _beside(broad: float) -> float:
 
 def rooms_for_names(pieces: Sequence[SewnPiece], shifts: Mapping[str, Vector]) -> dict[str, float]:
     """How wide (mm) the name centred below each piece may be where the pieces lie: as far as the
-    pieces beside the name, or halfway to one that has its own name there.
+    pieces beside the name, or halfway to one that has its own name there, and not far past all.
     """
     boxes = {}
     for sewn in pieces:
@@ -97,7 +143,10 @@ def rooms_for_names(pieces: Sequence[SewnPiece], shifts: Mapping[str, Vector]) -
         boxes[sewn.piece.name] = Box(
             box.left + shift.x, box.bottom + shift.y, box.right + shift.x, box.top + shift.y
         )
-    return {name: 2.0 * min(_reaches(name, boxes)) for name in boxes}
+    end = max((box.right for box in boxes.values()), default=0.0) + MARGIN
+    return {
+        name: 2.0 * min(*_reaches(name, boxes), end - box.centre.x) for name, box in boxes.items()
+    }
 
 
 def _reaches(name: str, boxes: Mapping[str, Box]) -> tuple[float, float]:

@@ -17,6 +17,7 @@ from studio.canvas.held_view import HeldView
 from studio.canvas.nudge import ARROWS, nudge_step
 from studio.canvas.number_field import NumberField
 from studio.canvas.paths import to_pattern
+from studio.canvas.placing import MARGIN
 from studio.canvas.scene import Sheet
 from studio.canvas.tool import Tool
 
@@ -52,9 +53,9 @@ class DraftView(HeldView):
         return self._sheet.content()
 
     def with_margins(self, target: QRectF) -> QRectF:
-        """More room at the left and the foot, where names are written."""
+        """More room at the sides and the foot, where names are written."""
         side, foot = target.width() * 0.045, target.height() * 0.03
-        return target.adjusted(-side, -foot, side * 0.3, foot)
+        return target.adjusted(-side, -foot, max(side, MARGIN), foot)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Left takes hold, middle or space and left pans."""

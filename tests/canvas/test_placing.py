@@ -2,6 +2,7 @@
 
 import pytest
 
+from studio.canvas import placing
 from studio.canvas.placing import GAP, place_panels, place_pieces, rooms_for_names
 from studio.curves import Box
 from studio.demo import demo_design
@@ -23,6 +24,47 @@ def test_nothing_overlaps():
     boxes += [moved(cut_box(sewn), pieces[sewn.piece.name]) for sewn in PATTERN.pieces]
     for k, one in enumerate(boxes):
         assert not any(one.meets(two, 20.0) for two in boxes[k + 1 :])
+
+
+def shown_at(pieces, places, height):
+    """Pixels a millimetre on a sheet of 1000 pixels' height and half as much again in width."""
+    placed = [moved(cut_box(sewn), places[sewn.piece.name]) for sewn in pieces]
+    assert all(box.top <= height + 1e-9 for box in placed)
+    wide = max(box.right for box in placed)
+    return min(1500.0 / wide, 1000.0 / (height - min(box.bottom for box in placed)))
+
+
+def test_no_other_depth_of_the_columns_shows_more(monkeypatch):
+    height = max(panel.outline.box.height for panel in PATTERN.panels)
+    for pieces in (PATTERN.pieces, PATTERN.pieces[::3]):
+        best = shown_at(pieces, place_pieces(pieces, 1000.0, height), height)
+        for depth in (1.0, 1.2, 1.5, 2.0, 3.0):
+            with monkeypatch.context() as patch:
+                patch.setattr(placing, "_DEPTHS", (depth,))
+                other = shown_at(pieces, place_pieces(pieces, 1000.0, height), height)
+            assert best >= 0.97 * other
+            if depth == 3.0 and pieces is PATTERN.pieces:
+                assert best > 1.2 * other
+
+
+def test_pieces_alike_stand_in_the_order_of_the_design():
+    legs = [sewn for sewn in PATTERN.pieces if sewn.piece.name in ("front-leg", "back-leg")]
+    for order in (legs, legs[::-1]):
+        places = place_pieces(order, 1000.0, 1100.0)
+        first, second = (moved(cut_box(one), places[one.piece.name]) for one in order)
+        assert first.right < second.left
+
+
+def test_a_wide_piece_lies_below_all_that_stands_over_it():
+    by_name = {sewn.piece.name: sewn for sewn in PATTERN.pieces}
+    legs = [by_name[name] for name in ("front-leg", "back-leg", "waistband")]
+    for left in (0.0, 1500.0):
+        places = place_pieces(legs, left, 1100.0)
+        band = moved(cut_box(by_name["waistband"]), places["waistband"])
+        over = [moved(cut_box(leg), places[leg.piece.name]) for leg in legs[:2]]
+        foot = min([0.0, *(box.bottom for box in over if box.left < band.right + GAP)])
+        assert band.left == 0.0
+        assert band.top == foot - 1.5 * GAP
 
 
 def test_panels_stand_on_one_level():
