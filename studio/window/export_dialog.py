@@ -1,4 +1,4 @@
-"""Writing the pieces to files: which formats, on what paper, into which folder."""
+"""The pieces on their way out: to files, in which formats, on what paper; or to a printer."""
 
 from __future__ import annotations
 
@@ -113,3 +113,23 @@ def export(over: QWidget, document: Document, unit: LengthUnit) -> None:
         told = f"{names}\n\nin {folder}\n\n{dialogs.square_caution(unit)}"
         dialogs.tell(over, "The pieces are written.", told)
         return
+
+
+def print_pieces(over: QWidget, document: Document, unit: LengthUnit) -> bool:
+    """Print the pages that the PDF would have; False when nothing was printed."""
+    # Printing takes its time to load, and not every sitting comes to it.
+    from studio.exchange.paper import book_of_pieces
+    from studio.window.print_pages import ask_and_print
+
+    pattern = document.whole()
+    return ask_and_print(
+        over,
+        lambda paper: book_of_pieces(
+            pattern.pieces, paper=paper, title=pattern.design.name, unit=unit
+        ),
+        tuple(PAPERS),
+        instead="Write the pieces to a PDF instead, with Write pieces to files in the File menu, "
+        "and print it at 100 % (actual size) where there is a printer.",
+        caution=dialogs.square_caution(unit),
+        unit=unit,
+    )

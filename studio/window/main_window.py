@@ -232,10 +232,6 @@ class MainWindow(QMainWindow):
         sheet.show()
         return sheet
 
-    def show_cautions(self) -> None:
-        """What to mind before cutting."""
-        dialogs.show_cautions(self, self.unit)
-
     def name_design(self) -> None:
         """Ask for the design's name and notes."""
         design = self.document.history.design

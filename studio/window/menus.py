@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QMenu
 from studio.canvas.theme import DARK, LIGHT
 from studio.cut.parts import PARTS
 from studio.numbers import LengthUnit
-from studio.window import dialogs, recent
+from studio.window import dialogs, export_dialog, recent
 from studio.window.history import History
 from studio.window.road_pane import CLOTH
 from studio.window.stash_pane import fill_menu
@@ -36,7 +36,13 @@ class Menus:
         self._make_look(bar.addMenu("&Look"))
         helping = bar.addMenu("&Help")
         self._add(helping, "Hand and keys…", _Keys.HelpContents, partial(dialogs.show_keys, window))
-        self._add(helping, "Before you cut…", None, window.show_cautions)
+        self._add(helping, "Before you cut…", None, self._show_cautions)
+
+    def _show_cautions(self) -> None:
+        dialogs.show_cautions(self._window, self._window.unit)
+
+    def _print(self) -> None:
+        export_dialog.print_pieces(self._window, self._window.document, self._window.unit)
 
     def show_history(self, history: History) -> None:
         """Name what undo and redo would do."""
@@ -62,6 +68,7 @@ class Menus:
         self._add(menu, "Save as…", _Keys.SaveAs, window.save_as)
         menu.addSeparator()
         self._add(menu, "Write pieces to files…", "Ctrl+E", window.export)
+        self._add(menu, "Print…", _Keys.Print, self._print)
         self._add(menu, "Draft-along sheet…", None, window.show_along)
         self._add(menu, "Work sheet…", None, window.show_work)
         menu.addSeparator()

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QKeySequence, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -23,7 +23,7 @@ from studio.errors import YokewrightError
 from studio.exchange.along import Sheet
 from studio.exchange.paint.along import Page, pages_of, paint_page
 from studio.exchange.paper_sizes import PAPERS, Paper
-from studio.exchange.sheet_pdf import write_sheet
+from studio.exchange.sheet_pdf import READING_PAPERS, book_of_sheet, write_sheet
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window import dialogs
@@ -97,18 +97,38 @@ class SheetWindow(QDialog):
             return False
         return True
 
+    def print_out(self) -> bool:
+        """Print the sheet on the paper that is in the printer; False when it was not."""
+        from studio.window.print_pages import ask_and_print  # Slow to load.
+
+        sheet = self._make(self._document.whole(), self._unit)
+        return ask_and_print(
+            self,
+            lambda paper: book_of_sheet(sheet, paper=paper),
+            READING_PAPERS,
+            instead="Save the sheet as a PDF instead, and print it where there is a printer.",
+            unit=self._unit,
+        )
+
     def _bar(self) -> QHBoxLayout:
         bar = QHBoxLayout()
         bar.setContentsMargins(14, 8, 14, 8)
+        bar.setSpacing(8)
         words = QLabel(self._words)
         bar.addWidget(words, 1)
         self._paper = QComboBox()
         self._paper.setAccessibleName("Paper")
-        for name in ("a4", "letter"):
+        for name in READING_PAPERS:
             self._paper.addItem(PAPERS[name].name, name)
         self._paper.currentIndexChanged.connect(lambda _index: self.refresh())
         bar.addWidget(self._paper)
+        printing = QPushButton("Print…")
+        printing.setShortcut(QKeySequence(QKeySequence.StandardKey.Print))
+        printing.setAutoDefault(False)
+        printing.clicked.connect(lambda _on=False: self.print_out())
+        bar.addWidget(printing)
         save = QPushButton("Save as PDF…")
+        save.setAutoDefault(False)
         save.clicked.connect(self._ask_and_save)
         bar.addWidget(save)
         return bar

@@ -22,7 +22,15 @@ from studio.window.findings_list import heading, sentence
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
 
-SLOW_TO_LOAD = ("ezdxf", "scipy.linalg", "scipy.optimize", "scipy.sparse", "spyrrow", "svgelements")
+SLOW_TO_LOAD = (
+    "PySide6.QtPrintSupport",
+    "ezdxf",
+    "scipy.linalg",
+    "scipy.optimize",
+    "scipy.sparse",
+    "spyrrow",
+    "svgelements",
+)
 
 SHOWN = """
 import sys
