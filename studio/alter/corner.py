@@ -100,7 +100,8 @@ def corner_moved_level(
     moved = bent(bend, step, falling)
     far_chain = moved.with_ends(near_chain.end, still.start).then(still)
     for place, chain in ((near, near_chain), (other, far_chain)):
-        edges[place] = edges[place].redrawn(chain if corner_last else chain.reversed())
+        redrawn = chain if corner_last else chain.reversed()
+        edges[place] = Edge.whole(edges[place].name, redrawn)
     return replace(panel, outline=Outline.of(edges))
 
 
@@ -118,7 +119,8 @@ def corner_moved_in(
     cut, _, corner_last = _neighbours(edges, cut_edge, end_edge)
     chain = edges[cut].chain
     if not darts:
-        return replace(panel, outline=taken_out(panel.outline, cut_edge, end_edge, amount, level))
+        made = taken_out(panel.outline, cut_edge, end_edge, amount, level)
+        return replace(panel, outline=_whole(made))
     joint = chain.distance_of(darts[-1].last if corner_last else darts[0].first)
     kept, bent_part = chain.split(joint)
     if not corner_last:
@@ -129,8 +131,18 @@ def corner_moved_in(
     redrawn = made.edge(cut_edge).chain
     whole = kept.then(redrawn) if corner_last else redrawn.then(kept)
     last = [
-        Edge.whole(edge.name, whole) if edge.name == cut_edge else Edge.whole(edge.name, edge.chain)
+        edge.redrawn(whole) if edge.name == cut_edge else edge
         for edge in made
         if edge.name != aside[0].name
     ]
-    return replace(panel, outline=Outline.of(last))
+    return replace(panel, outline=_whole(Outline.of(last)))
+
+
+def _whole(outline: Outline) -> Outline:
+    """A panel's edges are those first drawn, however they were bent: places on them are told in mm
+    of what they are now.
+    """
+    return Outline.of(
+        edge if edge.start == 0.0 and edge.end == edge.length else Edge.whole(edge.name, edge.chain)
+        for edge in outline
+    )

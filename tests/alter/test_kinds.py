@@ -7,7 +7,7 @@ import pytest
 
 from studio.alter import KINDS, altered, altered_beside
 from studio.curves import Point
-from studio.design import LowerWaist, TrueSeam
+from studio.design import LowerWaist, TakeIn, TrueSeam
 from studio.errors import GeometryRefused
 from tests.shapes import back_panel, front_panel
 
@@ -24,6 +24,27 @@ def test_a_fresh_step_keeps_every_edge_and_its_order(kind, panel):
         chain = made.outline.edge(dart.edge).chain
         for end in (dart.first, dart.last):
             assert chain.nearest(end)[1] < 1e-6
+
+
+ALSO = (
+    TakeIn("front", "front.inseam", -5.0, "crotch", upper="hip", lower="knee"),
+    TakeIn("front", "front.inseam", 4.0, "crotch", lower="knee"),
+    TakeIn("front", "front.side", 6.0, "waist", lower="hip"),
+    TakeIn("front", "front.side", -6.0, "hem", upper="knee"),
+)
+"""Corners moved level, and along their neighbour with darts on it and without."""
+
+
+@pytest.mark.parametrize(
+    ("panel", "step"),
+    [*((panel, kind.fresh(panel)) for kind, panel in CASES), *((PANELS[0], step) for step in ALSO)],
+    ids=[*NAMES, *(f"TakeIn-{step.edge}-{step.at}-{step.amount}" for step in ALSO)],
+)
+def test_places_on_an_altered_edge_are_mm_of_what_it_is_now(panel, step):
+    made = altered_beside(panel, step, tuple(PANELS))
+    for edge in made.outline:
+        assert edge.start == pytest.approx(0.0, abs=1e-6)
+        assert edge.end == pytest.approx(edge.length, abs=1e-6)
 
 
 @pytest.mark.parametrize(("kind", "panel"), CASES, ids=NAMES)

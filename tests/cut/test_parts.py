@@ -18,6 +18,7 @@ from studio.cut.parts import (
     Waistband,
 )
 from studio.demo import ORCHARD_BODY
+from studio.design import TakeIn
 from studio.design.file import decoded, encoded
 from studio.design.plain import plain_design
 from studio.errors import BadInput, GeometryRefused
@@ -179,6 +180,18 @@ def test_a_fly_follows_the_front_and_the_crotch_seam_begins_below_it():
     # Its row is stitched beside the fly only, not down the whole rise.
     (row,) = [r for r in pattern.piece("front").rows if r.start.y > 850.0]
     assert row.length < 180.0
+
+
+def test_a_fly_is_as_long_as_its_facing_on_a_rise_that_a_step_has_bent():
+    let_out = tuple(
+        TakeIn(panel, f"{panel}.inseam", -8.0, "crotch", upper="hip", lower="knee")
+        for panel in ("front", "back")
+    )
+    pattern = evaluate(replace(with_part(Fly()), alterations=let_out))
+    rows = {row.name: row for row in pattern.ledger}
+    # The end of its line is so many mm down the rise as it is now, not as it was.
+    assert rows["fly edge"].length_a == pytest.approx(rows["fly edge"].length_b, abs=1e-6)
+    assert rows["fly edge"].length_a == pytest.approx(Fly().zip_length + 20.0, abs=1e-6)
 
 
 def test_the_shield_of_a_fly_is_sewn_to_the_front_of_the_other_leg():
