@@ -10,6 +10,7 @@ from studio.canvas.lay_paths import flaw_path, line_path, screen_brush
 from studio.canvas.lay_photographs import Photograph
 from studio.canvas.paths import path_of, path_of_area, transform_of
 from studio.canvas.sheet_item import SheetItem, lettering, mixed, write
+from studio.canvas.table_places import BELOW
 from studio.canvas.theme import Theme
 from studio.cloth.bed import Bed
 from studio.cloth.stance import Stance
@@ -24,6 +25,9 @@ WORDS_FROM_SCALE = 0.12
 PHOTOGRAPH_SHARE = 0.35
 """How much of a photograph shows through its cloth."""
 
+_TWO_LINES = 52.0
+"""Room between two rows of cloths for a name in two lines and what the cloth is, pixels."""
+
 BESIDE = 110.0
 """So much wider than its cloth a name may be, mm."""
 
@@ -33,7 +37,7 @@ _HATCH_SHARE = 0.45
 _TROUBLE, _SHORT = "\N{BLACK UP-POINTING TRIANGLE}", "\N{WHITE UP-POINTING TRIANGLE}"
 
 _NAME_SIZE = 9.0
-ROOM_ABOVE = 130.0
+ROOM_ABOVE = 200.0
 """Above a cloth for its name, mm, at a scale at which it can be read."""
 
 _PAINTED_BEYOND = 400.0
@@ -172,8 +176,10 @@ class StockItem(_Ground):
         wide = (box.width() + BESIDE) * scale
         told = shortened(self.told, 8.5, False, wide)
         write(painter, top, told, theme.faint, size=8.5, below=-8.0)
-        name = shortened(self.words, 10.0, True, wide)
-        write(painter, top, name, theme.ink, size=10.0, bold=True, below=-23.0)
+        lines = name_lines(self.words, 10.0, wide) if BELOW * scale >= _TWO_LINES else [self.words]
+        for up, line in enumerate(reversed(lines)):
+            name = shortened(line, 10.0, True, wide)
+            write(painter, top, name, theme.ink, size=10.0, bold=True, below=-23.0 - 15.0 * up)
         if scale < WORDS_FROM_SCALE:
             return
         for flaw, path in self._flaws:
@@ -346,10 +352,22 @@ class TrayItem(_Ground):
         write(painter, top, self.words, theme.faint, size=10.0, bold=True, below=-12.0)
 
 
+def name_lines(name: str, size: float, room: float) -> list[str]:
+    """A name in bold letters, broken between two of its words where it has no room of so many
+    pixels: where that leaves the wider line narrowest.
+    """
+    _, metrics = lettering(size, bold=True)
+    words = name.split()
+    if metrics.horizontalAdvance(name) <= room or len(words) < 2:
+        return [name]
+    ways = [[" ".join(words[:at]), " ".join(words[at:])] for at in range(1, len(words))]
+    return min(ways, key=lambda way: max(map(metrics.horizontalAdvance, way)))
+
+
 def shortened(words: str, size: float, bold: bool, room: float) -> str:
-    """Words that take no more than so many pixels."""
+    """Words that take no more than so many pixels: names of cloth often differ at their ends."""
     _, metrics = lettering(size, bold=bold)
-    return metrics.elidedText(words, Qt.TextElideMode.ElideRight, room)
+    return metrics.elidedText(words, Qt.TextElideMode.ElideMiddle, room)
 
 
 def _draw_lock(painter: QPainter, at: QPointF, theme: Theme) -> None:

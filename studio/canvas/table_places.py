@@ -16,7 +16,7 @@ from studio.curves import Affine, Point, Vector
 BETWEEN = 150.0
 """Between two cloths beside one another, mm: room for an arrow."""
 
-BELOW = 230.0
+BELOW = 300.0
 """Between two rows of cloths, mm: room for names."""
 
 TRAY_MARGIN = 35.0

@@ -5,7 +5,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage, QPainter, QTransform
 
-from studio.canvas.lay_items import LaidItem, StockItem
+from studio.canvas.lay_items import LaidItem, StockItem, name_lines, shortened
 from studio.canvas.lay_photographs import photograph_of
 from studio.canvas.paths import to_scene, transform_of
 from studio.canvas.theme import LIGHT
@@ -142,3 +142,18 @@ def dark_place(photograph):
     x, y = (sum(axis) / len(spots) + 0.5 for axis in zip(*spots, strict=True))
     there = photograph.to_cloth.map(QPointF(x, y))
     return there.x(), -there.y()
+
+
+def test_a_long_name_is_broken_where_the_wider_line_is_narrowest(qapp):
+    assert name_lines("overalls back left", 10.0, 1000.0) == ["overalls back left"]
+    assert name_lines("overalls back left", 10.0, 90.0) == ["overalls", "back left"]
+    assert name_lines("one and all of the others", 10.0, 20.0) == ["one and all", "of the others"]
+    # A single word is left to be shortened.
+    assert name_lines("overallsbackleft", 10.0, 20.0) == ["overallsbackleft"]
+
+
+def test_a_name_cut_short_keeps_its_end(qapp):
+    told = [shortened(f"overalls back {side}", 10.0, True, 95.0) for side in ("left", "right")]
+    assert told[0] != told[1]
+    assert told[0].endswith("left")
+    assert told[1].endswith("right")
