@@ -27,6 +27,9 @@ _PIECES = ("piece", "of", "where")
 _LINES_OF_PIECES = ("line", "marks", "below", "along")
 """Fields of a piece that name a line; `along` that of a facing also edges."""
 
+_STEPS_OF_PIECES = ("darts of ", "rows on ", "rows through ")
+"""How steps of the order of sewing begin that are called after a piece."""
+
 _TOLD_OF_LINES = ("line", "hold", "pocket")
 """Rules whose findings are told of a line also where a piece or a seam bears its name."""
 
@@ -192,12 +195,7 @@ def _pieces_renamed(design: Design, name: Name) -> Design:
         pieces=tuple(
             replace(_called(piece, {"of": name}), name=name(piece.name)) for piece in design.pieces
         ),
-        sewing=tuple(
-            f"darts of {name(step.removeprefix('darts of '))}"
-            if step.startswith("darts of ")
-            else step
-            for step in design.sewing
-        ),
+        sewing=tuple(_step_called(step, name) for step in design.sewing),
         **{
             part: _called(getattr(design, part), fields)
             for part in (
@@ -214,6 +212,14 @@ def _pieces_renamed(design: Design, name: Name) -> Design:
         carried=_called(design.carried, {"pocket": name}),
     )
     return _sewn_as_before(design, named)
+
+
+def _step_called(step: str, name: Name) -> str:
+    """A step of the order of sewing that is told of a piece, by the piece's new name."""
+    for head in _STEPS_OF_PIECES:
+        if step.startswith(head):
+            return head + name(step.removeprefix(head))
+    return step
 
 
 def _sewn_as_before(design: Design, named: Design) -> Design:

@@ -19,11 +19,11 @@ from studio.exchange.work_sheet_figures import START
 from studio.exchange.work_sheet_fly import flies
 from studio.exchange.work_sheet_loops import loop_ends, loops_before, placed_loops
 from studio.exchange.work_sheet_needs import binding_words, ready, words
-from studio.exchange.work_sheet_rows import rows_after, rows_before
+from studio.exchange.work_sheet_rows import rows_stages
 from studio.exchange.work_sheet_seams import darts_stage, finish_stage, on_leg, seam_stage
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
-from studio.sew import SewnPiece, darts_name, finish_name
+from studio.sew import SewnPiece, darts_name, finish_name, rows_name, through_name
 from studio.sew.constructions import FINISHES
 from studio.sew.edge_words import finish_words
 from studio.sew.order import reasons_for
@@ -95,6 +95,7 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
     joins = {join.join.name: join for join in pattern.measured}
     finishes = {finish_name(finish): finish for finish in design.finishes}
     darted = {darts_name(name): sewn for name, sewn in pieces.items() if sewn.piece.darts}
+    rows = {step(piece): piece for piece in pieces for step in (rows_name, through_name)}
     of_flies = flies(pattern, pieces)
     legs = drawn_legs(pattern.panels)
     bands = folded_bands(design)
@@ -104,12 +105,13 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
     steps = pattern.order.steps
     for at, name in enumerate(steps):
         why = [one.why for one in reasons_for(pattern.order, name)]
-        if name in darted:
+        if name in rows:
+            yield from rows_stages(rows[name], name, pattern, pieces, say)
+        elif name in darted:
             yield darts_stage(darted[name], say)
         elif name in joins:
             join = joins[name]
             fly = next((one for one in of_flies if one.opening.shielded is join.join), None)
-            yield from rows_before(join.join, design, joins, pieces, told, say)
             yield from loops_before(join.join, pattern, pieces, looped, say)
             if fly is not None:
                 yield fly.zip_stage(say)
@@ -118,7 +120,6 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
             yield on_leg(stage, join, pieces, legs)
             if fly is not None:
                 yield fly.last_stage(say)
-            yield from rows_after(join, design, pieces, say)
         elif name in finishes and finishes[name].edge.piece in bands:
             yield from _band(finishes[name].edge.piece, pattern, pieces, told, say)
         elif name in finishes:

@@ -8,12 +8,12 @@ from studio.alter.kind import Say
 from studio.curves import Affine
 from studio.cut.piece import Piece
 from studio.design.design import Design
-from studio.design.joins import Join
 from studio.design.topstitch import Topstitch
 from studio.exchange.along import Stage, Stroked
 from studio.exchange.along.figures import figure
 from studio.exchange.work_sheet_figures import box_of, drawn, laid
-from studio.sew import SewnPiece
+from studio.pattern import Pattern
+from studio.sew import SewnPiece, through_name
 from studio.sew.edge_words import edge_of_piece
 from studio.sew.sewn import MeasuredJoin
 from studio.sew.topstitch import asked_rows, rows_that_can_be
@@ -25,69 +25,70 @@ _RUN_OUT = (
 )
 
 
-def rows_before(
-    join: Join,
-    design: Design,
-    joins: Mapping[str, MeasuredJoin],
-    pieces: Mapping[str, SewnPiece],
-    told: set[str],
-    say: Say,
+def rows_stages(
+    name: str, step: str, pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say
 ) -> Iterator[Stage]:
-    """Rows asked for on pieces of a join that were not stitched yet: while each lies flat, before
-    it is sewn to anything. Those through what lies beneath wait until it lies there.
+    """The rows of a piece that a step of the order of sewing stitches; none where none of them can
+    be made.
     """
-    for name in dict.fromkeys(ref.piece for ref in join.refs):
-        if name in told or name not in pieces:
-            continue
-        told.add(name)
-        piece = pieces[name].piece
-        asked = _that_can_be(piece, design)
-        alone = [one for one in asked if not one.through or not lies_on(name, joins)]
-        if not alone:
-            continue
-        sentences = (
-            *_asked_words(name, alone, say),
-            f"Stitch through {name} alone, while it lies flat and nothing is beneath it, so that a "
-            f"pocket stays open. {_RUN_OUT}",
-        )
-        lines = drawn(piece.outline)
-        lines += [Stroked(row, "cut") for row in asked_rows(piece, alone)]
-        yield Stage(f"Rows on {name}", sentences, figure(lines, (), (), piece.outline.box))
-
-
-def rows_after(
-    join: MeasuredJoin, design: Design, pieces: Mapping[str, SewnPiece], say: Say
-) -> Iterator[Stage]:
-    """Rows through a patch and what it has just been laid on."""
-    walk = Walk(join, pieces)
-    if not walk.lays_on:
+    piece, design = pieces[name].piece, pattern.design
+    asked = _that_can_be(piece, design)
+    if step == through_name(name):
+        through = [one for one in asked if one.through]
+        laid = [one for one in pattern.measured if _lays(one, name)]
+        if through and laid:
+            yield _through_stage(name, through, laid[0], design, pieces, say)
         return
-    step = walk.at(walk.length_a / 2.0)
-    for over in walk.rolling:
-        name = over.piece
-        piece = pieces[name].piece
-        asked = [one for one in _that_can_be(piece, design) if one.through]
-        if not asked:
-            continue
-        beneath = " and ".join(dict.fromkeys(one.piece for one in walk.still))
-        told = [
-            *_asked_words(name, asked, say),
-            f"Stitch through both layers, {name} and {beneath}, as soon as {name} is laid on, "
-            f"while {beneath} still lies flat. Begin and end to and fro at an edge that is turned "
-            "under; run the rows out where it is raw, to be caught in a seam.",
-        ]
-        if _is_pocket(name, design):
-            told.append(f"They go through the bag of {name} and divide it, or close it below.")
-        move = over.move.then(step.move)
-        lines = laid(((walk.still, Affine()),), pieces) + drawn(piece.outline, move=move)
-        lines += [Stroked(row.transformed(move), "cut") for row in asked_rows(piece, asked)]
-        near = box_of(drawn(piece.outline, move=move))
-        about = (near.centre, *(line.chain.start for line in drawn(piece.outline, move=move)))
-        yield Stage(
-            f"Rows through {name} and {beneath}",
-            tuple(told),
-            figure(lines, (), about, box_of(lines)),
-        )
+    goes_through = through_name(name) in pattern.order.steps
+    alone = [one for one in asked if not one.through or not goes_through]
+    if alone:
+        yield _alone_stage(piece, alone, say)
+
+
+def _alone_stage(piece: Piece, asked: Sequence[Topstitch], say: Say) -> Stage:
+    """While it lies flat, before it is sewn to anything."""
+    name = piece.name
+    sentences = (
+        *_asked_words(name, asked, say),
+        f"Stitch through {name} alone, while it lies flat and nothing is beneath it, so that a "
+        f"pocket stays open. {_RUN_OUT}",
+    )
+    lines = drawn(piece.outline)
+    lines += [Stroked(row, "cut") for row in asked_rows(piece, asked)]
+    return Stage(f"Rows on {name}", sentences, figure(lines, (), (), piece.outline.box))
+
+
+def _through_stage(
+    name: str,
+    asked: Sequence[Topstitch],
+    join: MeasuredJoin,
+    design: Design,
+    pieces: Mapping[str, SewnPiece],
+    say: Say,
+) -> Stage:
+    """Through a patch and what it is laid on."""
+    walk = Walk(join, pieces)
+    piece = pieces[name].piece
+    over = next(one for one in walk.rolling if one.piece == name)
+    beneath = " and ".join(dict.fromkeys(one.piece for one in walk.still))
+    told = [
+        *_asked_words(name, asked, say),
+        f"Stitch through both layers, {name} and {beneath}, once {name} is laid on and while "
+        f"{beneath} still lies flat. Begin and end to and fro at an edge that is turned under; "
+        "run the rows out where it is raw, to be caught in a seam.",
+    ]
+    if _is_pocket(name, design):
+        told.append(f"They go through the bag of {name} and divide it, or close it below.")
+    move = over.move.then(walk.at(walk.length_a / 2.0).move)
+    lines = laid(((walk.still, Affine()),), pieces) + drawn(piece.outline, move=move)
+    lines += [Stroked(row.transformed(move), "cut") for row in asked_rows(piece, asked)]
+    near = box_of(drawn(piece.outline, move=move))
+    about = (near.centre, *(line.chain.start for line in drawn(piece.outline, move=move)))
+    return Stage(
+        f"Rows through {name} and {beneath}",
+        tuple(told),
+        figure(lines, (), about, box_of(lines)),
+    )
 
 
 def _that_can_be(piece: Piece, design: Design) -> tuple[Topstitch, ...]:
@@ -96,12 +97,10 @@ def _that_can_be(piece: Piece, design: Design) -> tuple[Topstitch, ...]:
     return rows_that_can_be({piece.name: piece}, asked)[0]
 
 
-def lies_on(piece: str, joins: Mapping[str, MeasuredJoin]) -> bool:
-    """True for a piece that is laid on a line drawn on another."""
-    return any(
-        any(one.piece == piece and one.ground is not None for one in join.a.stretches)
-        and any(one.ground is None for one in join.b.stretches)
-        for join in joins.values()
+def _lays(join: MeasuredJoin, piece: str) -> bool:
+    """True for a join by which a piece is laid on a line drawn on another."""
+    return any(one.piece == piece and one.ground is not None for one in join.a.stretches) and any(
+        one.ground is None for one in join.b.stretches
     )
 
 

@@ -17,6 +17,7 @@ from studio.cut.copies import Leg, drawn_legs
 from studio.design import Design, LowerWaist, PanelPiece, ShapePiece
 from studio.design.joins import Finish, Join
 from studio.design.pieces import PieceRecipe
+from studio.design.topstitch import Topstitch
 from studio.memo import Remembered, forget_all
 from studio.pattern.joins import made_joins, waists_in
 from studio.pattern.model import Joined, Pattern, Work
@@ -53,7 +54,7 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
     rules = _rules(design.joins, design.finishes, design.standard_allowance)
     joins = made_joins(design, pieces, rules, findings, since)
     parts = named_parts(pieces, since)
-    order = _order(rules, design.sewing, tuple(parts), tuple(parts.values()))
+    order = _order(rules, design.sewing, design.topstitching, tuple(parts), tuple(parts.values()))
     given = _given_by(design, rules, order)
     ready = ready_pieces(design, pieces, parts, joins, given, since)
     for joined in joins.values():
@@ -173,11 +174,12 @@ def _judged(
 def _order_of(
     rules: AllowanceRules,
     wished: tuple[str, ...],
+    rows: tuple[Topstitch, ...],
     names: tuple[str, ...],
     parts: tuple[Parts, ...],
 ) -> SewingOrder:
     by_name = dict(zip(names, parts, strict=True))
-    return sew.sewing_order(rules.joins, rules.finishes, by_name, wished)
+    return sew.sewing_order(rules.joins, rules.finishes, by_name, wished, rows)
 
 
 _rules = Remembered(sew.allowance_rules, 4)

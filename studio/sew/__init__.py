@@ -4,7 +4,7 @@ from studio.sew.allowance import AllowanceRules, allowance_rules
 from studio.sew.cut_line import cut_line, cut_outline_points
 from studio.sew.measure import changed_names, measured, measured_side
 from studio.sew.notches import NotchPlace, is_notched, lonely_notches, notch_places
-from studio.sew.order import Parts, SewingOrder, darts_name, finish_name, sewing_order
+from studio.sew.order import SewingOrder, sewing_order
 from studio.sew.piece_rules import PieceRules, piece_rules
 from studio.sew.ready import Given, Lined, Ready, ready
 from studio.sew.seam import Seam, seam_of
@@ -12,6 +12,7 @@ from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
 from studio.sew.short import shorted
+from studio.sew.steps import Parts, darts_name, finish_name, rows_name, through_name
 from studio.sew.topstitch import asked_rows, partial_rows, row_ends, rows_of
 
 __all__ = [
@@ -46,10 +47,12 @@ __all__ = [
     "piece_rules",
     "ready",
     "row_ends",
+    "rows_name",
     "rows_of",
     "seam_of",
     "second_lines",
     "sew_piece",
     "sewing_order",
     "shorted",
+    "through_name",
 ]

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio.canvas.selection import Selection
-from studio.sew import darts_name, finish_name
+from studio.sew import darts_name, finish_name, rows_name, through_name
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.edge_words import ref_words
 from studio.sew.order import reasons_for
@@ -68,6 +68,8 @@ class SewingPane(QWidget):
         for at, (name, button) in enumerate(self._rows.items(), start=1):
             words, kind = known.get(name, (name, ""))
             button.setText(f"{at}  {words}   ·   {kind}")
+            # In a narrow window the end of a row is cut off.
+            button.setToolTip(f"{words}, {kind}" if kind else words)
         self._told.setText(self._reason())
 
     def shift(self, by: int) -> None:
@@ -89,7 +91,11 @@ class SewingPane(QWidget):
         """Pick a step; its join, or the piece that it works on, is picked on the sheet as well."""
         self._picked = name
         design = self._document.design
-        of_piece = {darts_name(one.name): one.name for one in design.pieces}
+        of_piece = {
+            step(one.name): one.name
+            for one in design.pieces
+            for step in (darts_name, rows_name, through_name)
+        }
         of_piece |= {finish_name(one): one.edge.piece for one in design.finishes}
         if any(join.name == name for join in design.joins):
             self._document.select(Selection("join", name))
@@ -117,7 +123,12 @@ class SewingPane(QWidget):
             for join in design.joins
         }
         for recipe in design.pieces:
-            known[darts_name(recipe.name)] = (darts_name(recipe.name), "sewn first")
+            darts, alone, through = (
+                step(recipe.name) for step in (darts_name, rows_name, through_name)
+            )
+            known[darts] = (darts, "sewn first")
+            known[alone] = (alone, "topstitched")
+            known[through] = (through, "through both layers")
         for finish in design.finishes:
             words = ref_words(finish.edge), FINISHES[finish.how].title.lower()
             known[finish_name(finish)] = words

@@ -169,3 +169,10 @@ def test_lines_edges_and_panels_never_take_a_name_that_another_needs():
     two = replace(DRAWN.block, panels=(*DRAWN.block.panels, replace(other, edges=edges, darts=())))
     with pytest.raises(BadInput, match="Another panel has an edge"):
         renamed_panel(replace(DRAWN, block=two), "front", "fore")
+
+
+def test_steps_that_are_called_after_a_piece_follow_its_new_name():
+    heads = ("darts of", "rows on", "rows through")
+    wished = (*(f"{head} front" for head in heads), "side", "rows on frontage")
+    named = renamed_panel(replace(DRAWN, sewing=wished), "front", "fore")
+    assert named.sewing == (*(f"{head} fore" for head in heads), "side", "rows on frontage")

@@ -456,6 +456,23 @@ def test_rows_through_both_layers_are_stitched_once_the_patch_is_laid_on():
     assert "Rows on knee-panel" not in titles
 
 
+def test_rows_moved_in_the_order_of_sewing_move_on_the_sheet():
+    steps = [step for step in PATTERN.order.steps if step != "rows through knee-panel"]
+    steps.insert(steps.index("back pocket") + 1, "rows through knee-panel")
+    sheet = work_sheet_of(evaluate(replace(PATTERN.design, sewing=tuple(steps))))
+    titles = [one.title for one in sheet.stages]
+    through = titles.index("Rows through knee-panel and front-leg")
+    assert titles.index("Knee panel") < titles.index("Back pocket") < through
+    assert titles.index("Side seam") > through
+    wished = ("side seam", "rows through knee-panel")
+    (told,) = [
+        one
+        for one in work_sheet_of(evaluate(replace(PATTERN.design, sewing=wished))).before
+        if one.startswith("Not sewn as wished")
+    ]
+    assert "rows through knee-panel comes before side seam" in told
+
+
 def test_the_same_rows_on_the_part_alone_come_before_it_is_laid_on():
     alone = tuple(replace(one, through=False) for one in PATTERN.design.topstitching)
     sheet = work_sheet_of(evaluate(replace(PATTERN.design, topstitching=alone)))

@@ -18,6 +18,7 @@ from studio.cut.parts import (
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.joins import Join, JoinSide
 from studio.design.plain import plain_design, side
+from studio.design.topstitch import Topstitch
 from studio.exchange.work_sheet import work_sheet_of
 from studio.pattern import evaluate, with_parts
 from studio.sew import Parts, sewing_order
@@ -40,7 +41,10 @@ def test_every_step_stands_once_and_every_reason_holds():
     worked = [finish for finish in design.finishes if finish.how not in ("caught", "raw")]
     darted = [sewn for sewn in PATTERN.pieces if sewn.piece.darts]
     assert len(darted) == 2
-    assert len(PATTERN.order.steps) == len(design.joins) + len(worked) + len(darted)
+    stitched = {one.piece for one in design.topstitching}
+    assert len(stitched) == 2
+    wanted = len(design.joins) + len(worked) + len(darted) + len(stitched)
+    assert len(PATTERN.order.steps) == wanted
     assert len(set(PATTERN.order.steps)) == len(PATTERN.order.steps)
     assert holds(PATTERN.order)
 
@@ -128,6 +132,79 @@ def test_each_reason_says_why():
     assert "runs across" in why["yoke seam", "crotch seam"]
     assert "flat" in why["knee panel", "side seam"]
     assert "closes that end" in why["pocket mouth", "side seam"]
+
+
+def test_rows_through_both_layers_wait_for_the_patch_and_are_waited_for_while_it_lies_flat():
+    """Common practice, no source."""
+    steps = PATTERN.order.steps
+    assert steps.index("rows through knee-panel") == steps.index("knee panel") + 1
+    pairs = {(one.first, one.then) for one in PATTERN.order.reasons}
+    assert ("knee panel", "rows through knee-panel") in pairs
+    for seam in ("side seam", "inseam", "crotch seam"):
+        assert ("rows through knee-panel", seam) in pairs
+    assert ("rows through knee-panel", "yoke seam") not in pairs
+
+
+def test_rows_through_a_patch_are_moved_as_far_as_the_leg_lies_flat():
+    """Later than the pocket of the back: that is followed. After the side seam: told against, and
+    they stay before it. Before the patch is laid on: told too.
+    """
+    design = PATTERN.design
+    steps = [step for step in PATTERN.order.steps if step != "rows through knee-panel"]
+    steps.insert(steps.index("back pocket") + 1, "rows through knee-panel")
+    order = evaluate(replace(design, sewing=tuple(steps))).order
+    assert order.against == ()
+    assert order.steps == tuple(steps)
+    assert comes("rows through knee-panel", "side seam", order)
+    for wished, first in (
+        (("side seam", "rows through knee-panel"), "rows through knee-panel"),
+        (("rows through knee-panel", "knee panel"), "knee panel"),
+    ):
+        order = evaluate(replace(design, sewing=wished)).order
+        (against,) = order.against
+        assert against.first == first
+        assert holds(order)
+
+
+def test_rows_on_a_piece_alone_come_before_its_seams_and_after_the_edge_they_are_measured_from():
+    assert comes("rows on back-pocket", "back pocket")
+    assert comes("back-pocket:back-pocket.top, turned", "rows on back-pocket")
+    wished = ("back pocket", "rows on back-pocket")
+    order = evaluate(replace(PATTERN.design, sewing=wished)).order
+    (against,) = order.against
+    assert "go through it alone" in against.why
+    assert comes("rows on back-pocket", "back pocket", order)
+    # Rows along a hem that is turned up last do not wait for it: it waits for the side seam.
+    hem = Topstitch("front-leg", "front.hem", (60.0,))
+    order = evaluate(replace(PATTERN.design, topstitching=(hem,))).order
+    assert holds(order)
+    assert comes("rows on front-leg", "pocket mouth", order)
+    assert comes("darts of front-leg", "rows on front-leg", order)
+
+
+def test_rows_of_which_no_wish_speaks_stay_beside_their_join_wherever_that_is_wished():
+    """A project from before rows were steps: every other step wished for, in its own order."""
+    design = PATTERN.design
+    old = tuple(step for step in PATTERN.order.steps if not step.startswith("rows "))
+    moved = ("inseam", *(step for step in old if step != "inseam"))
+    for wished in (old, moved):
+        steps = evaluate(replace(design, sewing=wished)).order.steps
+        assert steps.index("rows through knee-panel") == steps.index("knee panel") + 1
+        assert steps.index("rows on back-pocket") == steps.index("back pocket") - 1
+        bare = [step for step in steps if not step.startswith("rows ")]
+        without = evaluate(replace(design, sewing=wished, topstitching=())).order.steps
+        assert bare == list(without)
+
+
+def test_rows_of_a_patch_that_lies_nowhere_are_stitched_on_it_alone():
+    lost = replace(PATTERN.design.topstitching[0], piece="yoke", along="back.rise")
+    order = evaluate(replace(PATTERN.design, topstitching=(lost,))).order
+    assert "rows on yoke" in order.steps
+    assert "rows through yoke" not in order.steps
+    gone = replace(lost, piece="nothing")
+    assert evaluate(replace(PATTERN.design, topstitching=(gone,))).order.steps == tuple(
+        step for step in order.steps if step != "rows on yoke"
+    )
 
 
 def test_a_wish_is_followed_where_nothing_speaks_against_it():

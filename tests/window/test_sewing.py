@@ -292,6 +292,25 @@ def test_the_order_of_sewing_is_told_in_plain_words(window):
     assert "stays before the hem of front-leg" in pane._told.text()
 
 
+def test_rows_are_moved_in_the_order_of_sewing_and_told_where_they_cannot_be(window):
+    pane = window.road._order
+    name = "rows through knee-panel"
+    assert "through both layers" in pane._rows[name].text()
+    pane.pick(name)
+    assert window.document.selection == Selection("piece", "knee-panel")
+    before = window.document.pattern.order.steps
+    pane.shift(2)
+    after = window.document.pattern.order
+    assert after.steps.index(name) == before.index(name) + 2
+    assert after.against == ()
+    for _ in range(len(before)):
+        pane.shift(1)
+    assert "stays before" in pane._told.text()
+    assert "flat until" in pane._told.text()
+    assert "rows on back-pocket" in pane._rows
+    assert "topstitched" in pane._rows["rows on back-pocket"].text()
+
+
 @pytest.mark.parametrize("kind", PARTS, ids=lambda kind: kind.__name__)
 def test_no_number_of_a_part_can_be_typed_that_makes_no_sense(window, kind):
     from studio.canvas.length_field import LengthField

@@ -1,0 +1,51 @@
+"""The steps of the order of sewing by name: darts, joins, finished edges, rows asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+
+from studio.design.joins import Finish
+
+
+class Before(msgspec.Struct, frozen=True):
+    """One step must come before another, and why."""
+
+    first: str
+    then: str
+    why: str
+
+
+class Parts(msgspec.Struct, frozen=True):
+    """A piece by names: its panel, its edges counter-clockwise, the marks on it, its darts."""
+
+    panel: str
+    edges: tuple[str, ...]
+    marks: tuple[str, ...] = ()
+    darts: tuple[str, ...] = ()
+
+
+def finish_name(finish: Finish) -> str:
+    """What the step that finishes an edge is called."""
+    return finish.step
+
+
+def darts_name(piece: str) -> str:
+    """What the step that sews a piece's darts is called."""
+    return f"darts of {piece}"
+
+
+def rows_name(piece: str) -> str:
+    """What the step is called that stitches the rows asked for on a piece, through it alone."""
+    return f"rows on {piece}"
+
+
+def through_name(piece: str) -> str:
+    """What the step is called that stitches rows through a piece and what it is laid on."""
+    return f"rows through {piece}"
+
+
+def worked(finishes: Sequence[Finish]) -> list[Finish]:
+    """The finishes that are steps of their own."""
+    return [finish for finish in finishes if finish.how not in ("caught", "raw")]
