@@ -73,7 +73,7 @@ def run(path: Path | None, design: Design | None) -> int:
     window.take_its_place()
     window.show()
     sweep_seldom()
-    window.offer_recovery()
+    window.files.offer_recovery()
     return int(app.exec())
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import (
     QCloseEvent,
     QDragEnterEvent,
@@ -16,7 +16,6 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import (
     QApplication,
-    QFileDialog,
     QHBoxLayout,
     QLabel,
     QMainWindow,
@@ -38,10 +37,8 @@ from studio.canvas.view import DraftView
 from studio.check import names_in
 from studio.cut.divide import with_yoke
 from studio.cut.parts import Part
-from studio.demo import demo_design
-from studio.design import Design, ImportedBlock, Join, ShapePiece
+from studio.design import Design, Join, ShapePiece
 from studio.design.file import SUFFIX
-from studio.design.plain import plain_design
 from studio.errors import YokewrightError
 from studio.exchange.along import Sheet as ReadSheet
 from studio.exchange.along import sheet_of
@@ -52,15 +49,14 @@ from studio.window import dialogs, export_dialog, recent
 from studio.window.canvas_context import DocumentContext
 from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
-from studio.window.drawn_block import read_design
+from studio.window.file_acts import FileActs
 from studio.window.join_dialog import JoinDialog
 from studio.window.ledger_pane import LedgerPane
 from studio.window.menus import Menus
 from studio.window.part_dialog import PartDialog
 from studio.window.pocket_window import PocketWindow
-from studio.window.recovery import Kept, Recovery, ago
+from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
-from studio.window.save_path import FILTER, ask_save_path
 from studio.window.sheet_window import SheetWindow
 from studio.window.stash_acts import StashActs
 from studio.window.style import palette_of, style_sheet_of
@@ -72,9 +68,6 @@ if TYPE_CHECKING:
     from studio.window.lay_window import LayWindow
     from studio.window.need_window import NeedWindow
 
-ASIDE_AFTER_MS = 2500
-"""Unsaved work is put aside this long after the last change."""
-
 
 class MainWindow(QMainWindow):
     """A window on one design."""
@@ -84,7 +77,6 @@ class MainWindow(QMainWindow):
     ) -> None:
         super().__init__()
         self.document = Document(design, path)
-        self.recovery = recovery or Recovery()
         self.unit: LengthUnit = "mm"
         self.theme = LIGHT
         self.sheet = Sheet(LIGHT)
@@ -98,9 +90,8 @@ class MainWindow(QMainWindow):
         self.ledger = LedgerPane(self.document, LIGHT)
         self.walking = WalkBar(self.document, self.sheet)
         self.stash = StashActs(self.document, self)
+        self.files = FileActs(self.document, recovery or Recovery(), self)
         self._laying: LayWindow | None = None
-        self._aside = QTimer(self, singleShot=True, interval=ASIDE_AFTER_MS)
-        self._aside.timeout.connect(self.put_aside)
         self._lay_out()
         self._menus = Menus(self)
         self._connect()
@@ -141,74 +132,11 @@ class MainWindow(QMainWindow):
 
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit; files stay in mm."""
-        self.unit = self.stash.unit = unit
+        self.unit = self.stash.unit = self.files.unit = unit
         for pane in (self.road, self.details, self.ledger, self.sheet, self.walking):
             pane.set_unit(unit)
         if self._laying is not None:
             self._laying.set_unit(unit)
-
-    def open_file(self, path: Path) -> bool:
-        """Open a project after the question about unsaved work; False when that was not done."""
-        if not self.may_leave():
-            return False
-        try:
-            self.document.open(path)
-        except YokewrightError as problem:
-            dialogs.tell(self, "This file could not be opened.", str(problem))
-            return False
-        self._after_replacing()
-        recent.remember(path)
-        return True
-
-    def new_design(self) -> None:
-        """Start from a body."""
-        if not self.may_leave():
-            return
-        dialog = dialogs.BodyDialog(self, dialogs.unit_of_bodies(self.unit))
-        while dialog.exec():
-            try:
-                self.document.replace(plain_design(dialog.body()), None, saved=False)
-            except YokewrightError as problem:
-                told = numbers.retold(str(problem), dialog.unit)
-                dialogs.tell(self, "No block can be drawn from these measures.", told)
-                continue
-            self._after_replacing()
-            return
-
-    def open_dialog(self) -> None:
-        """Choose a file and open it."""
-        start = str(self.document.path.parent) if self.document.path else ""
-        name, _ = QFileDialog.getOpenFileName(self, "Open", start, FILTER)
-        if name:
-            self.open_file(Path(name))
-
-    def open_drawing(self) -> None:
-        """Choose a DXF drawing and make a block of its closed outlines."""
-        name, _ = QFileDialog.getOpenFileName(self, "Drawing of a block", "", "DXF (*.dxf)")
-        if name and self.may_leave():
-            self.take_drawing(Path(name))
-
-    def take_drawing(self, path: Path, unit: str | None = None) -> bool:
-        """Make a block of a drawing; asks for its unit when it has none. False when refused."""
-        design = read_design(self, path, unit)
-        if design is None:
-            return False
-        try:
-            self.document.replace(design, None, saved=False)
-        except YokewrightError as problem:
-            dialogs.tell(self, "No block could be made of this drawing.", str(problem))
-            return False
-        self._after_replacing()
-        left_out = design.block.left_out if isinstance(design.block, ImportedBlock) else ()
-        if left_out:
-            dialogs.tell(self, "Some of the drawing could not be used.", "\n".join(left_out))
-        return True
-
-    def open_demo(self) -> None:
-        """Show the demonstration."""
-        if self.may_leave():
-            self.document.replace(demo_design(), None)
-            self._after_replacing()
 
     def export(self) -> None:
         """Write the pieces to files of the maker's choice."""
@@ -348,64 +276,6 @@ class MainWindow(QMainWindow):
         """Bring what is picked into view."""
         self.view.fit(self.sheet.box_of(self.document.selection))
 
-    def save(self) -> bool:
-        """Save to the design's file, asking for one when there is none."""
-        if self.document.path is None:
-            return self.save_as()
-        return self._save_to(self.document.path)
-
-    def save_as(self) -> bool:
-        """Save to a file of the maker's choice."""
-        path = ask_save_path(self, self.document)
-        return path is not None and self._save_to(path)
-
-    def may_leave(self) -> bool:
-        """Ask about unsaved work; True when it is saved or given up."""
-        if not self.document.history.is_dirty:
-            return True
-        answer = dialogs.ask_unsaved(self, self.document.title)
-        if answer is dialogs.Answer.SAVE:
-            return self.save()
-        return answer is dialogs.Answer.DISCARD
-
-    def put_aside(self) -> bool:
-        """Keep unsaved work where a crash cannot take it; False when it cannot be kept there."""
-        if not self.document.history.is_dirty:
-            self.recovery.drop()
-            return True
-        try:
-            self.recovery.keep(self.document.history.design, str(self.document.path or ""))
-        except (YokewrightError, OSError) as problem:
-            self.statusBar().showMessage(f"Unsaved work cannot be kept aside: {problem}")
-            return False
-        return True
-
-    def offer_recovery(self) -> None:
-        """Offer what an earlier window left behind when it was killed."""
-        for kept in self.recovery.left_behind():
-            name = Path(kept.original).name if kept.original else kept.design.name
-            answer = dialogs.ask_recover(self, name, ago(kept.saved_at))
-            if answer is None:
-                continue
-            if answer:
-                if not self.may_leave():
-                    return
-                self._take_up(kept)
-                return
-            kept.aside.unlink(missing_ok=True)
-
-    def _take_up(self, kept: Kept) -> None:
-        """Show what was left behind; its file goes once the work is kept by this window."""
-        original = Path(kept.original) if kept.original else None
-        try:
-            self.document.replace(kept.design, original, saved=False)
-        except YokewrightError as problem:
-            dialogs.tell(self, "This work could not be taken up.", f"{problem}\n\n{kept.aside}")
-            return
-        self._after_replacing()
-        if self.put_aside():
-            kept.aside.unlink(missing_ok=True)
-
     def close_quietly(self) -> None:
         """Close without a question, for pictures."""
         self.document.history.mark_saved()
@@ -415,11 +285,10 @@ class MainWindow(QMainWindow):
         """Ask first; nothing unsaved is lost by a slip."""
         if self._laying is not None:
             self._laying.stop_and_keep()
-        if not self.may_leave():
+        if not self.files.may_leave():
             event.ignore()
             return
-        self._aside.stop()
-        self.recovery.drop()
+        self.files.end()
         if self._laying is not None:
             self._laying.close()
         if not self.testAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen):
@@ -434,7 +303,7 @@ class MainWindow(QMainWindow):
 
     def dropEvent(self, event: QDropEvent) -> None:
         """Open what was dropped."""
-        self.open_file(Path(event.mimeData().urls()[0].toLocalFile()))
+        self.files.open_file(Path(event.mimeData().urls()[0].toLocalFile()))
 
     def _lay_out(self) -> None:
         right = QSplitter(Qt.Orientation.Vertical)
@@ -501,7 +370,6 @@ class MainWindow(QMainWindow):
         document.shown.connect(self._show_pattern)
         document.picked.connect(self._show_pattern)
         document.settled.connect(self._show_state)
-        document.settled.connect(self._aside.start)
         # Before what is told of a step, which would else be wiped away with the last refusal.
         document.settled.connect(self._hint.clear)
         document.told.connect(self._tell)
@@ -511,6 +379,8 @@ class MainWindow(QMainWindow):
         self.view.numbered.connect(self._take_number)
         self.details.walk_asked.connect(self.walk)
         self.walking.ended.connect(self._end_walk)
+        self.files.replaced.connect(self._show_anew)
+        self.files.warned.connect(self.statusBar().showMessage)
 
     def _show_pattern(self) -> None:
         self.sheet.show_pattern(self.document.pattern, self.document.selection)
@@ -552,25 +422,11 @@ class MainWindow(QMainWindow):
         """A sentence, or a problem, with its lengths in the unit chosen."""
         return numbers.retold(str(told), self.unit, names=names_in(self.document.design))
 
-    def _after_replacing(self) -> None:
-        self.recovery.drop()
-        self._show_anew()
-
     def _show_anew(self) -> None:
         """Everything laid out afresh and brought into view: what is new would lie outside it."""
         self.sheet.replace_places()
         self._show_pattern()
         self.view.fit()
-
-    def _save_to(self, path: Path) -> bool:
-        try:
-            self.document.save(path)
-        except YokewrightError as problem:
-            dialogs.tell(self, "This file could not be saved.", str(problem))
-            return False
-        self.recovery.drop()
-        recent.remember(path)
-        return True
 
 
 def _titled(title: str, pane: QWidget) -> QWidget:

@@ -57,15 +57,15 @@ class Menus:
 
     def _make_file(self, menu: QMenu) -> None:
         window = self._window
-        self._add(menu, "New from a body…", _Keys.New, window.new_design)
-        self._add(menu, "Open…", _Keys.Open, window.open_dialog)
-        self._add(menu, "Make a block of a drawing…", None, window.open_drawing)
+        self._add(menu, "New from a body…", _Keys.New, window.files.new_design)
+        self._add(menu, "Open…", _Keys.Open, window.files.open_dialog)
+        self._add(menu, "Make a block of a drawing…", None, window.files.open_drawing)
         self._recent = menu.addMenu("Open recent")
         self._recent.aboutToShow.connect(self._fill_recent)
-        self._add(menu, "Open the orchard trousers", None, window.open_demo)
+        self._add(menu, "Open the orchard trousers", None, window.files.open_demo)
         menu.addSeparator()
-        self._add(menu, "Save", _Keys.Save, window.save)
-        self._add(menu, "Save as…", _Keys.SaveAs, window.save_as)
+        self._add(menu, "Save", _Keys.Save, window.files.save)
+        self._add(menu, "Save as…", _Keys.SaveAs, window.files.save_as)
         menu.addSeparator()
         self._add(menu, "Write pieces to files…", "Ctrl+E", window.export)
         self._add(menu, "Print…", _Keys.Print, self._print)
@@ -127,7 +127,7 @@ class Menus:
     def _fill_recent(self) -> None:
         self._recent.clear()
         for path in recent.files():
-            self._add(self._recent, path.name, None, partial(self._window.open_file, path))
+            self._add(self._recent, path.name, None, partial(self._window.files.open_file, path))
         if self._recent.isEmpty():
             self._recent.addAction("None yet").setEnabled(False)
 

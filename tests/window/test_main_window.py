@@ -192,7 +192,7 @@ def test_zooming_keeps_the_place_under_the_pointer(window):
 def test_saving_and_opening_again_gives_the_same_design(window, tmp_path):
     path = tmp_path / "mine.yoke"
     window.document.path = path
-    assert window.save()
+    assert window.files.save()
     assert load(path) == window.document.design
     assert not window.document.history.is_dirty
 
@@ -219,7 +219,7 @@ def test_a_bad_file_is_told_and_the_open_design_stays(window, tmp_path, monkeypa
     bad.write_bytes(b'{"format": "yokewright design", "version": 1}')
     told = []
     monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
-    assert not window.open_file(bad)
+    assert not window.files.open_file(bad)
     assert window.document.design is before
     assert str(bad) in told[0]
 
@@ -245,7 +245,7 @@ def test_every_edit_of_a_number_is_one_step(window):
 
 def test_work_of_a_killed_window_is_offered_and_taken_up(qtbot, tmp_path, monkeypatch, window):
     window.document.change("Set", window.document.design.with_line(changed(window)))
-    window.put_aside()
+    window.files.put_aside()
     aside = next((tmp_path / "aside").iterdir())
     aside.rename(aside.with_name("999999999-1.aside"))
     monkeypatch.setattr(dialogs, "ask_recover", lambda *_: True)
@@ -253,7 +253,7 @@ def test_work_of_a_killed_window_is_offered_and_taken_up(qtbot, tmp_path, monkey
         window.document.history._steps[0].design, None, recovery=Recovery(tmp_path / "aside")
     )
     qtbot.addWidget(other)
-    other.offer_recovery()
+    other.files.offer_recovery()
     assert other.document.design == window.document.design
     assert other.document.history.is_dirty
     other.document.history.mark_saved()
@@ -265,7 +265,7 @@ def test_what_was_left_behind_stays_until_it_is_safe_elsewhere(
 ):
     """A disk that is full keeps nothing aside; a design that is refused is not shown."""
     window.document.change("Set", window.document.design.with_line(changed(window)))
-    window.put_aside()
+    window.files.put_aside()
     aside = next((tmp_path / "aside").iterdir())
     left = aside.rename(aside.with_name("999999999-1.aside"))
     window.document.undo()
@@ -277,10 +277,10 @@ def test_what_was_left_behind_stays_until_it_is_safe_elsewhere(
     told = []
     monkeypatch.setattr(dialogs, "tell", lambda *words: told.append(words))
     if fails == "kept":
-        monkeypatch.setattr(window.recovery, "keep", fail)
+        monkeypatch.setattr(window.files.recovery, "keep", fail)
     else:
         monkeypatch.setattr(window.document, "replace", fail)
-    window.offer_recovery()
+    window.files.offer_recovery()
     assert left.exists()
     assert len(told) == (fails == "shown")
 
@@ -297,7 +297,7 @@ def test_a_design_is_offered_to_be_saved_under_a_name_that_can_be_one(window, mo
     monkeypatch.setattr(QFileDialog, "getSaveFileName", asked)
     window.document.path = None
     window.document.change("Name", replace(window.document.design, name="work/barn: 1.2"))
-    assert not window.save_as()
+    assert not window.files.save_as()
     assert offered == ["work-barn- 1.2.yoke"]
 
 
@@ -364,7 +364,7 @@ def test_a_drawing_becomes_a_block_whose_edges_can_be_picked_and_named(
 ):
     told = []
     monkeypatch.setattr(dialogs, "tell", lambda _parent, title, words: told.append((title, words)))
-    assert window.take_drawing(drawn_block(tmp_path, 4))
+    assert window.files.take_drawing(drawn_block(tmp_path, 4))
     assert "TEXT" in told[0][1]
     at = on_view(window, "panel-1", Point(200.0, 210.0))
     qtbot.mouseClick(window.view.viewport(), Qt.MouseButton.LeftButton, pos=at)
@@ -380,7 +380,7 @@ def test_a_drawing_becomes_a_block_whose_edges_can_be_picked_and_named(
 def test_a_drawing_without_a_unit_is_asked_for_it(window, tmp_path, monkeypatch):
     monkeypatch.setattr(dialogs, "tell", lambda *_: None)
     monkeypatch.setattr(dialogs, "ask_unit", lambda _: "cm")
-    assert window.take_drawing(drawn_block(tmp_path, 0))
+    assert window.files.take_drawing(drawn_block(tmp_path, 0))
     assert window.document.pattern.panels[0].outline.perimeter == pytest.approx(10000.0)
 
 
@@ -390,7 +390,7 @@ def test_a_drawing_that_cannot_be_used_leaves_the_open_design(window, tmp_path, 
     monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
     bad = tmp_path / "bad.dxf"
     bad.write_text("nothing")
-    assert not window.take_drawing(bad)
+    assert not window.files.take_drawing(bad)
     assert window.document.design is before
     assert str(bad) in told[0]
 
@@ -453,10 +453,10 @@ def test_a_name_with_a_full_stop_is_saved_as_a_project_and_never_over_another(
     there = tmp_path / "orchard v1.2.yoke"
     there.write_text("mine")
     monkeypatch.setattr(dialogs, "ask_write_over", lambda *_: False)
-    assert not window.save_as()
+    assert not window.files.save_as()
     assert there.read_text() == "mine"
     monkeypatch.setattr(dialogs, "ask_write_over", lambda *_: True)
-    assert window.save_as()
+    assert window.files.save_as()
     assert load(there) == window.document.design
     assert window.document.path == there
 
@@ -493,7 +493,7 @@ def test_a_drawn_front_and_back_are_named_when_asked_for_and_every_step_is_offer
 
     asked = []
     monkeypatch.setattr(dialogs, "ask", lambda *words: asked.append(words) or True)
-    assert window.take_drawing(nameless_trousers(tmp_path))
+    assert window.files.take_drawing(nameless_trousers(tmp_path))
     assert len(asked) == 1
     pattern = window.document.pattern
     assert [panel.name for panel in pattern.panels] == ["front", "back"]
@@ -511,7 +511,7 @@ def test_a_drawn_block_left_as_drawn_is_named_later_and_a_yoke_is_refused_in_wor
     from studio.window.yoke_dialog import YokeDialog
 
     monkeypatch.setattr(dialogs, "ask", lambda *_: False)
-    assert window.take_drawing(nameless_trousers(tmp_path))
+    assert window.files.take_drawing(nameless_trousers(tmp_path))
     told, answers = [], [True, False]
     monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
     monkeypatch.setattr(YokeDialog, "exec", lambda _: answers.pop(0))
@@ -537,7 +537,7 @@ def test_a_drawn_block_is_given_a_body_and_its_girths_are_held_against_it(
     from studio.design import Body
 
     monkeypatch.setattr(dialogs, "ask", lambda *_: True)
-    assert window.take_drawing(nameless_trousers(tmp_path))
+    assert window.files.take_drawing(nameless_trousers(tmp_path))
     assert all(row.body is None for row in window.document.pattern.girths)
     told = []
     wrong = Body(waist_girth=98.0, hip_girth=108.0, inside_leg=69.0, body_rise=29.0)
@@ -582,14 +582,14 @@ def test_a_part_that_is_added_is_in_view_at_once(window):
 
 def test_work_left_behind_is_kept_when_the_maker_decides_later(window, tmp_path, monkeypatch):
     window.document.change("Set", window.document.design.with_line(changed(window)))
-    window.put_aside()
+    window.files.put_aside()
     aside = next((tmp_path / "aside").iterdir())
     left = aside.rename(aside.with_name("999999999-1.aside"))
     monkeypatch.setattr(dialogs, "ask_recover", lambda *_: None)
-    window.offer_recovery()
+    window.files.offer_recovery()
     assert left.exists()
     monkeypatch.setattr(dialogs, "ask_recover", lambda *_: False)
-    window.offer_recovery()
+    window.files.offer_recovery()
     assert not left.exists()
 
 

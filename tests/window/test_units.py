@@ -209,5 +209,5 @@ def test_a_body_is_asked_for_in_inches_by_those_who_chose_them(window, monkeypat
     monkeypatch.setattr(dialogs.BodyDialog, "exec", lambda dialog: units.append(dialog.unit))
     for unit in ("mm", "cm", "inch"):
         window.set_unit(unit)
-        window.new_design()
+        window.files.new_design()
     assert units == ["cm", "cm", "inch"]

@@ -1,0 +1,185 @@
+"""What a maker does with files: new, open, save, and taking up what a crash left behind."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from studio import numbers
+from studio.demo import demo_design
+from studio.design import ImportedBlock
+from studio.design.plain import plain_design
+from studio.errors import YokewrightError
+from studio.numbers import LengthUnit
+from studio.window import dialogs, recent
+from studio.window.document import Document
+from studio.window.drawn_block import read_design
+from studio.window.recovery import Kept, Recovery, ago
+from studio.window.save_path import FILTER, ask_save_path
+
+ASIDE_AFTER_MS = 2500
+"""Unsaved work is put aside this long after the last change."""
+
+
+class FileActs(QObject):
+    """`over` is the widget that questions are asked over: first of all about unsaved work.
+
+    `replaced` tells that another design is shown, `warned` carries what is no reason to stop.
+    """
+
+    replaced = Signal()
+    warned = Signal(str)
+
+    def __init__(self, document: Document, recovery: Recovery, over: QWidget) -> None:
+        super().__init__(over)
+        self._document = document
+        self._over = over
+        self.recovery = recovery
+        self.unit: LengthUnit = "mm"
+        self._aside = QTimer(self, singleShot=True, interval=ASIDE_AFTER_MS)
+        self._aside.timeout.connect(self.put_aside)
+        document.settled.connect(self._aside.start)
+
+    def new_design(self) -> None:
+        """Start from a body."""
+        if not self.may_leave():
+            return
+        dialog = dialogs.BodyDialog(self._over, dialogs.unit_of_bodies(self.unit))
+        while dialog.exec():
+            try:
+                self._document.replace(plain_design(dialog.body()), None, saved=False)
+            except YokewrightError as problem:
+                told = numbers.retold(str(problem), dialog.unit)
+                dialogs.tell(self._over, "No block can be drawn from these measures.", told)
+                continue
+            self._after_replacing()
+            return
+
+    def open_file(self, path: Path) -> bool:
+        """Open a project after the question about unsaved work; False when that was not done."""
+        if not self.may_leave():
+            return False
+        try:
+            self._document.open(path)
+        except YokewrightError as problem:
+            dialogs.tell(self._over, "This file could not be opened.", str(problem))
+            return False
+        self._after_replacing()
+        recent.remember(path)
+        return True
+
+    def open_dialog(self) -> None:
+        """Choose a file and open it."""
+        start = str(self._document.path.parent) if self._document.path else ""
+        name, _ = QFileDialog.getOpenFileName(self._over, "Open", start, FILTER)
+        if name:
+            self.open_file(Path(name))
+
+    def open_drawing(self) -> None:
+        """Choose a DXF drawing and make a block of its closed outlines."""
+        name, _ = QFileDialog.getOpenFileName(self._over, "Drawing of a block", "", "DXF (*.dxf)")
+        if name and self.may_leave():
+            self.take_drawing(Path(name))
+
+    def take_drawing(self, path: Path, unit: str | None = None) -> bool:
+        """Make a block of a drawing; asks for its unit when it has none. False when refused."""
+        design = read_design(self._over, path, unit)
+        if design is None:
+            return False
+        try:
+            self._document.replace(design, None, saved=False)
+        except YokewrightError as problem:
+            dialogs.tell(self._over, "No block could be made of this drawing.", str(problem))
+            return False
+        self._after_replacing()
+        left_out = design.block.left_out if isinstance(design.block, ImportedBlock) else ()
+        if left_out:
+            dialogs.tell(self._over, "Some of the drawing could not be used.", "\n".join(left_out))
+        return True
+
+    def open_demo(self) -> None:
+        """Show the demonstration."""
+        if self.may_leave():
+            self._document.replace(demo_design(), None)
+            self._after_replacing()
+
+    def save(self) -> bool:
+        """Save to the design's file, asking for one when there is none."""
+        if self._document.path is None:
+            return self.save_as()
+        return self._save_to(self._document.path)
+
+    def save_as(self) -> bool:
+        """Save to a file of the maker's choice."""
+        path = ask_save_path(self._over, self._document)
+        return path is not None and self._save_to(path)
+
+    def may_leave(self) -> bool:
+        """Ask about unsaved work; True when it is saved or given up."""
+        if not self._document.history.is_dirty:
+            return True
+        answer = dialogs.ask_unsaved(self._over, self._document.title)
+        if answer is dialogs.Answer.SAVE:
+            return self.save()
+        return answer is dialogs.Answer.DISCARD
+
+    def put_aside(self) -> bool:
+        """Keep unsaved work where a crash cannot take it; False when it cannot be kept there."""
+        if not self._document.history.is_dirty:
+            self.recovery.drop()
+            return True
+        try:
+            self.recovery.keep(self._document.history.design, str(self._document.path or ""))
+        except (YokewrightError, OSError) as problem:
+            self.warned.emit(f"Unsaved work cannot be kept aside: {problem}")
+            return False
+        return True
+
+    def offer_recovery(self) -> None:
+        """Offer what an earlier window left behind when it was killed."""
+        for kept in self.recovery.left_behind():
+            name = Path(kept.original).name if kept.original else kept.design.name
+            answer = dialogs.ask_recover(self._over, name, ago(kept.saved_at))
+            if answer is None:
+                continue
+            if answer:
+                if not self.may_leave():
+                    return
+                self._take_up(kept)
+                return
+            kept.aside.unlink(missing_ok=True)
+
+    def end(self) -> None:
+        """The window closes, and what is unsaved was given up: nothing more is put aside."""
+        self._aside.stop()
+        self.recovery.drop()
+
+    def _take_up(self, kept: Kept) -> None:
+        """Show what was left behind; its file goes once the work is kept by this window."""
+        original = Path(kept.original) if kept.original else None
+        try:
+            self._document.replace(kept.design, original, saved=False)
+        except YokewrightError as problem:
+            dialogs.tell(
+                self._over, "This work could not be taken up.", f"{problem}\n\n{kept.aside}"
+            )
+            return
+        self._after_replacing()
+        if self.put_aside():
+            kept.aside.unlink(missing_ok=True)
+
+    def _after_replacing(self) -> None:
+        self.recovery.drop()
+        self.replaced.emit()
+
+    def _save_to(self, path: Path) -> bool:
+        try:
+            self._document.save(path)
+        except YokewrightError as problem:
+            dialogs.tell(self._over, "This file could not be saved.", str(problem))
+            return False
+        self.recovery.drop()
+        recent.remember(path)
+        return True
