@@ -4,22 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPoint
-from PySide6.QtGui import QValidator
-from PySide6.QtWidgets import QToolTip, QWidget
+from PySide6.QtWidgets import QWidget
 
 from studio import numbers
-from studio.canvas.pane_spin_box import PaneSpinBox
+from studio.canvas.read_field import ReadField
 from studio.errors import BadInput
 from studio.numbers import DECIMALS, MILLIMETRES, LengthUnit
 from studio.typed_length import SIGNS, in_mm, read_length
 
 _NOT_TAKEN = "not taken"
 
-_TOLD_MS = 8000
 
-
-class LengthField(PaneSpinBox):
+class LengthField(ReadField):
     """A length in mm shown in a unit. `changed_to` is called with mm when the maker ends typing
     a value that differs; an empty field (`may_be_empty`) stands for None.
 
@@ -38,9 +34,7 @@ class LengthField(PaneSpinBox):
         may_be_empty: bool = False,
         parent: QWidget | None = None,
     ) -> None:
-        super().__init__(label, parent)
-        self.problem = ""
-        self._label = label
+        super().__init__(label, SIGNS, parent)
         self._unit: LengthUnit = "mm"
         self._least, self._most = least, most
         self._changed_to = changed_to
@@ -52,7 +46,6 @@ class LengthField(PaneSpinBox):
             self.setSpecialValueText(_NOT_TAKEN)
         self.set_unit("mm")
         self.valueChanged.connect(self._typed)
-        self.lineEdit().textEdited.connect(lambda _text: self.told_problem())
 
     def set_unit(self, unit: LengthUnit) -> None:
         """Speak another unit; the length stays."""
@@ -72,48 +65,25 @@ class LengthField(PaneSpinBox):
             self._shown = mm
             self._show()
 
-    def told_problem(self) -> str:
-        """What could not be taken of what was last typed, or nothing; told once."""
-        problem, self.problem = self.problem, ""
-        return problem
-
-    def validate(self, text: str, at: int) -> tuple[QValidator.State, str, int]:
-        """Whatever reads as a length within bounds; other text may become one."""
-        if not self._is_empty(text) and not SIGNS.issuperset(text):
-            return QValidator.State.Invalid, text, at
-        try:
-            self._read_text(text)
-        except BadInput:
-            return QValidator.State.Intermediate, text, at
-        return QValidator.State.Acceptable, text, at
-
     def valueFromText(self, text: str) -> float:
         """The value of the spin box, in its unit; the exact length is kept beside it."""
         try:
-            self._read = self._read_text(text)
+            self._read = self.read_text(text)
         except BadInput:
             return self.value()
         return self.minimum() if self._read is None else self._read / MILLIMETRES[self._unit]
-
-    def fixup(self, text: str) -> str:
-        """Called when the maker ends typing what is no length: say why, and keep the old one."""
-        try:
-            self._read_text(text)
-        except BadInput as problem:
-            self.problem = f"{self._label}: {problem.message}"
-            below = self.mapToGlobal(QPoint(0, self.height()))
-            QToolTip.showText(below, self.problem, self, self.rect(), _TOLD_MS)
-        return text
 
     @property
     def _floor(self) -> float:
         return min(self._least, 0.0) if self._may_be_empty else self._least
 
-    def _is_empty(self, text: str) -> bool:
+    def is_empty(self, text: str) -> bool:
+        """Whether a text stands for no length, where that may be."""
         return self._may_be_empty and text.removesuffix(self.suffix()).strip() in ("", _NOT_TAKEN)
 
-    def _read_text(self, text: str) -> float | None:
-        if self._is_empty(text):
+    def read_text(self, text: str) -> float | None:
+        """The length in mm, within the bounds of the field; raises BadInput."""
+        if self.is_empty(text):
             return None
         typed = text.removesuffix(self.suffix()).strip()
         if self.locale().decimalPoint() == ",":

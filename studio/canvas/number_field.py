@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QRect, Qt
+from PySide6.QtCore import QEvent, QObject, QRect, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QDoubleSpinBox, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from studio.canvas.dimensions import Dimension
-from studio.numbers import DECIMALS, MILLIMETRES, LengthUnit
+from studio.canvas.length_field import LengthField
+from studio.canvas.read_field import PlainField, ReadField
+from studio.numbers import LengthUnit
 
 MOST = 3000.0
 """Longest length that can be typed, mm."""
@@ -18,8 +20,10 @@ _ROOM = 24
 """Pixels a field is wider than the number it stands for."""
 
 
-class NumberField(QDoubleSpinBox):
-    """Enter or a click elsewhere takes the number, Escape leaves it as it was."""
+class NumberField(QWidget):
+    """Enter or a click elsewhere takes the number, Escape leaves it as it was. What cannot be read
+    is told, and asked for again.
+    """
 
     def __init__(
         self,
@@ -32,50 +36,64 @@ class NumberField(QDoubleSpinBox):
         self._dimension = dimension
         self._taken = taken
         self._open = True
-        self._factor = 1.0
-        self.setAccessibleName(dimension.title)
-        self.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
-        self.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        if dimension.measure == "degrees":
-            self._prepare(1, "°", -360.0, 360.0)
-        elif dimension.measure == "share":
-            self._factor = 0.01
-            self._prepare(1, " %", 0.0, 100.0)
-        else:
-            self._factor = MILLIMETRES[unit]
-            least = dimension.least / self._factor
-            self._prepare(DECIMALS[unit], f" {unit}", least, MOST / self._factor)
-        self.setValue(dimension.value / self._factor)
-        self._shown = self.value()
-        self.editingFinished.connect(self._finish)
+        self._value = dimension.value
+        self.field = self._length(unit) if dimension.measure == "length" else self._plain()
+        self.field.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.field.setMinimumWidth(0)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self.field)
+        self.setFocusProxy(self.field)
+        self.field.installEventFilter(self)
+        self.field.editingFinished.connect(self._finish)
 
     def open_over(self, box: QRect) -> None:
         """Show it over a number, ready to be typed in."""
         room = box.adjusted(-_ROOM // 2, -3, _ROOM // 2, 3)
         self.setGeometry(room)
         self.show()
-        self.setFocus()
-        self.selectAll()
+        self.field.setFocus()
+        self.field.selectAll()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Escape closes without a change."""
-        if event.key() == Qt.Key.Key_Escape:
+        pressed = isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress
+        if pressed and event.key() == Qt.Key.Key_Escape:
             self._close()
-            return
-        super().keyPressEvent(event)
+            return True
+        return super().eventFilter(watched, event)
 
-    def _prepare(self, decimals: int, suffix: str, least: float, most: float) -> None:
-        self.setDecimals(decimals)
-        self.setSuffix(suffix)
-        self.setRange(least, most)
+    def _length(self, unit: LengthUnit) -> ReadField:
+        one = self._dimension
+        field = LengthField(one.title, self._typed, least=one.least, most=MOST, parent=self)
+        field.set_unit(unit)
+        field.show_mm(one.value)
+        return field
+
+    def _plain(self) -> ReadField:
+        degrees = self._dimension.measure == "degrees"
+        factor = 1.0 if degrees else 0.01
+        field = PlainField(self._dimension.title, self)
+        field.setDecimals(1)
+        field.setSuffix("\N{DEGREE SIGN}" if degrees else " %")
+        field.setRange(*(-360.0, 360.0) if degrees else (0.0, 100.0))
+        field.setValue(self._dimension.value / factor)
+        field.valueChanged.connect(lambda value: self._typed(value * factor))
+        return field
+
+    def _typed(self, value: float | None) -> None:
+        if value is not None:
+            self._value = value
 
     def _finish(self) -> None:
         if not self._open:
             return
-        value = self.value()
+        if self.field.problem and self.field.hasFocus():
+            self.field.selectAll()
+            return
         self._close()
-        if value != self._shown:
-            self._taken(self._dimension, value * self._factor)
+        if self._value != self._dimension.value:
+            self._taken(self._dimension, self._value)
 
     def _close(self) -> None:
         self._open = False

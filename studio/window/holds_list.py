@@ -8,7 +8,6 @@ from functools import partial
 from msgspec.structs import replace
 from PySide6.QtWidgets import (
     QCheckBox,
-    QDoubleSpinBox,
     QGridLayout,
     QLabel,
     QMenu,
@@ -20,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from studio import numbers
 from studio.canvas.length_field import LengthField
+from studio.canvas.read_field import PlainField
 from studio.cut.offers import Offer, offers
 from studio.cut.state import state_of_holds
 from studio.design.holds import Hold, lines_in, title_beside, title_of, value_field
@@ -129,12 +129,10 @@ class HoldsList(QWidget):
 
             return show
         factor = 1.0 if name == "degrees" else 100.0
-        plain = QDoubleSpinBox()
-        plain.setAccessibleName(title_of(hold))
+        plain = PlainField(title_of(hold))
         plain.setRange(-360.0, 360.0)
         plain.setDecimals(1)
         plain.setSuffix("°" if name == "degrees" else " %")
-        plain.setKeyboardTracking(False)
         plain.valueChanged.connect(lambda value: self._set(at, name, value / factor))
         self._grid.addWidget(plain, row, 1)
 

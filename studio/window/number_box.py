@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from studio.canvas.pane_spin_box import PaneSpinBox
+from studio.canvas.read_field import PlainField
 
 
-class NumberBox(PaneSpinBox):
+class NumberBox(PlainField):
     """`changed_to` is called when the maker ends typing a value that differs."""
 
     def __init__(

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from msgspec.structs import replace
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -20,7 +21,9 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.length_field import LengthField
 from studio.cut.parts import OtherCloth, Part, PatchPocket
+from studio.cut.parts.part import Number
 from studio.numbers import LengthUnit
+from studio.window.number_box import NumberBox
 from studio.window.widgets import ok_and_cancel
 
 
@@ -52,9 +55,9 @@ class PartDialog(QDialog):
         form.addRow("Called", self._name)
         self._panel: QComboBox | None = None
         if kind.on_panel:
-            self._panel = self._choice(panels, self._part.panel)
+            self._panel = self._choice("Panel", panels, self._part.panel)
             form.addRow("On the", self._panel)
-        self._cloth = self._choice(cloths or ("main",), self._part.cloth)
+        self._cloth = self._choice("Cloth", cloths or ("main",), self._part.cloth)
         form.addRow("From", self._cloth)
         for other in kind.cloths:
             form.addRow(other.label, self._other_cloth(other, cloths or ("main",)))
@@ -65,20 +68,27 @@ class PartDialog(QDialog):
                 count.setRange(round(number.least), round(number.most))
                 count.setValue(value)
                 count.setAccessibleName(number.label)
+                count.setAlignment(Qt.AlignmentFlag.AlignRight)
                 count.valueChanged.connect(partial(self._set, number.field))
                 form.addRow(number.label, count)
                 continue
-            change = partial(self._set, number.field)
-            field = LengthField(number.label, change, least=number.least, most=number.most)
-            field.set_unit("mm" if number.is_angle else unit)
-            if number.is_angle:
-                field.setSuffix("°")
-            field.show_mm(value)
-            form.addRow(number.label, field)
+            form.addRow(number.label, self._number(number, value, unit))
         if isinstance(self._part, PatchPocket):
             self._ask_where(form, patches)
         column.addLayout(form)
         column.addWidget(ok_and_cancel(self))
+
+    def _number(self, number: Number, value: float, unit: LengthUnit) -> QWidget:
+        """A field for a length, or for an angle in degrees."""
+        change = partial(self._set, number.field)
+        if number.is_angle:
+            box = NumberBox(number.label, change, unit="°", least=number.least, most=number.most)
+            box.show_value(value)
+            return box
+        field = LengthField(number.label, change, least=number.least, most=number.most)
+        field.set_unit(unit)
+        field.show_mm(value)
+        return field
 
     def _ask_where(self, form: QFormLayout, patches: Sequence[str]) -> None:
         """A patch lies on the leg or on another patch, and is measured from rise or side."""
@@ -119,8 +129,9 @@ class PartDialog(QDialog):
         box.activated.connect(lambda _at: self._set(other.field, box.currentData()))
         return box
 
-    def _choice(self, names: Sequence[str], chosen: str) -> QComboBox:
+    def _choice(self, words: str, names: Sequence[str], chosen: str) -> QComboBox:
         box = QComboBox()
+        box.setAccessibleName(words)
         box.addItems(list(names))
         if chosen in names:
             box.setCurrentText(chosen)

@@ -9,7 +9,6 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QDoubleSpinBox,
     QFormLayout,
     QLineEdit,
     QVBoxLayout,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 from studio.alter import Field, kind_of
 from studio.block.panel import Panel
 from studio.canvas.length_field import LengthField
+from studio.canvas.read_field import PlainField
 from studio.design.alterations import Alteration
 from studio.design.lines import OnEdge
 from studio.design.recipe import step_changed
@@ -121,11 +121,10 @@ class StepForm(QWidget):
         return field, field.show_mm
 
     def _share(self, known: Field) -> tuple[QWidget, Show]:
-        field = QDoubleSpinBox()
+        field = PlainField(known.label)
         field.setRange(1.0, 100.0)
         field.setDecimals(0)
         field.setSuffix(" %")
-        field.setKeyboardTracking(False)
         field.valueChanged.connect(lambda value: self._set(known, value / 100.0))
 
         def show(share: float) -> None:

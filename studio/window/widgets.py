@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QLayout, QToolTip
 
 from studio.canvas.length_field import LengthField
+from studio.canvas.read_field import ReadField
 
 
 def emptied(layout: QLayout) -> None:
@@ -27,7 +28,7 @@ def faint(sentence: str) -> QLabel:
 
 
 def ok_and_cancel(dialog: QDialog) -> QDialogButtonBox:
-    """The two buttons of a dialog, which accept and reject it; it is not accepted while a length in
+    """The two buttons of a dialog, which accept and reject it; it is not accepted while a number in
     it was typed that could not be taken.
     """
     buttons = QDialogButtonBox(
@@ -39,15 +40,16 @@ def ok_and_cancel(dialog: QDialog) -> QDialogButtonBox:
 
 
 def _accept(dialog: QDialog) -> None:
-    """A length that was not understood fell back to what it was: no one should go on unaware."""
+    """A number that was not understood fell back to what it was: no one should go on unaware."""
     from studio.window import dialogs  # It is made of what is in here.
 
-    for field in dialog.findChildren(LengthField):
+    for field in dialog.findChildren(ReadField):
         field.interpretText()
         problem = field.told_problem()
         if problem:
             QToolTip.hideText()
-            dialogs.tell(dialog, "This length is left as it was.", problem)
+            what = "length" if isinstance(field, LengthField) else "number"
+            dialogs.tell(dialog, f"This {what} is left as it was.", problem)
             field.setFocus()
             field.selectAll()
             return

@@ -24,7 +24,7 @@ def field_over(window, qtbot, title):
             centre = item._box(one, transform.map(spot)).center().toPoint()
             qtbot.mouseClick(window.view.viewport(), Qt.MouseButton.LeftButton, pos=centre)
             found = window.view.viewport().findChildren(NumberField)
-            return found[-1] if found else None
+            return found[-1].field if found else None
     raise AssertionError(f"no number {title}")
 
 
@@ -37,8 +37,8 @@ def test_a_number_clicked_and_typed_is_one_step_of_the_history(window, qtbot):
     before = encoded(window.document.design)
     pick_yoke(window)
     field = field_over(window, qtbot, "Set the start of yoke")
-    assert field.value() == pytest.approx(80.0)
-    field.setValue(92.5)
+    assert field.text() == "80.0 mm"
+    qtbot.keyClicks(field, "92.5")
     qtbot.keyClick(field, Qt.Key.Key_Return)
     assert window.document.design.line("yoke").path.start.mm == pytest.approx(92.5)
     assert window.document.history.undo_label == "Set the start of yoke"
@@ -50,7 +50,7 @@ def test_escape_leaves_a_number_as_it_was(window, qtbot):
     before = encoded(window.document.design)
     pick_yoke(window)
     field = field_over(window, qtbot, "Hold: Length, yoke")
-    field.setValue(300.0)
+    qtbot.keyClicks(field, "300")
     qtbot.keyClick(field, Qt.Key.Key_Escape)
     assert encoded(window.document.design) == before
     assert window.document.history.undo_label == ""
@@ -60,10 +60,35 @@ def test_numbers_are_written_and_typed_in_the_unit_of_the_window(window, qtbot):
     window.set_unit("cm")
     pick_yoke(window)
     field = field_over(window, qtbot, "Set the end of yoke")
-    assert field.value() == pytest.approx(3.0)
-    field.setValue(3.5)
+    assert field.text() == "3.00 cm"
+    qtbot.keyClicks(field, "3 1/2")
     qtbot.keyClick(field, Qt.Key.Key_Return)
     assert window.document.design.line("yoke").path.end.mm == pytest.approx(35.0)
+
+
+def test_what_is_typed_over_a_number_can_be_read_while_it_is_typed(window, qtbot):
+    pick_yoke(window)
+    field = field_over(window, qtbot, "Set the start of yoke")
+    QApplication.processEvents()
+    written = field.fontMetrics().horizontalAdvance(field.text())
+    assert field.lineEdit().width() >= written
+
+
+def test_a_number_that_cannot_be_read_is_told_and_asked_for_again(window, qtbot):
+    before = encoded(window.document.design)
+    pick_yoke(window)
+    window.set_unit("cm")
+    field = field_over(window, qtbot, "Set the start of yoke")
+    # A comma was swallowed before, and 9,5 read as 95.
+    qtbot.keyClicks(field, "9,5")
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert "Write a point" in field.problem
+    assert field.isVisible()
+    assert field.hasFocus()
+    assert encoded(window.document.design) == before
+    qtbot.keyClicks(field, "9.5")
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert window.document.design.line("yoke").path.start.mm == pytest.approx(95.0)
 
 
 def test_every_kind_of_hold_has_a_sign_of_its_own():

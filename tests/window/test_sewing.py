@@ -313,13 +313,13 @@ def test_rows_are_moved_in_the_order_of_sewing_and_told_where_they_cannot_be(win
 
 @pytest.mark.parametrize("kind", PARTS, ids=lambda kind: kind.__name__)
 def test_no_number_of_a_part_can_be_typed_that_makes_no_sense(window, kind):
-    from studio.canvas.length_field import LengthField
+    from studio.canvas.read_field import ReadField
     from studio.window.part_dialog import PartDialog
 
     dialog = PartDialog(kind, ["front", "back"], ["main"], "cm", window)
     usual = dialog.part()
     boxes = dialog.findChildren(QSpinBox)
-    fields = dialog.findChildren(LengthField)
+    fields = dialog.findChildren(ReadField)
     assert len(boxes) + len(fields) == len(kind.numbers)
     for field in (*boxes, *fields):
         field.setValue(-9999)
