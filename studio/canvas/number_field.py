@@ -57,8 +57,9 @@ class NumberField(QWidget):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Escape closes without a change."""
-        pressed = isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress
-        if pressed and event.key() == Qt.Key.Key_Escape:
+        if event.type() != QEvent.Type.KeyPress or not isinstance(event, QKeyEvent):
+            return super().eventFilter(watched, event)
+        if event.key() == Qt.Key.Key_Escape:
             self._close()
             return True
         return super().eventFilter(watched, event)
