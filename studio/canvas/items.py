@@ -20,8 +20,8 @@ from studio.exchange.marks import dart_legs, slits
 from studio.exchange.paint.pens import draw_firm, take_pen
 from studio.sew.sewn import SewnPiece
 
-NAMES_FROM_SCALE = 0.22
-"""Pixels a millimetre under which names of pieces are not written."""
+NAMES_FROM_SCALE = 0.18
+"""Pixels a millimetre under which names are not written."""
 
 
 DASHES_FROM_SCALE = 0.8

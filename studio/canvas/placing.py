@@ -22,6 +22,9 @@ SMALL = 260.0
 WIDE = 620.0
 """A piece wider than this (mm) lies in a row of its own below."""
 
+_UNDER_NAMES = 2.1 * GAP
+"""Between what is named and a wide piece below it, mm: the names of panels are the largest."""
+
 _ALIKE = 150.0
 """Pieces whose heights differ less than this (mm) stand as the design names them."""
 
@@ -94,7 +97,7 @@ def _placed(
         x += broad
     for name in wide:
         box = boxes[name]
-        below = min(foot for start, foot in feet if start < box.width + GAP) - 1.5 * GAP
+        below = min(foot for start, foot in feet if start < box.width + GAP) - _UNDER_NAMES
         shifts[name] = Vector(-box.left, below - box.top)
         feet.append((0.0, below - box.height))
     return shifts
