@@ -1,4 +1,4 @@
-"""Tells how fast the machine and its Python are, so that figures can be held against one another."""
+"""Tells how fast machine and Python are, so that figures can be held against one another."""
 
 import platform
 import time
