@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint
+from PySide6.QtCore import QPoint, QRect, QTimer
 from PySide6.QtGui import QValidator
 from PySide6.QtWidgets import QToolTip, QWidget
 
@@ -62,9 +62,20 @@ class ReadField(PaneSpinBox):
             self.read_text(text)
         except BadInput as problem:
             self.problem = f"{self._label}: {problem.message}"
-            below = self.mapToGlobal(QPoint(0, self.height()))
-            QToolTip.showText(below, self.problem, self, self.rect(), _TOLD_MS)
+            self._tell_beside()
         return text
+
+    def _tell_beside(self) -> None:
+        """Once the next widget has its focus, which would wipe the words away; by then they may
+        have been told otherwise, or the field may be gone.
+        """
+        below, over = self.mapToGlobal(QPoint(0, self.height())), self.window()
+
+        def tell() -> None:
+            if self.problem:
+                QToolTip.showText(below, self.problem, over, QRect(), _TOLD_MS)
+
+        QTimer.singleShot(0, over, tell)
 
 
 class PlainField(ReadField):

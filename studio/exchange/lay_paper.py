@@ -44,6 +44,18 @@ def write_lay_pdf(
     Raises:
         BadInput: nothing is laid, the paper is not one for reading, or the file cannot be written.
     """
+    book = book_of_plans(plans, title=title, verdict=verdict, paper=paper, unit=unit)
+    write_whole(Path(path), printed(book))
+
+
+def book_of_plans(
+    plans: Sequence[ClothPlan], *, title: str, verdict: str, paper: str, unit: LengthUnit = "mm"
+) -> Book:
+    """The pages of `write_lay_pdf`, to be painted wherever they are wanted.
+
+    Raises:
+        BadInput: nothing is laid, or the paper is not one for reading.
+    """
     filled = _filled(plans)
     if paper.lower() == "a0":
         raise BadInput("A plan to read is printed on a4 or letter.", where="paper")
@@ -54,7 +66,7 @@ def write_lay_pdf(
         for plan in filled
         for part in range(_parts(plan, on))
     )
-    write_whole(Path(path), printed(Book(title, on, MARGIN, pages)))
+    return Book(title, on, MARGIN, pages)
 
 
 def write_true_pdf(

@@ -23,6 +23,9 @@ PAPERS: dict[str, Paper] = {
     "letter": Paper("US letter", 215.9, 279.4),
 }
 
+READING_PAPERS = ("a4", "letter")
+"""What sheets to read are printed on."""
+
 MARGIN = 10.0
 """Kept clear on every side: home printers leave out the outer 5 to 10 mm (common practice)."""
 

@@ -15,9 +15,6 @@ from studio.exchange.paper_sizes import paper_called
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 
-READING_PAPERS = ("a4", "letter")
-"""What a sheet to read is printed on."""
-
 
 def write_along(
     pattern: Pattern, path: Path | str, *, paper: str = "a4", unit: LengthUnit = "mm"

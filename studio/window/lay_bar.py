@@ -25,6 +25,7 @@ class LayBar(QWidget):
     gap_changed = Signal(float)
     left_out_changed = Signal(frozenset)
     sheets_asked = Signal()
+    print_asked = Signal()
     fit_asked = Signal()
 
     def __init__(self, unit: LengthUnit) -> None:
@@ -63,6 +64,12 @@ class LayBar(QWidget):
         self.sheets.setProperty("role", "switch")
         self.sheets.clicked.connect(lambda: self.sheets_asked.emit())
         row.addWidget(self.sheets)
+        self.printing = QToolButton()
+        self.printing.setText("Print…")
+        self.printing.setToolTip("Print the plans of the cloths, to read while cutting (Ctrl+P)")
+        self.printing.setProperty("role", "switch")
+        self.printing.clicked.connect(lambda: self.print_asked.emit())
+        row.addWidget(self.printing)
 
     def set_unit(self, unit: LengthUnit) -> None:
         """Speak another unit."""

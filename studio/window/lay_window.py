@@ -9,7 +9,7 @@ from pathlib import Path
 from msgspec.structs import replace
 from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut, QShowEvent
-from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLabel, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QVBoxLayout, QWidget
 
 from studio import numbers
 from studio.canvas.lay_hand import LayHand
@@ -22,10 +22,8 @@ from studio.cloth.by_hand import Table, table_in
 from studio.cloth.items import Item
 from studio.design.cloth import Lay
 from studio.errors import BadInput, YokewrightError
-from studio.exchange.lay_plan import CAUTIONS
-from studio.exchange.lay_write import write_lay
 from studio.numbers import LengthUnit
-from studio.window import dialogs
+from studio.window import dialogs, lay_sheets
 from studio.window.document import Document
 from studio.window.latest import Latest
 from studio.window.lay_advice import Deal
@@ -296,14 +294,12 @@ class LayWindow(QWidget):
             self.search.best = None
             self.begin_search()
 
-    def save_sheets(self, folder: Path) -> list[Path]:
-        """Write the lay to a folder: plans to read, each cloth at true size, a DXF a cloth.
+    def print_plans(self) -> bool:
+        """Print the plans of the lay; False when nothing was printed."""
+        return lay_sheets.print_plans(self, self._document, self._unit)
 
-        Raises:
-            YokewrightError: nothing is laid, or a file cannot be written.
-        """
-        stem = (self._document.path or Path(self._document.design.name)).stem
-        return write_lay(self._document.whole(), folder, stem, unit=self._unit)
+    def _write_sheets(self) -> None:
+        lay_sheets.ask_and_write(self, self._document, self._unit)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Keys go to the table at once."""
@@ -356,7 +352,8 @@ class LayWindow(QWidget):
         self.bar.near.connect(self._make_ready)
         self.bar.gap_changed.connect(self._take_gap)
         self.bar.left_out_changed.connect(self._take_left_out)
-        self.bar.sheets_asked.connect(self._ask_and_save)
+        self.bar.sheets_asked.connect(self._write_sheets)
+        self.bar.print_asked.connect(self.print_plans)
         self.bar.fit_asked.connect(self._show_all)
         self.pane.stock_asked.connect(lambda name: self.view.fit(self.scene.box_of(name)))
         self.pane.piece_asked.connect(self._pick)
@@ -364,6 +361,7 @@ class LayWindow(QWidget):
             (QKeySequence.StandardKey.Undo, document.undo),
             (QKeySequence.StandardKey.Redo, document.redo),
             ("Ctrl+0", self._show_all),
+            (QKeySequence.StandardKey.Print, self.print_plans),
         ):
             QShortcut(QKeySequence(keys), self, does)
 
@@ -451,18 +449,6 @@ class LayWindow(QWidget):
         except YokewrightError as problem:
             dialogs.tell(self, "This could not be done.", self._said(str(problem)))
         self.refresh()
-
-    def _ask_and_save(self) -> None:
-        name = QFileDialog.getExistingDirectory(self, "Folder for the sheets")
-        if not name:
-            return
-        try:
-            written = self.save_sheets(Path(name))
-        except (YokewrightError, OSError) as problem:
-            dialogs.tell(self, "The sheets could not be written.", self._said(str(problem)))
-            return
-        names = "\n".join(path.name for path in written)
-        dialogs.tell(self, "The sheets are written.", f"{names}\n\n{CAUTIONS[0]}")
 
 
 _HINT = (

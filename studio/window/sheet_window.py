@@ -22,8 +22,8 @@ from PySide6.QtWidgets import (
 from studio.errors import YokewrightError
 from studio.exchange.along import Sheet
 from studio.exchange.paint.along import Page, pages_of, paint_page
-from studio.exchange.paper_sizes import PAPERS, Paper
-from studio.exchange.sheet_pdf import READING_PAPERS, book_of_sheet, write_sheet
+from studio.exchange.paper_sizes import PAPERS, READING_PAPERS, Paper
+from studio.exchange.sheet_pdf import book_of_sheet, write_sheet
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window import dialogs

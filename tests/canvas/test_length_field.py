@@ -2,6 +2,7 @@
 
 import pytest
 from PySide6.QtCore import QLocale, Qt
+from PySide6.QtWidgets import QToolTip, QVBoxLayout, QWidget
 
 from studio.canvas.length_field import LengthField
 
@@ -90,6 +91,26 @@ def test_what_cannot_be_taken_is_told_and_the_length_stays(qtbot, text, reason):
     hand.type("3 1/2")
     assert hand.told == [88.9]
     assert not hand.field.problem
+
+
+def test_what_cannot_be_taken_is_told_beside_the_field_also_when_it_is_left(qtbot):
+    hand = Typing(qtbot, "inch", 80.0)
+    beside = LengthField("Down the side", lambda _: None)
+    holder = QWidget()
+    column = QVBoxLayout(holder)
+    column.addWidget(hand.field)
+    column.addWidget(beside)
+    qtbot.addWidget(holder)
+    with qtbot.waitExposed(holder):
+        holder.show()
+    holder.activateWindow()
+    hand.field.setFocus()
+    hand.field.lineEdit().selectAll()
+    qtbot.keyClicks(hand.field, "3 1/")
+    qtbot.keyClick(hand.field, Qt.Key.Key_Tab)
+    qtbot.waitUntil(lambda: "'3 1/' is not a length" in QToolTip.text())
+    assert hand.field.text() == "3.150 inch"
+    QToolTip.hideText()
 
 
 def test_keys_that_are_in_no_length_do_nothing(qtbot):

@@ -8,6 +8,7 @@ import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QApplication
 
 from studio.canvas.paths import to_scene
@@ -17,8 +18,12 @@ from studio.cloth.referee import faults
 from studio.curves import Point, Vector
 from studio.design.cloth import CuttingRule, Flaw, Lay, Placement, Roll
 from studio.design.file import encoded
+from studio.window import dialogs, print_pages
+from studio.window.lay_sheets import write_sheets
 from studio.window.main_window import MainWindow
+from studio.window.print_pages import counted
 from studio.window.recovery import Recovery
+from tests.exchange.reading import page_count, words_on
 from tests.window import stashes
 
 FRONT = Placement("front-leg", 0, "canvas", (300.0, 600.0))
@@ -330,9 +335,43 @@ def test_an_empty_stash_is_told(qtbot, tmp_path):
 
 
 def test_the_sheets_are_written(laying, tmp_path):
-    written = laying.save_sheets(tmp_path)
+    written = write_sheets(laying.main.document, tmp_path, "mm")
     assert {path.suffix for path in written} == {".pdf", ".dxf"}
     assert all(path.stat().st_size > 500 for path in written)
+
+
+def test_the_plans_are_printed_as_they_are_written(laying, tmp_path, monkeypatch):
+    told, out = [], tmp_path / "plans.pdf"
+    monkeypatch.setattr(print_pages, "installed", lambda: ["mill"])
+    monkeypatch.setattr(dialogs, "tell", lambda _over, title, words: told.append((title, words)))
+
+    def into_file(dialog):
+        dialog.printer().setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+        dialog.printer().setOutputFileName(str(out))
+        return True
+
+    monkeypatch.setattr(QPrintDialog, "exec", into_file)
+    plan = next(path for path in written(laying, tmp_path) if path.stem.endswith("-lay"))
+    laying.bar.printing.click()
+    assert page_count(out) == page_count(plan)
+    for index in range(page_count(out)):
+        assert words_on(out, index) == words_on(plan, index)
+    assert told[0][0] == f"{counted(page_count(out))} sent to {out}."
+    assert "what is cut stays cut" in told[0][1]
+
+
+def written(laying, folder):
+    return write_sheets(laying.main.document, folder, "mm")
+
+
+def test_without_a_lay_there_is_nothing_to_print_and_that_is_told(qtbot, tmp_path, monkeypatch):
+    laying = opened(qtbot, tmp_path, stashes.with_stash())
+    told = []
+    monkeypatch.setattr(print_pages, "installed", lambda: ["mill"])
+    monkeypatch.setattr(dialogs, "tell", lambda _over, title, words: told.append((title, words)))
+    monkeypatch.setattr(QPrintDialog, "exec", lambda _: pytest.fail("asked for a printer"))
+    assert not laying.print_plans()
+    assert "Nothing is laid" in told[0][1]
 
 
 def test_dark_and_light(laying):
