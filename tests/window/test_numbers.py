@@ -91,6 +91,18 @@ def test_a_number_that_cannot_be_read_is_told_and_asked_for_again(window, qtbot)
     assert window.document.design.line("yoke").path.start.mm == pytest.approx(95.0)
 
 
+def test_a_number_on_the_sheet_is_typed_with_a_fraction_or_another_unit(window, qtbot):
+    window.set_unit("inch")
+    # One inch is exactly 25.4 mm (the agreement of 1959); no tolerance.
+    for text, mm in (("1 5/16", 33.3375), ("3.4 cm", 34.0)):
+        pick_yoke(window)
+        field = field_over(window, qtbot, "Set the end of yoke")
+        field.selectAll()
+        qtbot.keyClicks(field, text)
+        qtbot.keyClick(field, Qt.Key.Key_Return)
+        assert window.document.design.line("yoke").path.end.mm == mm
+
+
 def test_every_kind_of_hold_has_a_sign_of_its_own():
     kinds = holds.Hold.__args__
     signs = {str(sign_of(kind)) for kind in kinds}
