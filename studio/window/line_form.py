@@ -18,12 +18,14 @@ from studio.canvas.length_field import LengthField
 from studio.canvas.selection import Selection
 from studio.cut.divide import divided, piece_along
 from studio.cut.piece import Piece
+from studio.cut.taken_away import without_line
 from studio.design import AnchoredPath, OnEdge, PanelPiece, StyleLine
 from studio.design.naming import renamed_line
 from studio.errors import YokewrightError
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.holds_list import HoldsList
+from studio.window.take_away import take_away_button
 from studio.window.widgets import faint
 
 _KINDS = {
@@ -77,6 +79,7 @@ class LineForm(QWidget):
         self.holds = HoldsList(document, name, unit)
         column.addWidget(self.holds)
         self.holds.setVisible(isinstance(self._line().path, AnchoredPath))
+        column.addWidget(take_away_button(document, name, "Take this line away", without_line))
         document.settled.connect(self._judge)
         self.refresh()
         self._judge()

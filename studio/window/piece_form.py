@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from studio.canvas.length_field import LengthField
 from studio.cloth.stash_edit import cutting_of
 from studio.cut.parts.band_facing import facings_beside
+from studio.cut.taken_away import may_go_alone, without_piece
 from studio.design.joins import Corner, EdgeRef, Finish
 from studio.design.pieces import PieceRecipe
 from studio.design.topstitch import Topstitch
@@ -30,6 +31,7 @@ from studio.sew.sewn import SewnPiece
 from studio.window.cut_form import CutForm
 from studio.window.cutting_form import CuttingForm
 from studio.window.document import Document
+from studio.window.take_away import take_away_button
 from studio.window.widgets import emptied, faint
 
 _ALLOWANCE_WIDE = 74
@@ -150,11 +152,14 @@ class PieceForm(QWidget):
             self._column.addWidget(self.cut)
             self.cutting = CuttingForm(self._document, recipe)
             self._column.addWidget(self.cutting)
-        if sewn is None:
-            return
-        self._add_edges(sewn)
-        self._add_corners(sewn)
-        self._add_stitching(sewn)
+        if sewn is not None:
+            self._add_edges(sewn)
+            self._add_corners(sewn)
+            self._add_stitching(sewn)
+        if recipe is not None and may_go_alone(recipe):
+            words = "Take this piece away"
+            button = take_away_button(self._document, self._name, words, without_piece)
+            self._column.addWidget(button)
 
     def _add_edges(self, sewn: SewnPiece) -> None:
         self._column.addWidget(_head("Edges"))

@@ -1,0 +1,115 @@
+"""Two pieces that a seam line cut from one, made one again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import TypeVar
+
+from msgspec.structs import replace
+
+from studio.design.design import Design
+from studio.design.joins import EdgeRef, Finish, JoinSide
+from studio.design.pieces import Bound, PanelPiece
+from studio.design.topstitch import Topstitch
+from studio.errors import BadInput
+
+_Some = TypeVar("_Some")
+
+
+def merged(design: Design, line: str) -> Design:
+    """The design in which the two pieces along a seam line are the first of them, with the lines
+    that bound either; seams, finishes, rows and corners of the second are the first's. What was
+    laid on cloth of either is taken back; the seam between them still names both of its sides.
+
+    Raises:
+        BadInput: the line bounds a band, or not one piece on each of its sides.
+    """
+    pieces = [one for one in design.pieces if isinstance(one, PanelPiece) and _bounds(one, line)]
+    sides = {bound.keep for one in pieces for bound in one.bounds if bound.line == line}
+    if len(pieces) != 2 or len(sides) != 2:
+        raise BadInput(
+            "Not one piece lies on each side of it: take away first what else it bounds.",
+            where=line,
+        )
+    if any(one.below == line or one.ends is not None or one.over for one in pieces):
+        raise BadInput("A band is cut off along it, which cannot be put back.", where=line)
+    first, second = pieces
+    names = {first.name, second.name}
+
+    def ref(old: EdgeRef) -> EdgeRef:
+        return replace(old, piece=first.name) if old.piece == second.name else old
+
+    def side(old: JoinSide) -> JoinSide:
+        edges = _once(ref(one) for one in old.edges)
+        return old if edges == old.edges else replace(old, edges=edges)
+
+    def named(parts: Iterable[_Some], alike: Callable[[_Some], object]) -> tuple[_Some, ...]:
+        """Those of both pieces as the first's, one of those that are alike."""
+        return tuple({alike(one): one for one in reversed(list(parts))}.values())[::-1]
+
+    def of_first(one: _Some) -> _Some:
+        return replace(one, piece=first.name) if one.piece == second.name else one  # type: ignore[attr-defined,type-var]
+
+    finishes = _once(_finish(one, ref) for one in design.finishes)
+    steps = {one.step: _finish(one, ref).step for one in design.finishes}
+    shared = {_of_row(one) for one in design.topstitching if one.piece == first.name} & {
+        _of_row(one) for one in design.topstitching if one.piece == second.name
+    }
+    rows = tuple(
+        replace(of_first(one), start=0.0, end=None)
+        if one.piece in names and _of_row(one) in shared
+        else of_first(one)
+        for one in design.topstitching
+    )
+    return replace(
+        design,
+        pieces=tuple(
+            _whole(first, second, line) if one is first else one
+            for one in design.pieces
+            if one is not second
+        ),
+        joins=tuple(replace(join, a=side(join.a), b=side(join.b)) for join in design.joins),
+        finishes=finishes,
+        sewing=_once(steps.get(wish, wish) for wish in design.sewing),
+        topstitching=_once(rows),
+        corners=named((of_first(one) for one in design.corners), lambda o: (o.piece, o.before)),
+        cutting=named((of_first(one) for one in design.cutting), lambda o: o.piece),
+        shortages=tuple(one for one in design.shortages if one.piece not in names),
+        lay=replace(
+            design.lay,
+            placements=tuple(p for p in design.lay.placements if p.piece not in names),
+        ),
+        accepted=tuple(one for one in design.accepted if one.where not in names),
+    )
+
+
+def _bounds(piece: PanelPiece, line: str) -> bool:
+    return any(bound.line == line for bound in piece.bounds)
+
+
+def _whole(first: PanelPiece, second: PanelPiece, line: str) -> PanelPiece:
+    """The first with the bounds and marks of both; a dart whose top was shut is open again."""
+    bounds: tuple[Bound, ...] = _once(
+        bound for piece in (first, second) for bound in piece.bounds if bound.line != line
+    )
+    was_yoke = first.close_darts or second.close_darts
+    return replace(
+        first,
+        bounds=bounds,
+        marks=_once((*first.marks, *second.marks)),
+        close_darts=False,
+        rest_at="none" if was_yoke or not bounds else first.rest_at,
+    )
+
+
+def _of_row(row: Topstitch) -> object:
+    """What a row that was divided with the piece has alike on both parts."""
+    return row.along, row.rows, row.through
+
+
+def _finish(finish: Finish, ref: Callable[[EdgeRef], EdgeRef]) -> Finish:
+    return replace(finish, edge=ref(finish.edge))
+
+
+def _once(values: Iterable[_Some]) -> tuple[_Some, ...]:
+    return tuple(dict.fromkeys(values))
