@@ -57,6 +57,22 @@ def bare(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool 
     return _digits(mm / _millimetres(unit), decimals, signed=signed)
 
 
+def listed(lengths: Iterable[float], unit: LengthUnit = "mm") -> str:
+    """Lengths as they stand in a field where several are typed, with commas and no unit, each with
+    as many digits as it needs, at most six: "2, 8.5".
+
+    Raises:
+        BadInput: A length is not a finite number, or the unit is not known.
+    """
+    whole = _millimetres(unit)
+    told = []
+    for mm in lengths:
+        if not math.isfinite(mm):
+            raise BadInput(f"{mm} is not a number that can be shown.")
+        told.append(f"{mm / whole:.6g}")
+    return ", ".join(told)
+
+
 def on_ruler(mm: float) -> str:
     """A length as the nearest mark of an inch ruler divided in sixteenths: "3 15/16 inch".
 

@@ -66,6 +66,17 @@ def read_length(text: str, unit: LengthUnit) -> float:
     return float((-size if found["sign"] == "-" else size) * _EXACT[own])
 
 
+def read_lengths(text: str, unit: LengthUnit) -> tuple[float, ...]:
+    """The millimetres of several lengths typed with commas or semicolons between them: "2, 8.5".
+
+    Raises:
+        BadInput: one of them is no length.
+        KeyError: the unit is not one of `MILLIMETRES`.
+    """
+    words = [word for word in text.replace(";", ",").split(",") if word.strip()]
+    return tuple(read_length(word.strip(), unit) for word in words)
+
+
 def in_mm(number: float, unit: LengthUnit) -> float:
     """The millimetres of a number of a unit, by the digits it is written with: 3.15 inch are 80.01
     mm, where a plain product gives 80.00999999999999.

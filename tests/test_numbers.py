@@ -155,3 +155,13 @@ def test_a_sentence_says_a_known_length_as_the_ledger_does(
     more = numbers.DECIMALS[unit] - numbers.DECIMALS["mm"]
     told = numbers.length(mm, unit, decimals + more)
     assert numbers.retold(said, unit, exact=(mm,)) == f"It is {told} long."
+
+
+def test_several_lengths_stand_in_a_field_with_the_digits_they_need():
+    assert numbers.listed((2.0, 8.5)) == "2, 8.5"
+    assert numbers.listed((2.0, 8.5), "cm") == "0.2, 0.85"
+    # One inch is exactly 25.4 mm (the agreement of 1959).
+    assert numbers.listed((1.5875, 10.0), "inch") == "0.0625, 0.393701"
+    assert numbers.listed(()) == ""
+    with pytest.raises(BadInput):
+        numbers.listed((float("nan"),))

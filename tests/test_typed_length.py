@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from studio import numbers
 from studio.errors import BadInput
-from studio.typed_length import in_mm, read_length
+from studio.typed_length import in_mm, read_length, read_lengths
 
 
 @pytest.mark.parametrize(
@@ -96,3 +96,11 @@ def test_what_is_typed_is_shown_again_as_typed(number, unit):
 def test_a_number_that_is_none_is_refused(bad):
     with pytest.raises(BadInput, match="not a length that can be used"):
         in_mm(bad, "inch")
+
+
+def test_several_lengths_are_read_between_commas_or_semicolons():
+    assert read_lengths("2, 8.5", "mm") == (2.0, 8.5)
+    assert read_lengths(" 1/4; 3 1/2 ,2 cm,", "inch") == (6.35, 88.9, 20.0)
+    assert read_lengths(" ", "cm") == ()
+    with pytest.raises(BadInput, match="'two' is not a length"):
+        read_lengths("2, two", "mm")

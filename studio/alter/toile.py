@@ -12,6 +12,7 @@ import msgspec
 
 from studio import numbers
 from studio.alter.hinge import HingeKind
+from studio.alter.kind import Say
 from studio.block.panel import Panel
 from studio.design.alterations import Alteration, Hinge, Lengthen, LowerWaist, SwingRise, TakeIn
 from studio.design.toile import Misfit, ToileNote, ToilePlace
@@ -63,9 +64,9 @@ def proposed(note: ToileNote, panels: Sequence[Panel]) -> Proposal:
     return _ANSWERS[note.place](note, by_name)
 
 
-def said(note: ToileNote) -> str:
-    """A note in a few words: "waist 38.0 mm too large"."""
-    return f"{note.place} {numbers.length(note.amount)} too {note.misfit}"
+def said(note: ToileNote, say: Say = numbers.length) -> str:
+    """A note in a few words: "waist 38.0 mm too large"; `say` writes its length."""
+    return f"{note.place} {say(note.amount)} too {note.misfit}"
 
 
 def _signed(note: ToileNote) -> float:

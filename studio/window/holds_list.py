@@ -81,6 +81,7 @@ class HoldsList(QWidget):
         pattern = self._document.pattern
         told = state_of_holds(pattern.design, pattern.panels, self._line)
         self._told.setText(numbers.retold(told, self._unit))
+        self._told.setVisible(bool(told))
 
     def fill(self, menu: QMenu) -> None:
         """What could be held now."""

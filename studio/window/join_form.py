@@ -19,10 +19,13 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.design.joins import Join
+from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.sew.allowance import asked_sides, sides_rows
 from studio.sew.constructions import CONSTRUCTIONS
+from studio.typed_length import read_lengths
 from studio.window.document import Document
+from studio.window.rows_words import told_rows
 
 _WRAPS = {"a": "first side", "b": "second side"}
 
@@ -44,6 +47,10 @@ class JoinForm(QWidget):
         column.addLayout(self._form)
         self.sewn = QComboBox()
         self.sewn.setAccessibleName("How it is sewn")
+        # As wide as its longest entry it would push the form under the scroll bar.
+        self.sewn.setSizeAdjustPolicy(
+            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        )
         for word, kind in CONSTRUCTIONS.items():
             self.sewn.addItem(kind.title, word)
         self.sewn.activated.connect(
@@ -62,17 +69,20 @@ class JoinForm(QWidget):
             "Ease", lambda mm: self._set("ease", mm, "Set the ease"), least=-200
         )
         self.ease.set_unit(unit)
+        self.ease.setToolTip(
+            "How much longer the second side is on purpose; less than nothing where the first is."
+        )
         self._form.addRow("Ease", self.ease)
         self.eased = QLineEdit()
         self.eased.setAccessibleName("Eased in between")
         self.eased.setPlaceholderText("all along")
-        self.eased.setToolTip("From and to along the first side in mm, such as 100, 250.")
+        self.eased.setToolTip(self._eased_words())
         self.eased.editingFinished.connect(self._take_eased)
         self._form.addRow("Eased between", self.eased)
         self.rows = QLineEdit()
         self.rows.setAccessibleName("Rows of topstitching")
         self.rows.setPlaceholderText("none")
-        self.rows.setToolTip("Distances from the seam in mm, with commas; empty for none.")
+        self.rows.setToolTip(f"{told_rows(unit)} Empty for none.")
         self.rows.editingFinished.connect(self._take_rows)
         self._form.addRow("Topstitched at", self.rows)
         self._class = QLabel()
@@ -100,9 +110,9 @@ class JoinForm(QWidget):
             self.ease.show_mm(join.ease)
         self._form.setRowVisible(self.eased, join.ease != 0.0)
         if not self.eased.hasFocus():
-            self.eased.setText("" if join.eased is None else "{:g}, {:g}".format(*join.eased))
+            self.eased.setText(numbers.listed(join.eased or (), self._unit))
         if not self.rows.hasFocus():
-            self.rows.setText(", ".join(f"{row:g}" for row in self._rows(join)))
+            self.rows.setText(numbers.listed(self._rows(join), self._unit))
         decimals = numbers.DECIMALS[self._unit]
         widths = [
             numbers.length(width, self._unit, decimals)
@@ -129,32 +139,38 @@ class JoinForm(QWidget):
         return (*on_a, *on_b)
 
     def _take_eased(self) -> None:
-        words = [word for word in self.eased.text().replace(";", ",").split(",") if word.strip()]
+        join = self._join()
+        if join is None or self.eased.text() == numbers.listed(join.eased or (), self._unit):
+            return
         try:
-            places = tuple(float(word) for word in words)
-        except ValueError:
+            places = read_lengths(self.eased.text(), self._unit)
+        except BadInput:
             places = (0.0,)
         if not places:
             self._set("eased", (), "Ease all along")
         elif len(places) == 2 and places[0] < places[1]:
             self._set("eased", places, "Ease between")
         else:
-            self._document.refused.emit("Two distances in mm with a comma, such as 100, 250.")
+            self._document.refused.emit(self._eased_words())
             self.refresh()
 
     def _take_rows(self) -> None:
         join = self._join()
-        if join is None:
+        # What is shown has few digits: left alone, it is no change.
+        if join is None or self.rows.text() == numbers.listed(self._rows(join), self._unit):
             return
         try:
-            words = self.rows.text().replace(";", ",").split(",")
-            rows = tuple(float(word) for word in words if word.strip())
-        except ValueError:
-            self._document.refused.emit("Rows are distances in mm with commas, such as 2, 8.")
+            rows = read_lengths(self.rows.text(), self._unit)
+        except BadInput as problem:
+            self._document.refused.emit(problem.message)
             self.refresh()
             return
         if rows != self._rows(join):
             self._set("rows", rows, "Topstitch")
+
+    def _eased_words(self) -> str:
+        such = numbers.listed((100.0, 250.0), self._unit)
+        return f"From and to along the first side in {self._unit} with a comma, such as {such}."
 
     def _set(self, field: str, value: Any, label: str) -> None:
         design = self._document.history.design

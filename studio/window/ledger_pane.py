@@ -38,7 +38,7 @@ VERDICTS = {
 NOT_TAKEN = "\N{EN DASH}"
 """For a measure of the body that was not taken."""
 
-_NAME, _VERDICT, _SIGN = 96, 124, 80
+_NAME, _VERDICT, _SIGN = 104, 138, 80
 """Pixels: least for a name of a seam or girth; for a verdict in words; for one cut short."""
 
 _Index = QModelIndex | QPersistentModelIndex
@@ -139,7 +139,7 @@ class LedgerPane(QWidget):
         self._tables: list[QTableView] = []
         self._heads: list[QLabel] = []
         for title, model, share, widths in (
-            ("Seam ledger", self.seams, 12, (0, 70, 72, 92, 60, _VERDICT)),
+            ("Seam ledger", self.seams, 12, (0, 68, 70, 88, 70, _VERDICT)),
             ("Girths", self.girths, 8, (0, 76, 80, 72)),
         ):
             layout.addWidget(self._section(title, model, widths), share)

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.cloth.stash_edit import cutting_of
 from studio.cut.parts.band_facing import facings_beside
@@ -24,13 +25,16 @@ from studio.cut.taken_away import may_go_alone, without_piece
 from studio.design.joins import Corner, EdgeRef, Finish
 from studio.design.pieces import PieceRecipe
 from studio.design.topstitch import Topstitch
+from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.sew.allowance import finish_allowance
 from studio.sew.constructions import FINISHES
 from studio.sew.sewn import SewnPiece
+from studio.typed_length import read_lengths
 from studio.window.cut_form import CutForm
 from studio.window.cutting_form import CuttingForm
 from studio.window.document import Document
+from studio.window.rows_words import USUAL_ROWS, told_rows
 from studio.window.take_away import take_away_button
 from studio.window.widgets import emptied, faint
 
@@ -121,11 +125,12 @@ class PieceForm(QWidget):
         what the piece is laid on as well.
         """
         try:
-            rows = tuple(float(word) for word in text.replace(";", ",").split(",") if word.strip())
-        except ValueError:
-            rows = ()
+            rows = read_lengths(text, self._unit)
+        except BadInput as problem:
+            self._document.refused.emit(problem.message)
+            return
         if not rows:
-            self._document.refused.emit("Rows are distances in mm with commas, such as 2, 8.")
+            self._document.refused.emit(told_rows(self._unit))
             return
         design = self._document.history.design
         asked = (*design.topstitching, Topstitch(self._name, along, rows, through=through))
@@ -231,7 +236,7 @@ class PieceForm(QWidget):
             if one.piece != self._name:
                 continue
             line = QHBoxLayout()
-            words = ", ".join(f"{row:g}" for row in one.rows)
+            words = f"{numbers.listed(one.rows, self._unit)} {self._unit}"
             beneath = ", through what lies beneath" if one.through else ""
             line.addWidget(faint(f"{one.along}: {words}{beneath}"), 1)
             gone = QToolButton()
@@ -249,8 +254,9 @@ class PieceForm(QWidget):
         )
         along.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         rows = QLineEdit()
-        rows.setPlaceholderText("2, 8")
-        rows.setAccessibleName("Rows, mm")
+        rows.setPlaceholderText(numbers.listed(USUAL_ROWS[self._unit], self._unit))
+        rows.setAccessibleName(f"Rows, {self._unit}")
+        rows.setToolTip(f"{told_rows(self._unit)} Enter adds them.")
         both = QCheckBox("through what lies beneath")
         both.setToolTip("Stitched when the piece is laid on another, through both layers")
         both.setVisible(self._lies_on_a_line())

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio import numbers
 from studio.alter import Field, kind_of
 from studio.block.panel import Panel
 from studio.canvas.length_field import LengthField
@@ -55,10 +56,13 @@ class StepForm(QWidget):
         step = self._step()
         if step is None:
             return
-        self._told.setText(kind_of(step).sentence(step))
+        self._told.setText(kind_of(step).sentence(step, self._say))
         for widget, known, show in self._shown:
             if not widget.hasFocus() and hasattr(step, known.name):
                 show(getattr(step, known.name))
+
+    def _say(self, mm: float) -> str:
+        return numbers.length(mm, self._unit, numbers.DECIMALS[self._unit])
 
     def _step(self) -> Alteration | None:
         steps = self._document.design.alterations

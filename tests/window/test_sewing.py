@@ -241,8 +241,8 @@ def test_rows_of_a_patch_are_asked_for_alone_or_through_what_lies_beneath(window
     form_of(window, "back-pocket").stitch("back-pocket.top", "80", through=True)
     assert window.document.design.topstitching[-1].through
     said = [label.text() for label in form_of(window, "back-pocket").findChildren(QLabel)]
-    assert "back-pocket.top: 80, through what lies beneath" in said
-    assert "back-pocket.top: 70" in said
+    assert "back-pocket.top: 80 mm, through what lies beneath" in said
+    assert "back-pocket.top: 70 mm" in said
     # A leg lies on nothing.
     leg = form_of(window, "back-leg")
     assert not leg.through.isVisibleTo(leg)

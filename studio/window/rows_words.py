@@ -1,0 +1,22 @@
+"""How rows of topstitching are typed in the unit of the window."""
+
+from __future__ import annotations
+
+from studio import numbers
+from studio.numbers import LengthUnit
+
+USUAL_ROWS: dict[LengthUnit, tuple[float, float]] = {
+    "mm": (2.0, 8.0),
+    "cm": (2.0, 8.0),
+    # A sixteenth and five sixteenths of an inch.
+    "inch": (1.5875, 7.9375),
+}
+"""An example: beside the edge, and a presser foot's width from it, in mm (common practice, no
+source).
+"""
+
+
+def told_rows(unit: LengthUnit) -> str:
+    """What to type: "Rows are distances from the edge in cm with commas, such as 0.2, 0.8."."""
+    such = numbers.listed(USUAL_ROWS[unit], unit)
+    return f"Rows are distances from the edge in {unit} with commas, such as {such}."
