@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 
+import msgspec
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor, QPainter
 
@@ -13,10 +14,18 @@ from studio.design.file import write_whole
 from studio.errors import BadInput
 from studio.exchange.lay_plan import CAUTIONS, ClothPlan, place_words, size_words
 from studio.exchange.paint.lay import paint_plan, paint_true
+from studio.exchange.paint.listed import Entry, entries_beside, shared_out, write_entries
 from studio.exchange.paint.offscreen import ensure_gui
 from studio.exchange.paint.overview import paint_test_square, print_words
 from studio.exchange.paint.printing import Book, printed
-from studio.exchange.paint.writing import shortened, width_of, write, write_paragraphs
+from studio.exchange.paint.writing import (
+    LEADING,
+    paragraphs_height,
+    width_of,
+    wrapped,
+    write,
+    write_paragraphs,
+)
 from studio.exchange.paper_sizes import MARGIN, Paper, paper_called
 from studio.exchange.plain_text import block_names
 from studio.exchange.printed_square import SIDE
@@ -26,8 +35,14 @@ LONGEST = 5000.0
 """The longest page a PDF holds is 14,400 points, 5080 mm (ISO 32000-1, annex C); with margins."""
 
 _TITLE, _HEAD, _TEXT = 6.5, 4.2, 3.4
-_ROW = 5.0
-_SPACE = 6.0
+_SPACE, _BELOW_HEADING = 6.0, 8.0
+
+_PLAN_SHARE, _LEAST_PLAN = 0.47, 70.0
+"""The drawing takes at most this share of a page's height, and at least so much, mm, however much
+is told above it."""
+
+_UNDER_PLAN = 14.0
+"""Below the cloth stand the arrow of the warp and the scale, mm."""
 
 
 def write_lay_pdf(
@@ -62,9 +77,10 @@ def book_of_plans(
     on = paper_called(paper)
     ensure_gui()
     pages = tuple(
-        partial(_paint_page, on=on, plan=plan, part=part, title=title, verdict=verdict, unit=unit)
+        partial(_paint_page, on=on, plan=plan, part=part, layout=layout)
         for plan in filled
-        for part in range(_parts(plan, on))
+        for layout in (_layout(plan, on, title, verdict, unit),)
+        for part in range(len(layout.lists))
     )
     return Book(title, on, MARGIN, pages)
 
@@ -127,66 +143,74 @@ def _paint_true(painter: QPainter, plan: ClothPlan, unit: LengthUnit) -> None:
     paint_test_square(painter, corner, (heading, *print_words(unit)), unit)
 
 
-def _parts(plan: ClothPlan, on: Paper) -> int:
-    """Pages a plan takes: the list goes on where one is not enough."""
-    rest = len(plan.laid) - _rows_on_first(on)
-    return 1 if rest <= 0 else 1 + -(-rest // _rows_on_next(on))
+class _Layout(msgspec.Struct, frozen=True):
+    """How a plan is set on its pages, mm: its heading and words, the room of the drawing, the
+    entries of its list, and which of them each page bears.
+    """
+
+    heading: tuple[str, ...]
+    size: float
+    words: tuple[str, ...]
+    room: QRectF
+    entries: tuple[Entry, ...]
+    lists: tuple[range, ...]
 
 
-def _plan_height(on: Paper) -> float:
-    return 0.47 * on.height
+def _layout(plan: ClothPlan, on: Paper, title: str, verdict: str, unit: LengthUnit) -> _Layout:
+    """Measured from the top: what is told of the cloth, the drawing as large as may be, the list as
+    far as there is room above the cautions, the rest of it on further pages.
+    """
+    width = on.width - 2.0 * MARGIN
+    size, heading = _heading(f"{title}: {plan.stock.name}", width)
+    words = (f"{size_words(plan, unit)}.", verdict)
+    rows = [(one.sewn.piece.name, place_words(one, unit)) for one in plan.laid]
+    entries = entries_beside(rows, width)
+    top = _below_heading(heading, size) + 1.5 + paragraphs_height(words, _TEXT, width) + 3.0
+    under = _UNDER_PLAN + 2.0 * _SPACE + 1.0
+    under += paragraphs_height(CAUTIONS, _TEXT, width) + MARGIN
+    left = on.height - top - under
+    room = QRectF(MARGIN, top, width, min(_PLAN_SHARE * on.height, max(left, _LEAST_PLAN)))
+    drawn = min(room.width() / plan.width, room.height() / plan.height) * plan.height
+    lists = shared_out(
+        len(entries),
+        lambda index, _is_first: entries[index].height,
+        left - drawn,
+        on.height - MARGIN - _below_heading(heading, size) - _BELOW_HEADING,
+    )
+    return _Layout(heading, size, words, room, tuple(entries), tuple(lists))
 
 
-def _rows_on_first(on: Paper) -> int:
-    return int((on.height - 2.0 * MARGIN - _plan_height(on) - 84.0) / _ROW)
+def _heading(text: str, width: float) -> tuple[float, tuple[str, ...]]:
+    """A heading on one line, as small as may be for it, or on several: size and lines."""
+    size = _TITLE * min(1.0, width / max(1.0, width_of(text, _TITLE, bold=True)))
+    size = max(size, _HEAD)
+    return size, tuple(wrapped(text, size, width, bold=True))
 
 
-def _rows_on_next(on: Paper) -> int:
-    return int((on.height - 2.0 * MARGIN - 16.0) / _ROW)
+def _below_heading(heading: Sequence[str], size: float) -> float:
+    """The baseline of its last line, mm from the top of the page."""
+    return MARGIN + _TITLE + (len(heading) - 1) * size * LEADING
 
 
-def _paint_page(
-    painter: QPainter,
-    on: Paper,
-    plan: ClothPlan,
-    part: int,
-    title: str,
-    verdict: str,
-    unit: LengthUnit,
-) -> None:
+def _paint_page(painter: QPainter, on: Paper, plan: ClothPlan, part: int, layout: _Layout) -> None:
     painter.setPen(QColor("#000000"))
     width = on.width - 2.0 * MARGIN
-    y = MARGIN + _TITLE
-    heading = f"{title}: {plan.stock.name}"
-    write(painter, QPointF(MARGIN, y), shortened(heading, _TITLE, width), _TITLE, bold=True)
-    first = _rows_on_first(on)
+    for number, line in enumerate(layout.heading):
+        at = QPointF(MARGIN, MARGIN + _TITLE + number * layout.size * LEADING)
+        write(painter, at, line, layout.size, bold=True)
+    y = _below_heading(layout.heading, layout.size)
+    entries = [layout.entries[index] for index in layout.lists[part]]
     if part:
-        start = first + (part - 1) * _rows_on_next(on)
-        _write_list(painter, plan, QPointF(MARGIN, y + _SPACE), start, _rows_on_next(on), unit)
+        write_entries(painter, QPointF(MARGIN, y + _BELOW_HEADING), entries)
         return
-    words = (f"{size_words(plan, unit)}.", verdict)
-    y = write_paragraphs(painter, QPointF(MARGIN, y + 1.5), words, _TEXT, width)
-    room = QRectF(MARGIN, y + 3.0, width, _plan_height(on))
-    scale = paint_plan(painter, plan, room)
+    write_paragraphs(painter, QPointF(MARGIN, y + 1.5), layout.words, _TEXT, width)
+    scale = paint_plan(painter, plan, layout.room)
     painter.setPen(QColor("#000000"))
-    y = room.top() + plan.height * scale + 14.0
+    y = layout.room.top() + plan.height * scale + _UNDER_PLAN
     told = f"Plan at 1 to {1.0 / scale:.1f}, not for cutting."
     write(painter, QPointF(on.width - MARGIN, y - 5.0), told, _TEXT, align="right")
-    y = _write_list(painter, plan, QPointF(MARGIN, y + _SPACE), 0, first, unit)
+    y = write_entries(painter, QPointF(MARGIN, y + _SPACE), entries)
+    if not entries:
+        y -= _SPACE
     write(painter, QPointF(MARGIN, y + _SPACE), "Before you cut", _HEAD, bold=True)
     write_paragraphs(painter, QPointF(MARGIN, y + _SPACE + 1.0), CAUTIONS, _TEXT, width)
-
-
-def _write_list(
-    painter: QPainter, plan: ClothPlan, place: QPointF, start: int, count: int, unit: LengthUnit
-) -> float:
-    """Number, name and place of each piece; gives the y below the last."""
-    y = place.y()
-    widest = max(width_of(one.sewn.piece.name, _TEXT) for one in plan.laid)
-    for number, one in enumerate(plan.laid[start : start + count], start=start + 1):
-        write(painter, QPointF(place.x() + 6.0, y), str(number), _TEXT, bold=True, align="right")
-        write(painter, QPointF(place.x() + 9.0, y), one.sewn.piece.name, _TEXT)
-        at = QPointF(place.x() + 9.0 + widest + _SPACE, y)
-        write(painter, at, place_words(one, unit), _TEXT)
-        y += _ROW
-    return y

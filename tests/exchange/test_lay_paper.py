@@ -4,11 +4,12 @@ import pypdfium2 as pdfium
 import pytest
 from msgspec.structs import replace
 
-from studio.design.cloth import Placement, Roll
+from studio.design.cloth import Placement, Roll, Shortage
+from studio.design.file import decoded, encoded
 from studio.errors import BadInput
 from studio.exchange.lay_paper import write_lay_pdf, write_true_pdf
 from studio.exchange.lay_plan import CAUTIONS, cloth_plans, lay_words
-from studio.exchange.paper_sizes import MARGIN
+from studio.exchange.paper_sizes import MARGIN, PAPERS
 from studio.pattern import evaluate
 from tests.exchange.lays import laid_design
 from tests.exchange.reading import page_count, page_size_mm, painted_chains
@@ -58,6 +59,48 @@ def test_a_long_list_goes_on_on_another_page(tmp_path):
     assert count > 1
     words = " ".join(text_of(path, index) for index in range(count))
     assert all(f"belt-loop, {k} of 60" in words for k in range(1, 61))
+
+
+def boxes(path, index):
+    """Where every letter of a page lies: left, low, right, high, in mm from its lower left."""
+    with pdfium.PdfDocument(path) as book:
+        words = book[index].get_textpage()
+        count = words.count_chars()
+        text = words.get_text_range()
+        found = [words.get_charbox(k) for k in range(count) if not text[k : k + 1].isspace()]
+    return [tuple(side / 72.0 * 25.4 for side in box) for box in found if box[2] > box[0]]
+
+
+@pytest.mark.parametrize("unit", ["mm", "inch"])
+def test_long_names_and_notes_are_told_whole_within_the_paper(tmp_path, unit):
+    """Read back by another library: no letter beyond the margins, every word there once."""
+    long = "secateurs-pocket-for-the-right-hand-with-a-very-long-name"
+    named = encoded(DESIGN).decode().replace('"back-leg"', f'"{long}"')
+    design = decoded(named.encode())
+    short = Shortage(long, 1, "back.rise", 205.0, 240.0, 5.3)
+    title = "Orchard trousers with a knee panel, for a ladder and wet grass, the second version"
+    pattern = evaluate(replace(design, shortages=(short,)))
+    plans = cloth_plans(pattern)
+    path = tmp_path / "long.pdf"
+    missing = f"On no cloth: {'; '.join(f'loop {k} of the waist' for k in range(60))}."
+    write_lay_pdf(plans, path, title=title, verdict=missing, unit=unit)
+    paper = PAPERS["a4"]
+    told = []
+    for index in range(page_count(path)):
+        places = boxes(path, index)
+        assert min(left for left, *_ in places) >= MARGIN - 0.5
+        assert max(right for _, _, right, _ in places) <= paper.width - MARGIN + 0.5
+        assert min(low for _, low, _, _ in places) >= MARGIN - 0.5
+        told.append(text_of(path, index))
+    words = " ".join(told)
+    assert "the second version: canvas" in words
+    assert "loop 59 of the waist." in words
+    assert "cut along the narrower line" in words
+    assert all(caution in words for caution in CAUTIONS)
+    # Broken after a hyphen, which the reader of the file gives back as a space.
+    bare = "".join(words.split())
+    for leg in ("left", "right"):
+        assert f"{long},{leg}" in bare
 
 
 def test_a_true_page_holds_the_cut_lines_at_true_size(tmp_path):

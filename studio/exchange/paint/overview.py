@@ -12,10 +12,11 @@ from studio import numbers
 from studio.exchange.arrange import Laid
 from studio.exchange.marks import cut_words
 from studio.exchange.pages import Pages
+from studio.exchange.paint.listed import Entry, entry_below, shared_out, write_entries
 from studio.exchange.paint.offscreen import ensure_gui
 from studio.exchange.paint.paths import path_of, transform_of
 from studio.exchange.paint.pieces import PieceStyle, pen_of
-from studio.exchange.paint.writing import width_of, wrapped, write, write_paragraphs
+from studio.exchange.paint.writing import width_of, write, write_paragraphs
 from studio.exchange.paper_sizes import MARGIN
 from studio.exchange.printed_square import SIDE, side_words
 from studio.numbers import LengthUnit
@@ -33,9 +34,6 @@ CAUTIONS = (
 )
 
 _TITLE, _HEAD, _TEXT = 6.5, 4.2, 3.4
-_SMALL, _INDENT = 2.6, 4.0
-_LINE, _UNDER_NAME = 3.5, 5.5
-"""From line to line of what is told of a piece, and what its name and the gap take, mm."""
 
 _TOP_OF_PLAN = 138.0
 _PLAN_SHARE = 0.5
@@ -208,28 +206,22 @@ def _write_list(
     _write_head(painter, place, "What to print")
     before = overview_count(pages, pieces)
     width = pages.paper.width - MARGIN - place.x()
-    y = place.y() + _BELOW_HEAD
-    for index in rows:
-        sewn = pieces[index]
-        write(painter, QPointF(place.x(), y), f"{index + 1}  {sewn.piece.name}", _TEXT, bold=True)
-        lines = _told_of(pages, sewn, before, width)
-        for row, text in enumerate(lines, start=1):
-            write(painter, QPointF(place.x() + _INDENT, y + _LINE * row), text, _SMALL)
-        y += _height_of(lines)
+    first = QPointF(place.x(), place.y() + _BELOW_HEAD)
+    entries = [_entry(pages, pieces, index, before, width) for index in rows]
+    write_entries(painter, first, entries)
 
 
-def _told_of(pages: Pages, sewn: SewnPiece, before: int, width: float) -> list[str]:
+def _entry(
+    pages: Pages, pieces: Sequence[SewnPiece], index: int, before: int, width: float
+) -> Entry:
     """How a piece is cut, where it lies, which pages to print when so many come first."""
+    sewn = pieces[index]
     shown = pages.showing(sewn)
     names = [pages.pages[k].name for k in shown]
     where = names[0] if len(names) == 1 else f"{names[0]} to {names[-1]}"
     printed = _ranges([k + 1 + before for k in shown])
     words = f"{cut_words(sewn.piece)}, {sewn.piece.cloth}; {where}; print {printed}"
-    return wrapped(words, _SMALL, width - _INDENT)
-
-
-def _height_of(lines: Sequence[str]) -> float:
-    return _UNDER_NAME + _LINE * len(lines)
+    return entry_below(index + 1, sewn.piece.name, words, width)
 
 
 def _lists(pages: Pages, pieces: Sequence[SewnPiece]) -> list[range]:
@@ -245,17 +237,13 @@ def _lists(pages: Pages, pieces: Sequence[SewnPiece]) -> list[range]:
 
 def _lists_after(pages: Pages, pieces: Sequence[SewnPiece], before: int) -> list[range]:
     width = pages.paper.width - 2.0 * MARGIN
-    column, room = width * (1.0 - _PLAN_SHARE), _list_height(pages)
-    found, start, used = [], 0, 0.0
-    for index, sewn in enumerate(pieces):
-        high = _height_of(_told_of(pages, sewn, before, column))
-        if used + high > room and index > start:
-            found.append(range(start, index))
-            start, used = index, 0.0
-            column, room = width, pages.paper.height - 2.0 * MARGIN - _HEAD - _BELOW_HEAD
-            high = _height_of(_told_of(pages, sewn, before, column))
-        used += high
-    return [*found, range(start, len(pieces))]
+
+    def high(index: int, is_first: bool) -> float:
+        column = width * (1.0 - _PLAN_SHARE) if is_first else width
+        return _entry(pages, pieces, index, before, column).height
+
+    later = pages.paper.height - 2.0 * MARGIN - _HEAD - _BELOW_HEAD
+    return shared_out(len(pieces), high, _list_height(pages), later)
 
 
 def _ranges(counted: Sequence[int]) -> str:

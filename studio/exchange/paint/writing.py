@@ -56,18 +56,41 @@ def shortened(text: str, size: float, width: float) -> str:
     return metrics.elidedText(text, Qt.TextElideMode.ElideRight, width * _PIXELS / size)
 
 
-def wrapped(text: str, size: float, width: float) -> list[str]:
-    """Lines no wider than `width` mm, broken at plain spaces; a longer word stands alone."""
+def wrapped(text: str, size: float, width: float, *, bold: bool = False) -> list[str]:
+    """Lines no wider than `width` mm, broken at plain spaces; a longer word is broken after a
+    hyphen, or wherever it must be.
+    """
     lines: list[str] = []
     for word in text.split(" "):
         longer = f"{lines[-1]} {word}" if lines else word
-        if lines and width_of(longer, size) <= width:
+        if lines and width_of(longer, size, bold=bold) <= width:
             lines[-1] = longer
-        elif not lines:
-            lines = [word]
         else:
-            lines.append(word)
+            lines += _broken(word, size, width, bold=bold)
     return lines
+
+
+def _broken(word: str, size: float, width: float, *, bold: bool) -> list[str]:
+    """A word in lines that fit, each but the last as long as can be."""
+    lines = []
+    while width_of(word, size, bold=bold) > width and len(word) > 1:
+        fits = max(
+            (k for k in range(1, len(word)) if width_of(word[:k], size, bold=bold) <= width),
+            default=1,
+        )
+        after = word.rfind("-", 0, fits) + 1
+        cut = after if after else fits
+        lines.append(word[:cut])
+        word = word[cut:]
+    return [*lines, word]
+
+
+def paragraphs_height(paragraphs: Iterable[str], size: float, width: float) -> float:
+    """How much `write_paragraphs` takes below its place, mm."""
+    return sum(
+        len(wrapped(paragraph, size, width)) * size * LEADING + size * 0.5
+        for paragraph in paragraphs
+    )
 
 
 def write_paragraphs(
