@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from studio.design.block import DraftedBlock, ImportedBlock
+from studio.design.block import ImportedBlock
 from studio.design.body import Body, Fit
 from studio.design.cloth import Cloth
 from studio.design.design import Design
+from studio.design.fitted import with_fit
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.design.pieces import PanelPiece
 
@@ -19,9 +20,8 @@ MAIN_CLOTH = Cloth("main", "#6f86a6", "the outer cloth")
 
 def plain_design(body: Body, fit: Fit | None = None) -> Design:
     """A plain pair: front and back leg with their darts, joined at side and inseam."""
-    return sewn_plainly(
-        Design(name=body.name or "Plain trousers", body=body, block=DraftedBlock(fit or Fit()))
-    )
+    plain = sewn_plainly(Design(name=body.name or "Plain trousers", body=body))
+    return with_fit(plain, fit or Fit())
 
 
 def sewn_plainly(design: Design) -> Design:

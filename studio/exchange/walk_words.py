@@ -43,7 +43,11 @@ def walk_words(walk: Walk, unit: LengthUnit = "mm", *, brief: bool = False) -> t
         where = "spread evenly"
         if join.eased is not None:
             where = f"between {say(join.eased[0])} and {say(join.eased[1])} of the first side"
-        said.append(f"{say(join.ease)} are eased in, {where}.")
+        said.append(
+            f"{say(join.ease)} of the second side are eased in, {where}."
+            if join.ease > 0.0
+            else f"The second side is {say(-join.ease)} shorter: it is stretched to fit, {where}."
+        )
     said.append(
         "Nothing is left over at the end."
         if abs(walk.gap) < _NOTHING_MM

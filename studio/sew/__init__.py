@@ -3,7 +3,15 @@
 from studio.sew.allowance import AllowanceRules, allowance_rules
 from studio.sew.cut_line import cut_line, cut_outline_points
 from studio.sew.measure import changed_names, measured, measured_side
-from studio.sew.notches import NotchPlace, is_notched, lonely_notches, notch_places
+from studio.sew.notches import (
+    CLEAR_OF_ENDS,
+    NotchPlace,
+    is_clear_of_ends,
+    is_notched,
+    lonely_notches,
+    notch_places,
+    own_notch_near,
+)
 from studio.sew.order import SewingOrder, sewing_order
 from studio.sew.piece_rules import PieceRules, piece_rules
 from studio.sew.ready import Given, Lined, Ready, ready
@@ -16,6 +24,7 @@ from studio.sew.steps import Parts, darts_name, finish_name, rows_name, through_
 from studio.sew.topstitch import asked_rows, partial_rows, row_ends, rows_of
 
 __all__ = [
+    "CLEAR_OF_ENDS",
     "AllowanceRules",
     "CutEdge",
     "Given",
@@ -38,11 +47,13 @@ __all__ = [
     "darts_name",
     "finish_name",
     "grainline",
+    "is_clear_of_ends",
     "is_notched",
     "lonely_notches",
     "measured",
     "measured_side",
     "notch_places",
+    "own_notch_near",
     "partial_rows",
     "piece_rules",
     "ready",

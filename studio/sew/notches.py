@@ -143,6 +143,22 @@ def given_places(join: MeasuredJoin, also: tuple[float, ...]) -> list[float]:
     return _clear([d if d >= 0.0 else length + d for d in (*join.join.notches, *also)], length)
 
 
+def own_notch_near(join: MeasuredJoin, along: float, near: float = APART) -> float | None:
+    """Which of a join's own distances, as the design has it, stands within `near` mm of a place on
+    side a; None when none does.
+    """
+    length = join.a.length
+    for distance in join.join.notches:
+        if abs((distance if distance >= 0.0 else length + distance) - along) <= near:
+            return distance
+    return None
+
+
+def is_clear_of_ends(join: MeasuredJoin, along: float) -> bool:
+    """Whether a notch can be cut at a place on side a, `CLEAR_OF_ENDS` mm from both of its ends."""
+    return CLEAR_OF_ENDS <= along <= join.a.length - CLEAR_OF_ENDS
+
+
 def _clear(wanted: Iterable[float], length: float) -> list[float]:
     """Distances clear of both ends of a length and of each other, the first named first."""
     kept: list[float] = []

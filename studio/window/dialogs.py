@@ -5,7 +5,9 @@ from __future__ import annotations
 from enum import Enum, auto
 
 import msgspec
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
+    QApplication,
     QComboBox,
     QDialog,
     QDialogButtonBox,
@@ -24,7 +26,7 @@ from studio.design import Body
 from studio.exchange.drawing_units import UNITS_MM
 from studio.exchange.printed_square import side_words
 from studio.numbers import LengthUnit
-from studio.window.body_measures import BODY_LABELS, REQUIRED
+from studio.window.body_measures import BODY_LABELS, REQUIRED, WHERE_TAKEN, still_needed
 from studio.window.widgets import faint, ok_and_cancel
 
 _CAUTIONS = (
@@ -260,12 +262,35 @@ class BodyDialog(QDialog):
 
             field = LengthField(label, change, may_be_empty=True)
             field.show_mm(None)
+            field.setToolTip(WHERE_TAKEN[name])
             needed = name in REQUIRED or name == "body_rise"
             form.addRow(f"{label} *" if needed else label, field)
             self._fields[name] = field
         column.addLayout(form)
+        self._where = faint("")
+        # Room for the longest from the start, so that nothing moves while the maker types.
+        self._where.setMinimumHeight(3 * self._where.fontMetrics().lineSpacing())
+        self._where.setAlignment(Qt.AlignmentFlag.AlignTop)
+        column.addWidget(self._where)
         column.addWidget(ok_and_cancel(self))
         self._set_unit(unit)
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        app.focusChanged.connect(self._show_where)
+
+    def accept(self) -> None:
+        """What is still needed is asked for all at once."""
+        needed = still_needed([name for name, mm in self._values.items() if mm])
+        if needed:
+            tell(self, "Some measures are still needed.", f"{needed.capitalize()}.")
+            return
+        super().accept()
+
+    def _show_where(self, _old: QWidget | None, now: QWidget | None) -> None:
+        """Where the measure that is typed is taken."""
+        for name, field in self._fields.items():
+            if field is now:
+                self._where.setText(WHERE_TAKEN[name])
 
     def body(self) -> Body:
         """What was typed; a measure not taken that is required counts as nothing, and the draft

@@ -256,6 +256,7 @@ class MainWindow(QMainWindow):
             self.unit,
             self,
             [piece.name for piece in pattern.design.pieces if isinstance(piece, ShapePiece)],
+            kind().fitting({panel.name: panel for panel in pattern.panels}),  # type: ignore[call-arg]
         )
         while dialog.exec():
             if self.take_part(dialog.part()):

@@ -28,7 +28,9 @@ from studio.window.widgets import ok_and_cancel
 
 
 class PartDialog(QDialog):
-    """Starts from the kind's usual numbers; `patches` are pieces a pocket may be laid on."""
+    """Starts from the kind's usual numbers, or those of `usual`; `patches` are pieces a pocket may
+    be laid on.
+    """
 
     def __init__(
         self,
@@ -38,10 +40,11 @@ class PartDialog(QDialog):
         unit: LengthUnit,
         parent: QWidget | None,
         patches: Sequence[str] = (),
+        usual: Part | None = None,
     ) -> None:
         super().__init__(parent)
         self.setWindowTitle(kind.title)
-        self._part = kind()  # type: ignore[call-arg]
+        self._part = usual or kind()  # type: ignore[call-arg]
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 18, 24, 16)
         words = QLabel(kind.words)

@@ -23,10 +23,11 @@ from studio.canvas.selection import Selection
 from studio.design import Body, Design, DraftedBlock
 from studio.design.block import Block
 from studio.design.body import Fit
+from studio.design.fitted import with_fit
 from studio.errors import YokewrightError
 from studio.numbers import LengthUnit, retold
 from studio.window import dialogs
-from studio.window.body_measures import BODY_LABELS, REQUIRED
+from studio.window.body_measures import BODY_LABELS, FIT_TOLD, REQUIRED, WHERE_TAKEN
 from studio.window.document import Document
 from studio.window.drawn_block import DrawnBlockForm
 from studio.window.sewing_pane import SewingPane
@@ -158,7 +159,9 @@ class RoadPane(QScrollArea):
             def read(now: Design, name: str = name) -> float | None:
                 return None if now.body is None else getattr(now.body, name)
 
-            form.add(label, self._field(label, change, read, name not in REQUIRED))
+            field = self._field(label, change, read, name not in REQUIRED)
+            field.setToolTip(WHERE_TAKEN[name])
+            form.add(label, field)
         return form
 
     def _no_body(self) -> QWidget:
@@ -197,8 +200,7 @@ class RoadPane(QScrollArea):
                 now = self._document.history.design
                 if isinstance(now.block, DraftedBlock):
                     fit = msgspec.structs.replace(now.block.fit, **{name: mm})
-                    block = DraftedBlock(fit)
-                    self._take(f"Set {label.lower()}", msgspec.structs.replace(now, block=block))
+                    self._take(f"Set {label.lower()}", with_fit(now, fit))
 
             def read(now: Design, name: str = name) -> float | None:
                 if not isinstance(now.block, DraftedBlock):
@@ -207,6 +209,7 @@ class RoadPane(QScrollArea):
                 return value
 
             field = self._field(label, change, read, name == "hem_girth", least=-200.0)
+            field.setToolTip(FIT_TOLD[name])
             if name == "hem_girth":
                 field.setSpecialValueText("by the hip")
             form.add(label, field)

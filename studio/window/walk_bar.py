@@ -7,10 +7,11 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSlider, QVBoxLayout, QWidget
 
-from studio import numbers
+from studio import numbers, sew
 from studio.canvas.scene import Sheet
 from studio.exchange.walk_words import met_words, walk_words
 from studio.numbers import LengthUnit
+from studio.sew import MeasuredJoin
 from studio.sew.walk import Walk
 from studio.window.document import Document
 
@@ -33,6 +34,7 @@ class WalkBar(QWidget):
         self._name = ""
         self._unit: LengthUnit = "mm"
         self.walk: Walk | None = None
+        self._join: MeasuredJoin | None = None
         self._timer = QTimer(self, interval=FRAME_MS)
         self._timer.timeout.connect(self._play_on)
         column = QVBoxLayout(self)
@@ -45,6 +47,8 @@ class WalkBar(QWidget):
         row.addWidget(self._play)
         self.slider = QSlider(Qt.Orientation.Horizontal)
         self.slider.setRange(0, _TICKS)
+        # A key, or a click beside the handle, goes on by a fortieth of the seam.
+        self.slider.setPageStep(_TICKS // 40)
         self.slider.setAccessibleName("How far the seam is walked")
         self.slider.valueChanged.connect(self._moved)
         row.addWidget(self.slider, 1)
@@ -86,7 +90,7 @@ class WalkBar(QWidget):
         if self.walk is None:
             return
         self._timer.stop()
-        self.walk, self._name = None, ""
+        self.walk, self._join, self._name = None, None, ""
         self._sheet.show_walk(None, {})
         self.setVisible(False)
         self.ended.emit()
@@ -102,17 +106,33 @@ class WalkBar(QWidget):
         self._play.setText("Stop" if self._timer.isActive() else "Play")
 
     def notch_here(self) -> None:
-        """Add a notch on both sides where the walk stands."""
-        if self.walk is None:
+        """Add a notch on both sides where the walk stands, or take away the one the maker set
+        there; told where none can be cut.
+        """
+        if self.walk is None or self._join is None:
             return
         along = round(self._passed(), 1)
+        own = self._own_here()
+        if own is None and not sew.is_clear_of_ends(self._join, along):
+            clear = self._length(sew.CLEAR_OF_ENDS)
+            self._document.refused.emit(
+                f"No notch is cut within {clear} of the end of a seam: the seam that crosses "
+                "there would take it."
+            )
+            return
         design = self._document.history.design
+        notches = self._join.join.notches
+        kept = tuple(one for one in notches if one != own) if own is not None else (*notches, along)
         joins = tuple(
-            replace(join, notches=(*join.notches, along)) if join.name == self._name else join
+            replace(join, notches=kept) if join.name == self._name else join
             for join in design.joins
         )
-        length = numbers.length(along, self._unit, numbers.DECIMALS[self._unit])
-        self._document.change(f"Notch {self._name} at {length}", replace(design, joins=joins))
+        label = f"Notch {self._name} at" if own is None else f"No notch on {self._name} at"
+        self._document.change(f"{label} {self._length(along)}", replace(design, joins=joins))
+
+    def _own_here(self) -> float | None:
+        """The notch the maker set where the walk stands."""
+        return None if self._join is None else sew.own_notch_near(self._join, self._passed())
 
     def showEvent(self, event: QShowEvent) -> None:
         """Arrow keys move the walk at once."""
@@ -124,7 +144,7 @@ class WalkBar(QWidget):
         pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
         for join in pattern.measured:
             if join.join.name == self._name and join.a.length > 1.0 and join.b.length > 1.0:
-                self.walk = Walk(join, pieces)
+                self.walk, self._join = Walk(join, pieces), join
                 self._sheet.show_walk(self.walk, pieces)
                 return True
         return False
@@ -168,6 +188,8 @@ class WalkBar(QWidget):
             if abs(met.along_a - step.along_a) <= _NEAR_MM
         ]
         self._told.setText("   ·   ".join(said))
+        own = self._own_here() is not None
+        self._notch.setText("Take this notch away" if own else "Notch both here")
         self._found.setText(" ".join(walk_words(self.walk, self._unit, brief=True)[1:]))
 
     def _length(self, mm: float, *, signed: bool = False) -> str:

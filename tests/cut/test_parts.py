@@ -6,6 +6,7 @@ import re
 import pytest
 from msgspec.structs import replace
 
+from studio.curves import level_meetings
 from studio.cut.parts import (
     PARTS,
     BeltLoops,
@@ -18,8 +19,9 @@ from studio.cut.parts import (
     Waistband,
 )
 from studio.demo import ORCHARD_BODY
-from studio.design import TakeIn
+from studio.design import Body, TakeIn
 from studio.design.file import decoded, encoded
+from studio.design.fitted import with_fit
 from studio.design.plain import plain_design
 from studio.errors import BadInput, GeometryRefused
 from studio.pattern import evaluate, with_parts
@@ -317,3 +319,32 @@ def test_a_number_that_makes_no_sense_is_refused_with_its_part_and_name(part, wo
     with pytest.raises(BadInput, match=re.escape(words)) as refused:
         with_parts(PLAIN, part)
     assert refused.value.where.startswith(f"{part.name}: ")
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        Body(name="slim", waist_girth=745.0, hip_girth=940.0, inside_leg=830.0, body_rise=265.0),
+        Body(name="stout", waist_girth=1130.0, hip_girth=1207.0, inside_leg=737.0, body_rise=305.0),
+        Body(name="short", waist_girth=600.0, hip_girth=720.0, inside_leg=480.0, body_rise=215.0),
+    ],
+    ids=lambda body: body.name,
+)
+def test_the_knee_panel_that_is_offered_has_room_on_any_leg(body):
+    slim = replace(plain_design(body).block.fit, hem_girth=370.0)
+    plain = with_fit(plain_design(body), slim)
+    panels = {panel.name: panel for panel in evaluate(plain).panels}
+    offered = KneePanel().fitting(panels)
+    pattern = evaluate(with_parts(plain, offered))
+    assert told(pattern) == []
+    # It lies over the knee line.
+    seam = panels["front"].outline.edge("front.side").chain
+    up = seam.length - level_meetings(seam, panels["front"].levels["knee"])[0].first
+    up = up if seam.start.y > seam.end.y else seam.length - up
+    assert offered.bottom < up < offered.top
+
+
+def test_on_a_usual_leg_the_usual_knee_panel_is_offered():
+    panels = {panel.name: panel for panel in evaluate(PLAIN).panels}
+    assert KneePanel().fitting(panels) == KneePanel()
+    assert KneePanel(panel="sleeve").fitting(panels) == KneePanel(panel="sleeve")

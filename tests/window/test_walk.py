@@ -1,5 +1,6 @@
 """A seam walked in the window: by slider and play, notched, ended."""
 
+import pytest
 from PySide6.QtCore import Qt
 
 from studio.canvas.selection import Selection
@@ -46,6 +47,34 @@ def test_a_notch_is_added_on_both_sides_where_the_walk_stands(window):
     assert any(abs(met.along_a - bar.walk.length_a / 4) < 0.2 for met in bar.walk.met)
     window.document.undo()
     assert encoded(window.document.design) == before
+
+
+def test_a_notch_set_by_hand_is_taken_away_where_the_walk_stands_on_it(window):
+    bar = begin(window, "inseam")
+    bar.slider.setValue(1000)
+    assert bar._notch.text() == "Notch both here"
+    bar.notch_here()
+    assert bar._notch.text() == "Take this notch away"
+    bar.slider.setValue(1040)
+    assert bar._notch.text() == "Notch both here"
+    bar.slider.setValue(1001)
+    had = next(join for join in window.document.design.joins if join.name == "inseam").notches
+    bar.notch_here()
+    kept = next(join for join in window.document.design.joins if join.name == "inseam").notches
+    assert len(kept) == len(had) - 1
+    assert window.document.history.undo_label.startswith("No notch on inseam")
+    bar.end()
+
+
+@pytest.mark.parametrize("tick", [0, 40, 3970, 4000])
+def test_where_no_notch_is_cut_that_is_told_and_none_is_kept(window, tick):
+    bar = begin(window, "inseam")
+    before = window.document.design
+    bar.slider.setValue(tick)
+    bar.notch_here()
+    assert "No notch is cut within 12.0 mm of the end" in window._hint.text()
+    assert window.document.design is before
+    bar.end()
 
 
 def test_a_notch_where_a_patch_is_walked_is_cut_in_the_patch_and_drilled_under_it(window):

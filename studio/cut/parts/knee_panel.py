@@ -8,7 +8,7 @@ from typing import ClassVar
 from msgspec.structs import replace
 
 from studio.block.panel import Panel
-from studio.curves import Vector
+from studio.curves import Vector, level_meetings
 from studio.cut.parts.part import (
     Number,
     Part,
@@ -32,6 +32,18 @@ from studio.errors import GeometryRefused
 
 _PARTS = ("top", "inner", "bottom")
 
+_STEP = 5.0
+"""Numbers that are offered are whole so many mm."""
+
+_USUAL_KNEE = 445.0
+"""So far up the side seam is the knee line where the usual heights are meant for, mm."""
+
+_LEAST_UP = 45.0
+"""A panel that is offered stays clear of a hem, mm."""
+
+_CLEAR = 30.0
+"""And so far from the inseam, which stays free of bulk, mm (common practice, no source)."""
+
 
 class KneePanel(Part, frozen=True, kw_only=True):
     """Between two heights up the side seam from the hem, `reach` wide from the side seam."""
@@ -51,6 +63,27 @@ class KneePanel(Part, frozen=True, kw_only=True):
     top: float = 575.0
     bottom: float = 235.0
     reach: float = 185.0
+
+    def fitting(self, panels: Mapping[str, Panel]) -> KneePanel:
+        """As far above and below the knee line as on a leg of usual length, and clear of the inseam
+        on a narrow one; the same on a panel that lacks these edges or the line.
+        """
+        panel = panels.get(self.panel)
+        if panel is None or "knee" not in panel.levels:
+            return self
+        if not all(panel.outline.has(f"{panel.name}.{edge}") for edge in ("side", "inseam")):
+            return self
+        seam = panel.outline.edge(f"{panel.name}.side").chain
+        inseam = panel.outline.edge(f"{panel.name}.inseam").chain
+        up = seam if seam.start.y < seam.end.y else seam.reversed()
+        met = level_meetings(up, panel.levels["knee"])
+        if not met:
+            return self
+        shift = max(_STEP * round((met[0].first - _USUAL_KNEE) / _STEP), _LEAST_UP - self.bottom)
+        top, bottom = min(self.top + shift, up.length), self.bottom + shift
+        narrow = min(inseam.nearest(up.at(at))[1] for at in (bottom, top))
+        reach = min(self.reach, _STEP * ((narrow - _CLEAR) // _STEP))
+        return replace(self, top=top, bottom=bottom, reach=max(reach, _STEP))
 
     def added(
         self, design: Design, panels: Mapping[str, Panel], pieces: Mapping[str, Piece]

