@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from inspect import cleandoc
+from typing import Any
+
 import msgspec
 
 from studio.design.file import ProjectFile
@@ -12,7 +15,21 @@ SCHEMA_ASSET = "project.schema.json"
 def schema_text() -> str:
     """The schema as indented JSON, ending in a line break."""
     schema = msgspec.json.schema(ProjectFile)
-    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", **_told(schema)}
     return (
         msgspec.json.format(msgspec.json.encode(schema, order="sorted"), indent=2).decode() + "\n"
     )
+
+
+def _told(part: Any) -> Any:
+    """A part of the schema with its descriptions as docstrings are read: without the indentation of
+    the program, which Python keeps up to 3.12 and takes off from 3.13 on.
+    """
+    if isinstance(part, dict):
+        return {
+            key: cleandoc(value)
+            if key == "description" and isinstance(value, str)
+            else _told(value)
+            for key, value in part.items()
+        }
+    return [_told(one) for one in part] if isinstance(part, list) else part

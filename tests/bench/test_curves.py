@@ -9,8 +9,8 @@ from __future__ import annotations
 import statistics
 import time
 
-import bezier
 import numpy as np
+import pytest
 import shapely
 import svgpathtools
 
@@ -58,6 +58,7 @@ def told(what, ours, peer):
 
 
 def test_arc_length_against_bezier():
+    bezier = pytest.importorskip("bezier")
     peers = [bezier.Curve(np.asfortranarray(points.T), degree=3) for points in CURVES]
     for points, peer in zip(OURS, peers, strict=True):
         assert abs(Cubic(*points).length - peer.length) < 1e-6
@@ -95,6 +96,7 @@ def test_inverse_length_against_svgpathtools():
 
 
 def test_meetings_against_bezier():
+    bezier = pytest.importorskip("bezier")
     pairs = [(OURS[k], OURS[k + 1]) for k in range(0, 120, 2)]
     crossing = []
     for one, two in pairs:
