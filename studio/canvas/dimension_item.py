@@ -22,6 +22,9 @@ NUMBERS_FROM_SCALE = 0.3
 _SIZE = 8.5
 _PAD = QPointF(6.0, 3.0)
 
+_APART = 2.0
+"""Pixels between two plates, one above the other."""
+
 
 class DimensionItem(SheetItem):
     """All numbers of what is picked, in the sheet's own coordinates."""
@@ -51,11 +54,27 @@ class DimensionItem(SheetItem):
 
     def at(self, place: QPointF, transform: QTransform) -> tuple[Dimension, QRectF] | None:
         """The number under a pixel of the view, with its box in pixels; None for none."""
-        for one, spot in self._shown if transform.m11() >= NUMBERS_FROM_SCALE else ():
-            box = self._box(one, transform.map(spot))
+        for one, box in self.boxes(transform) if transform.m11() >= NUMBERS_FROM_SCALE else ():
             if box.contains(place):
                 return one, box
         return None
+
+    def boxes(self, transform: QTransform) -> list[tuple[Dimension, QRectF]]:
+        """Every number with its plate in pixels; one that would lie on another is moved on, up or
+        down as it stands off, to where it covers none.
+        """
+        placed: list[tuple[Dimension, QRectF]] = []
+        for one, spot in self._shown:
+            box = self._box(one, transform.map(spot))
+            step = box.height() + _APART
+            way = -step if one.away.y < 0.0 else step
+            # Each plate on its way is left behind in two steps at the most.
+            for _ in range(2 * len(placed)):
+                if not any(box.intersects(other) for _, other in placed):
+                    break
+                box.translate(0.0, way)
+            placed.append((one, box))
+        return placed
 
     def text(self, one: Dimension) -> str:
         """A number as it is written."""
@@ -80,8 +99,7 @@ class DimensionItem(SheetItem):
         painter.save()
         painter.resetTransform()
         painter.setFont(lettering(_SIZE, bold=False)[0])
-        for one, spot in self._shown:
-            box = self._box(one, transform.map(spot))
+        for one, box in self.boxes(transform):
             plate = QColor(self.theme.paper)
             plate.setAlphaF(0.92)
             painter.setPen(Qt.PenStyle.NoPen)

@@ -139,7 +139,7 @@ class LedgerPane(QWidget):
         self._tables: list[QTableView] = []
         self._heads: list[QLabel] = []
         for title, model, share, widths in (
-            ("Seam ledger", self.seams, 12, (0, 68, 70, 88, 70, _VERDICT)),
+            ("Seam ledger", self.seams, 12, (0, 68, 70, 94, 70, _VERDICT)),
             ("Girths", self.girths, 8, (0, 76, 80, 72)),
         ):
             layout.addWidget(self._section(title, model, widths), share)

@@ -105,7 +105,8 @@ class MainWindow(QMainWindow):
         return QSize(1440, 900)
 
     def take_its_place(self) -> None:
-        """Size and place as they were left, or as large as the screen has room for."""
+        """Size, place and unit as they were left; or as large as the screen has room for, in mm."""
+        self.set_unit(recent.unit())
         if self.restoreGeometry(recent.window_geometry()):
             return
         screen = self.screen().availableGeometry()
@@ -137,6 +138,7 @@ class MainWindow(QMainWindow):
             pane.set_unit(unit)
         if self._laying is not None:
             self._laying.set_unit(unit)
+        self._menus.show_unit(unit)
 
     def export(self) -> None:
         """Write the pieces to files of the maker's choice."""
@@ -187,6 +189,7 @@ class MainWindow(QMainWindow):
                 continue
             if self.document.change(f"Cut {asked.name}", made):
                 self._show_anew()
+                self._pick_added(asked.name)
             return
 
     def walk(self) -> None:
@@ -271,7 +274,16 @@ class MainWindow(QMainWindow):
             return False
         if self.document.change(f"Add {part.name}", made):
             self._show_anew()
+            self._pick_added(part.name)
         return True
+
+    def _pick_added(self, name: str) -> None:
+        """What was added is picked, to be put in its place: its line, else its piece."""
+        design = self.document.design
+        for kind, parts in (("line", design.lines), ("piece", design.pieces)):
+            if any(one.name == name for one in parts):
+                self.document.select(Selection(kind, name))  # type: ignore[arg-type]
+                return
 
     def fit_picked(self) -> None:
         """Bring what is picked into view."""

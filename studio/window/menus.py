@@ -28,6 +28,7 @@ class Menus:
 
     def __init__(self, window: MainWindow) -> None:
         self._window = window
+        self._units: dict[LengthUnit, QAction] = {}
         bar = window.menuBar()
         self._make_file(bar.addMenu("&File"))
         self._make_edit(bar.addMenu("&Edit"))
@@ -50,6 +51,10 @@ class Menus:
         self._undo.setEnabled(bool(history.undo_label))
         self._redo.setText(f"Redo: {history.redo_label}" if history.redo_label else "Redo")
         self._redo.setEnabled(bool(history.redo_label))
+
+    def show_unit(self, unit: LengthUnit) -> None:
+        """Tick the unit that lengths are shown in."""
+        self._units[unit].setChecked(True)
 
     def show_dark(self, dark: bool) -> None:
         """Tick the dark entry."""
@@ -119,10 +124,16 @@ class Menus:
         group = QActionGroup(self._window)
         units: tuple[LengthUnit, ...] = ("mm", "cm", "inch")
         for unit in units:
-            action = self._add(menu, unit, None, partial(self._window.set_unit, unit))
+            action = self._add(menu, unit, None, partial(self._choose_unit, unit))
             action.setCheckable(True)
             action.setChecked(unit == self._window.unit)
             group.addAction(action)
+            self._units[unit] = action
+
+    def _choose_unit(self, unit: LengthUnit) -> None:
+        """Also for the next time the program is started."""
+        self._window.set_unit(unit)
+        recent.keep_unit(unit)
 
     def _fill_recent(self) -> None:
         self._recent.clear()

@@ -1,4 +1,4 @@
-"""What the program remembers from one start to the next: files, and where the window was."""
+"""What the program remembers from one start to the next: files, where the window was, the unit."""
 
 from __future__ import annotations
 
@@ -8,9 +8,12 @@ from typing import Any
 
 from PySide6.QtCore import QByteArray, QSettings
 
+from studio.numbers import MILLIMETRES, LengthUnit
+
 _MOST = 8
 _KEY = "recent"
 _GEOMETRY = "window"
+_UNIT = "unit"
 
 
 def files() -> list[Path]:
@@ -30,6 +33,17 @@ def window_geometry() -> QByteArray:
 def keep_window_geometry(geometry: QByteArray) -> None:
     """Keep where the window is."""
     QSettings().setValue(_GEOMETRY, geometry)
+
+
+def unit() -> LengthUnit:
+    """What lengths were last shown in; mm before any was chosen."""
+    value: Any = QSettings().value(_UNIT, "mm")
+    return value if value in MILLIMETRES else "mm"
+
+
+def keep_unit(chosen: LengthUnit) -> None:
+    """Keep what lengths are shown in."""
+    QSettings().setValue(_UNIT, chosen)
 
 
 def remember(path: Path) -> None:

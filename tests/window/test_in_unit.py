@@ -82,12 +82,16 @@ def test_no_number_of_a_table_is_cut_short(window, unit):
     window.resize(1280, 720)
     decimals = numbers.DECIMALS[unit]
     longest, short = numbers.bare(1500.0, unit, decimals), numbers.bare(-30.0, unit, decimals)
+    bold = window.font()
+    bold.setBold(True)
     for table in window.findChildren(_Table):
         model = table.model()
         for column in range(model.columnCount()):
             head = model.headerData(column, Qt.Orientation.Horizontal)
             if column == 0 or not head:
                 continue
+            # Heads are bold.
+            assert QFontMetrics(bold).horizontalAdvance(head) <= table.columnWidth(column) - 16
             wanted = short if head in ("Ease", "Difference") else longest
             # Eight pixels of padding at each side by the style sheet, and three of Qt's own.
             room = table.columnWidth(column) - 22

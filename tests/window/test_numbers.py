@@ -19,9 +19,9 @@ def field_over(window, qtbot, title):
     """Click a number and give the field that opens."""
     transform = window.view.viewportTransform()
     item = window.sheet._dimensions
-    for one, spot in item._shown:
+    for one, box in item.boxes(transform):
         if one.title == title:
-            centre = item._box(one, transform.map(spot)).center().toPoint()
+            centre = box.center().toPoint()
             qtbot.mouseClick(window.view.viewport(), Qt.MouseButton.LeftButton, pos=centre)
             found = window.view.viewport().findChildren(NumberField)
             return found[-1].field if found else None
@@ -163,3 +163,19 @@ def test_a_pocket_is_put_to_the_test_and_the_thing_taken_out_again(window):
     hand = next(one for one in window.document.pattern.pockets if one.kind == "hand")
     assert any("A hand passes" in words for words in shown.words_of(hand))
     shown.close()
+
+
+@pytest.mark.parametrize("unit", ["mm", "cm", "inch"])
+def test_no_number_on_the_sheet_covers_another(window, unit):
+    window.set_unit(unit)
+    design = window.document.history.design
+    for step in range(len(design.alterations)):
+        window.document.select(Selection("step", str(step)))
+        window.view.fit()
+        placed = [box for _, box in window.sheet._dimensions.boxes(window.view.viewportTransform())]
+        assert not [
+            (one, two)
+            for at, one in enumerate(placed)
+            for two in placed[:at]
+            if one.intersects(two)
+        ]
