@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QSizePolicy,
     QToolButton,
     QVBoxLayout,
@@ -28,6 +27,7 @@ from studio.cloth import tracing as trace
 from studio.cloth.tracing import WORDS, Tracing
 from studio.design.cloth import Flaw
 from studio.numbers import LengthUnit
+from studio.window.entry_button import EntryButton
 from studio.window.widgets import emptied, faint
 
 TOOLS: dict[Tool, str] = {
@@ -165,11 +165,9 @@ class DrawForm(QWidget):
         if flaw is None:
             line.addWidget(faint(words), 1)
         else:
-            button = QPushButton(words)
-            button.setCheckable(True)
+            button = EntryButton(words)
             button.setAutoDefault(False)
             button.setChecked(flaw == self._hand.picked_flaw)
-            button.setProperty("role", "entry")
             button.clicked.connect(lambda _on, at=flaw: self._hand.pick_flaw(at))
             line.addWidget(button, 1)
         gone = QToolButton()

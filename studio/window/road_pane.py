@@ -30,6 +30,7 @@ from studio.window import dialogs
 from studio.window.body_measures import BODY_LABELS, FIT_TOLD, REQUIRED, WHERE_TAKEN
 from studio.window.document import Document
 from studio.window.drawn_block import DrawnBlockForm
+from studio.window.entry_button import EntryButton
 from studio.window.sewing_pane import SewingPane
 from studio.window.stash_pane import StashPane
 from studio.window.steps_pane import StepsPane
@@ -281,9 +282,7 @@ class RoadPane(QScrollArea):
         column.setContentsMargins(14, 2, 12, 10)
         column.setSpacing(1)
         for title, what, kind, name in rows:
-            button = QPushButton(f"{title}   ·   {what}")
-            button.setCheckable(True)
-            button.setProperty("role", "entry")
+            button = EntryButton(f"{title}   ·   {what}")
             selection = Selection(kind, name)  # type: ignore[arg-type]
             button.clicked.connect(lambda _checked, it=selection: self._document.select(it))
             column.addWidget(button)

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QSizePolicy,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -22,6 +21,7 @@ from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.edge_words import ref_words
 from studio.sew.order import reasons_for
 from studio.window.document import Document
+from studio.window.entry_button import EntryButton
 from studio.window.widgets import emptied, faint
 
 
@@ -68,7 +68,7 @@ class SewingPane(QWidget):
         for at, (name, button) in enumerate(self._rows.items(), start=1):
             words, kind = known.get(name, (name, ""))
             button.setText(f"{at}  {words}   ·   {kind}")
-            # In a narrow window the end of a row is cut off.
+            # In a narrow window the end of a row is cut short.
             button.setToolTip(f"{words}, {kind}" if kind else words)
         self._told.setText(self._reason())
 
@@ -138,10 +138,7 @@ class SewingPane(QWidget):
         emptied(self._column)
         self._rows = {}
         for name in steps:
-            button = QPushButton()
-            button.setCheckable(True)
-            button.setProperty("role", "entry")
-            button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+            button = EntryButton()
             button.clicked.connect(lambda _on, name=name: self.pick(name))
             self._column.addWidget(button)
             self._rows[name] = button

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QMenu,
     QPushButton,
-    QSizePolicy,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -22,6 +21,7 @@ from studio.design.cloth import Roll, Stock
 from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.entry_button import EntryButton
 from studio.window.stash_acts import StashActs
 from studio.window.widgets import emptied, faint
 
@@ -80,11 +80,8 @@ class StashPane(QWidget):
         """A row: cloth with its colour, or set in under it stock with its size, which is told
         shorter than in full so that names have room.
         """
-        button = QPushButton(selection.name)
-        button.setCheckable(True)
-        button.setProperty("role", "entry")
+        button = EntryButton(selection.name)
         button.setToolTip(selection.name)
-        button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         button.clicked.connect(lambda _on, it=selection: self._pick(it))
         line = QHBoxLayout()
         line.setContentsMargins(0 if stock is None else 22, 0, 0, 0)

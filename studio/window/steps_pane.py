@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QMenu,
     QPushButton,
-    QSizePolicy,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -26,6 +25,7 @@ from studio.design.recipe import step_added, step_changed, step_moved, step_remo
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.entry_button import EntryButton
 from studio.window.widgets import emptied
 
 
@@ -88,10 +88,7 @@ class StepsPane(QWidget):
         check.setAccessibleName(f"Step {at + 1} is done")
         check.setToolTip("Do this step")
         check.toggled.connect(lambda on, at=at: self._switch(at, on))
-        button = QPushButton()
-        button.setCheckable(True)
-        button.setProperty("role", "entry")
-        button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        button = EntryButton()
         button.clicked.connect(lambda _on, at=at: self._pick(at))
         line.addWidget(check)
         line.addWidget(button, 1)

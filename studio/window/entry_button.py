@@ -1,0 +1,61 @@
+"""A row of a list in a pane: a button as wide as there is room, its words cut short by dots."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QHelpEvent, QPaintEvent
+from PySide6.QtWidgets import (
+    QPushButton,
+    QSizePolicy,
+    QStyle,
+    QStyleOptionButton,
+    QStylePainter,
+    QToolTip,
+)
+
+_BETWEEN = 4
+"""Pixels that the style keeps between an icon and the words."""
+
+
+class EntryButton(QPushButton):
+    """Its `text` is always whole; the pointer over it tells what does not fit, unless the row has a
+    tip of its own. What a maker called something is shown as it is, an ampersand too.
+    """
+
+    def __init__(self, words: str = "") -> None:
+        super().__init__(words)
+        self.setCheckable(True)
+        self.setProperty("role", "entry")
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+
+    def shown_words(self) -> str:
+        """What is painted in the room there is."""
+        option = self._option()
+        contents = self.style().subElementRect(
+            QStyle.SubElement.SE_PushButtonContents, option, self
+        )
+        room = contents.width()
+        if not self.icon().isNull():
+            room -= self.iconSize().width() + _BETWEEN
+        return self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """As the style paints a button, with the words that fit."""
+        option = self._option()
+        option.text = self.shown_words().replace("&", "&&")
+        QStylePainter(self).drawControl(QStyle.ControlElement.CE_PushButton, option)
+
+    def event(self, event: QEvent) -> bool:
+        """Tell the words whole where they are cut short."""
+        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
+            if self.toolTip():
+                return super().event(event)
+            words = self.text() if self.shown_words() != self.text() else ""
+            QToolTip.showText(event.globalPos(), words, self)
+            return True
+        return super().event(event)
+
+    def _option(self) -> QStyleOptionButton:
+        option = QStyleOptionButton()
+        self.initStyleOption(option)
+        return option
