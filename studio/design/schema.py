@@ -13,9 +13,16 @@ SCHEMA_ASSET = "project.schema.json"
 
 
 def schema_text() -> str:
-    """The schema as indented JSON, ending in a line break."""
-    schema = msgspec.json.schema(ProjectFile)
-    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", **_told(schema)}
+    """The schema of project files as indented JSON, ending in a line break."""
+    return schema_of(ProjectFile)
+
+
+def schema_of(kind: type) -> str:
+    """The JSON Schema of a kind of file as indented JSON, ending in a line break."""
+    schema = {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        **_told(msgspec.json.schema(kind)),
+    }
     return (
         msgspec.json.format(msgspec.json.encode(schema, order="sorted"), indent=2).decode() + "\n"
     )

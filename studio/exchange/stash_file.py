@@ -17,6 +17,7 @@ from studio.cloth.stash_edit import with_cloth, with_stock
 from studio.design.cloth import Cloth, SalvagedPanel, Stock
 from studio.design.design import Design
 from studio.design.file import content_of, converted, tree_of, write_whole
+from studio.design.schema import schema_of
 from studio.errors import BadInput
 
 SUFFIX = ".stash"
@@ -155,11 +156,7 @@ def beside(photograph: Path, folder: Path | None) -> str:
 
 def stash_schema_text() -> str:
     """The JSON Schema of stash files as indented JSON; `assets/stash.schema.json` holds it."""
-    schema = msgspec.json.schema(StashFile)
-    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
-    return (
-        msgspec.json.format(msgspec.json.encode(schema, order="sorted"), indent=2).decode() + "\n"
-    )
+    return schema_of(StashFile)
 
 
 def _check(stash: Stash, path: str) -> None:
