@@ -153,7 +153,8 @@ class ScaleForm(QWidget):
                 sum(x for x, _ in ordered) / len(ordered),
                 sum(y for _, y in ordered) / len(ordered),
             )
-            fine = numbers.length(seen.mm_per_pixel(middle), self._unit, 3)
+            decimals = numbers.DECIMALS[self._unit] + 2
+            fine = numbers.length(seen.mm_per_pixel(middle), self._unit, decimals)
         except BadInput as problem:
             self._told.setText(problem.message)
             return None

@@ -13,6 +13,7 @@ from studio.window import dialogs, yoke_dialog
 from studio.window.export_dialog import ExportDialog
 from studio.window.findings_list import heading, sentence
 from studio.window.pocket_window import PocketWindow
+from studio.window.scale_form import ScaleForm
 from studio.window.stock_dialog import StockDialog
 from studio.window.yoke_dialog import YokeDialog
 from tests.exchange.reading import words_on
@@ -211,3 +212,15 @@ def test_a_body_is_asked_for_in_inches_by_those_who_chose_them(window, monkeypat
         window.set_unit(unit)
         window.files.new_design()
     assert units == ["cm", "cm", "inch"]
+
+
+@pytest.mark.parametrize(
+    ("unit", "told"), [("mm", "0.500 mm"), ("cm", "0.0500 cm"), ("inch", "0.01969 inch")]
+)
+def test_how_fine_a_photograph_is_is_told_as_finely_in_every_unit(qtbot, unit, told):
+    form = ScaleForm(unit)
+    qtbot.addWidget(form)
+    # Marks 200 pixels and 100 mm apart: half a millimetre a pixel; one inch is exactly 25.4 mm.
+    form.take_marks(((0.0, 0.0), (100.0, 0.0)))
+    assert form.show_marks(((0.0, 0.0), (200.0, 0.0))) is not None
+    assert f"A pixel is {told} at the marks" in form._told.text()
