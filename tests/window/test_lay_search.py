@@ -97,7 +97,7 @@ def test_closing_the_table_ends_the_search_and_keeps_the_best(laying, qtbot):
 def test_closing_the_main_window_ends_the_search(laying, qtbot, monkeypatch):
     click(laying, qtbot)
     found(laying, qtbot)
-    monkeypatch.setattr(laying.main, "may_leave", lambda: True)
+    monkeypatch.setattr(laying.main.files, "may_leave", lambda: True)
     laying.main.close()
     qtbot.waitUntil(lambda: not processes(), timeout=2000)
     assert not laying.search.is_running
