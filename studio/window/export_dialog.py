@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtWidgets import (
@@ -12,12 +13,14 @@ from PySide6.QtWidgets import (
     QFileDialog,
     QFormLayout,
     QHBoxLayout,
+    QLabel,
     QLineEdit,
     QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
+from studio.check import Finding
 from studio.errors import YokewrightError
 from studio.exchange.paper_sizes import PAPERS
 from studio.exchange.write import FORMATS, write_pieces
@@ -34,10 +37,20 @@ _WORDS = {
 }
 
 
+_FEW = 4
+"""So many places are named of those with a grave finding."""
+
+
 class ExportDialog(QDialog):
     """Starts with every format, A4, and the folder of the project."""
 
-    def __init__(self, folder: Path, parent: QWidget | None, unit: LengthUnit = "mm") -> None:
+    def __init__(
+        self,
+        folder: Path,
+        parent: QWidget | None,
+        unit: LengthUnit = "mm",
+        findings: Sequence[Finding] = (),
+    ) -> None:
         super().__init__(parent)
         self.setWindowTitle("Write pieces to files")
         column = QVBoxLayout(self)
@@ -67,6 +80,11 @@ class ExportDialog(QDialog):
         where.addWidget(choose)
         form.addRow("Folder", where)
         column.addLayout(form)
+        if words := grave_words(findings):
+            grave = QLabel(words)
+            grave.setWordWrap(True)
+            grave.setProperty("role", "grave")
+            column.addWidget(grave)
         column.addWidget(faint(dialogs.square_caution(unit)))
         buttons = ok_and_cancel(self)
         self.write = buttons.button(QDialogButtonBox.StandardButton.Ok)
@@ -88,11 +106,26 @@ class ExportDialog(QDialog):
             self.folder.setText(name)
 
 
+def grave_words(findings: Sequence[Finding]) -> str:
+    """What stands against cutting by the pieces, with the sign of what is grave; "" for nothing."""
+    grave = (one for one in findings if one.gravity == "grave" and not one.accepted)
+    where = list(dict.fromkeys(one.where for one in grave))
+    if not where:
+        return ""
+    few, more = where[:_FEW], len(where) - _FEW
+    named = ", ".join(few) + (f" and {more} more" if more > 0 else "")
+    return (
+        f"\N{BLACK SQUARE} Grave findings stand on {named}. The pieces are written as they are; "
+        "what could not be made is left out."
+    )
+
+
 def export(over: QWidget, document: Document, unit: LengthUnit) -> None:
     """Ask and write, sheets in a unit; asks again before files are written over, and tells what was
     written.
     """
-    dialog = ExportDialog(document.home or Path.cwd(), over, unit)
+    findings = document.whole().findings
+    dialog = ExportDialog(document.home or Path.cwd(), over, unit, findings)
     while dialog.exec():
         stem = stem_of(document)
         try:

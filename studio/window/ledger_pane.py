@@ -144,9 +144,12 @@ class LedgerPane(QWidget):
         ):
             layout.addWidget(self._section(title, model, widths), share)
         layout.addWidget(self.findings, 8)
+        self._following = False
         self._tables[0].clicked.connect(lambda index: self._pick_join(index.row()))
+        self._tables[0].selectionModel().currentRowChanged.connect(self._moved_to)
         self.set_theme(theme)
         document.shown.connect(self.refresh)
+        document.picked.connect(self._show_picked)
         self.refresh()
 
     def set_unit(self, unit: LengthUnit) -> None:
@@ -168,6 +171,7 @@ class LedgerPane(QWidget):
         self._show_seams(pattern.ledger)
         self._show_girths(pattern.girths)
         self.findings.refresh()
+        self._show_picked()
         self._heads[0].setText(f"{_seams_title(pattern)}   in {self._unit}")
         self._heads[1].setText(f"Girths   in {self._unit}")
 
@@ -222,6 +226,23 @@ class LedgerPane(QWidget):
             for row in rows
         ]
         self.girths.show(cells, ["" for _ in rows])
+
+    def _show_picked(self) -> None:
+        """The row of the seam that is picked, wherever it was picked; none for anything else."""
+        table, picked = self._tables[0], self._document.selection
+        names = [row.name for row in self._document.pattern.ledger]
+        at = [names.index(picked.name)] if picked.kind == "join" and picked.name in names else []
+        if [index.row() for index in table.selectionModel().selectedRows()] == at:
+            return
+        self._following = True
+        table.clearSelection()
+        table.setCurrentIndex(self.seams.index(at[0], 0) if at else QModelIndex())
+        self._following = False
+
+    def _moved_to(self, now: QModelIndex, _before: QModelIndex) -> None:
+        """Arrow keys in the table pick as a click does."""
+        if now.isValid() and not self._following and self._tables[0].hasFocus():
+            self._pick_join(now.row())
 
     def _pick_join(self, row: int) -> None:
         self._document.select(Selection("join", self._document.pattern.ledger[row].name))

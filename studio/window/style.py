@@ -62,6 +62,7 @@ def style_sheet_of(theme: Theme) -> str:
         border-radius: 5px; }}
     QFrame[role="card"] QLabel {{ background: transparent; }}
     QLabel[role="faint"] {{ color: {theme.faint}; }}
+    QLabel[role="grave"] {{ color: {theme.grave}; }}
     QLabel[role="head"] {{ color: {theme.faint}; font-size: 9pt; font-weight: 600;
                            padding-top: 2px; }}
     QPushButton {{ background: {theme.field}; color: {theme.ink};

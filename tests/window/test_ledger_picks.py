@@ -1,0 +1,68 @@
+"""The ledger shows what is picked, and picks by keys; what is grave is told before files are
+written.
+"""
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
+
+from studio.canvas.selection import NOTHING, Selection
+from studio.check import Finding
+from studio.window.export_dialog import ExportDialog, grave_words
+
+
+def rows_shown(window):
+    table = window.ledger._tables[0]
+    names = [row.name for row in window.document.pattern.ledger]
+    return [names[index.row()] for index in table.selectionModel().selectedRows()]
+
+
+def test_the_row_of_the_seam_that_is_picked_is_marked_and_no_other(window):
+    assert rows_shown(window) == []
+    for name in ("inseam", "waist"):
+        window.document.select(Selection("join", name))
+        assert rows_shown(window) == [name]
+    window.document.select(Selection("piece", "yoke"))
+    assert rows_shown(window) == []
+    window.document.select(Selection("join", "inseam"))
+    window.document.select(NOTHING)
+    assert rows_shown(window) == []
+
+
+def test_a_seam_is_picked_with_the_arrow_keys(window, qtbot):
+    table = window.ledger._tables[0]
+    names = [row.name for row in window.document.pattern.ledger]
+    window.document.select(Selection("join", names[0]))
+    table.setFocus()
+    for name in names[1:4]:
+        qtbot.keyClick(table, Qt.Key.Key_Down)
+        assert window.document.selection == Selection("join", name)
+    qtbot.keyClick(table, Qt.Key.Key_Up)
+    assert rows_shown(window) == [names[2]]
+
+
+def test_a_seam_that_goes_takes_its_mark_along(window):
+    from msgspec.structs import replace
+
+    window.document.select(Selection("join", "inseam"))
+    design = window.document.history.design
+    rest = tuple(join for join in design.joins if join.name != "inseam")
+    window.document.change("Apart", replace(design, joins=rest))
+    assert rows_shown(window) == []
+
+
+def test_what_is_grave_is_told_before_files_are_written(qtbot):
+    grave = [Finding("join", "grave", f"seam {k}", "differs") for k in range(6)]
+    fine = [
+        Finding("join", "grave", "hem", "differs", accepted="meant"),
+        Finding("join", "warning", "fly", "short"),
+    ]
+    assert grave_words(fine) == ""
+    assert "stand on seam 0. The pieces" in grave_words([grave[0], grave[0], *fine])
+    assert "seam 0, seam 1, seam 2, seam 3 and 2 more." in grave_words(grave)
+    for findings, count in ((fine, 0), (grave, 1)):
+        dialog = ExportDialog(Path("."), None, "cm", findings)
+        qtbot.addWidget(dialog)
+        told = [one for one in dialog.findChildren(QLabel) if "Grave findings" in one.text()]
+        assert len(told) == count
