@@ -20,21 +20,37 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio import numbers
 from studio.design.joins import EdgeRef, Join, JoinSide
-from studio.sew import SewnPiece
+from studio.errors import GeometryRefused
+from studio.numbers import LengthUnit
+from studio.sew import SewnPiece, measured
 from studio.sew.constructions import CONSTRUCTIONS
-from studio.window.widgets import ok_and_cancel
+from studio.window.widgets import faint, ok_and_cancel
+
+_REF = Qt.ItemDataRole.UserRole
+"""Where an item keeps the names of its piece and edge."""
+
+_NOT_SEWN = ("fold", "button")
+"""How marks begin, after the name of their piece, along which nothing is ever sewn."""
 
 
 class JoinDialog(QDialog):
     """Edges of each side are sewn in the order in which they were ticked."""
 
     def __init__(
-        self, pieces: Sequence[SewnPiece], taken: Sequence[str], parent: QWidget | None
+        self,
+        pieces: Sequence[SewnPiece],
+        joins: Sequence[Join],
+        parent: QWidget | None,
+        unit: LengthUnit = "mm",
     ) -> None:
         super().__init__(parent)
         self.setWindowTitle("Join edges")
-        self._taken = set(taken)
+        self._taken = {join.name for join in joins}
+        self._joined = {(ref.piece, ref.edge): join.name for join in joins for ref in join.refs}
+        self._pieces = {sewn.piece.name: sewn.piece for sewn in pieces}
+        self._unit = unit
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 18, 24, 16)
         words = QLabel(
@@ -46,8 +62,8 @@ class JoinDialog(QDialog):
         grid = QGridLayout()
         grid.addWidget(QLabel("First side"), 0, 0)
         grid.addWidget(QLabel("Second side"), 0, 1)
-        self.sides = [self._list(pieces), self._list(pieces)]
-        self._orders: list[list[str]] = [[], []]
+        self.sides = [self._list("First side"), self._list("Second side")]
+        self._orders: list[list[EdgeRef]] = [[], []]
         for at, box in enumerate(self.sides):
             box.itemChanged.connect(lambda item, at=at: self._ticked(at, item))
             grid.addWidget(box, 1, at)
@@ -63,53 +79,92 @@ class JoinDialog(QDialog):
         self.called.setAccessibleName("Name of the seam")
         self.called.setPlaceholderText("its name, such as side seam")
         column.addWidget(self.called)
+        self.told = faint("")
+        column.addWidget(self.told)
         self._buttons = ok_and_cancel(self)
         column.addWidget(self._buttons)
         self.called.textChanged.connect(self._judge)
+        self.other_leg.toggled.connect(self._judge)
         self._judge()
 
     def join(self) -> Join:
         """What was chosen."""
-        a, b = (JoinSide(self._refs(at)) for at in (0, 1))
+        a, b = (tuple(order) for order in self._orders)
         return Join(
             self.called.text().strip(),
-            a,
-            JoinSide(b.edges, mirrored=self.other_leg.isChecked()),
+            JoinSide(a),
+            JoinSide(b, mirrored=self.other_leg.isChecked()),
             construction=self.sewn.currentData(),
         )
 
-    def tick(self, side: int, text: str) -> None:
-        """Tick an edge of a side, written piece:edge."""
+    def tick(self, side: int, ref: EdgeRef) -> None:
+        """Tick an edge of a side."""
         for row in range(self.sides[side].count()):
             item = self.sides[side].item(row)
-            if item.text() == text:
+            if item.data(_REF) == (ref.piece, ref.edge):
                 item.setCheckState(Qt.CheckState.Checked)
 
-    def _list(self, pieces: Sequence[SewnPiece]) -> QListWidget:
+    def _list(self, title: str) -> QListWidget:
         box = QListWidget()
+        box.setAccessibleName(title)
         box.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
-        box.setMinimumSize(250, 260)
-        for sewn in pieces:
-            names = dict.fromkeys(e.name for e in (*sewn.piece.outline, *sewn.piece.marks))
-            for name in names:
-                item = QListWidgetItem(f"{sewn.piece.name}:{name}")
-                item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsUserCheckable)
-                item.setCheckState(Qt.CheckState.Unchecked)
-                box.addItem(item)
+        box.setMinimumSize(300, 260)
+        box.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        for piece in self._pieces.values():
+            lengths: dict[str, float] = {}
+            for edge in (*piece.outline, *piece.marks):
+                lengths.setdefault(edge.name, edge.chain.length)
+            for name, length in lengths.items():
+                if not name.startswith(tuple(f"{piece.name}.{part}" for part in _NOT_SEWN)):
+                    box.addItem(self._item(piece.name, name, length))
         return box
 
+    def _item(self, piece: str, edge: str, length: float) -> QListWidgetItem:
+        """An edge with its length, and the seam it is in already."""
+        seam = self._joined.get((piece, edge))
+        said = [f"{piece}: {edge}", self._say(length), *([f"in {seam}"] if seam else [])]
+        item = QListWidgetItem("   \N{MIDDLE DOT}   ".join(said))
+        item.setToolTip(item.text())
+        item.setData(_REF, (piece, edge))
+        item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsUserCheckable)
+        item.setCheckState(Qt.CheckState.Unchecked)
+        return item
+
     def _ticked(self, side: int, item: QListWidgetItem) -> None:
-        order = self._orders[side]
-        if item.checkState() == Qt.CheckState.Checked and item.text() not in order:
-            order.append(item.text())
-        elif item.checkState() == Qt.CheckState.Unchecked and item.text() in order:
-            order.remove(item.text())
+        order, ref = self._orders[side], EdgeRef(*item.data(_REF))
+        if item.checkState() == Qt.CheckState.Checked and ref not in order:
+            order.append(ref)
+        elif item.checkState() == Qt.CheckState.Unchecked and ref in order:
+            order.remove(ref)
         self._judge()
 
-    def _refs(self, side: int) -> tuple[EdgeRef, ...]:
-        return tuple(EdgeRef(*text.split(":", 1)) for text in self._orders[side])
-
     def _judge(self) -> None:
+        lacking = self._lacking()
+        self._buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(not lacking)
+        self.told.setText(" ".join(filter(None, (self._lengths(), lacking))))
+
+    def _lacking(self) -> str:
+        """What is still to be said; "" when a join can be made."""
+        if not all(self._orders):
+            return "Tick at least one edge of each side."
         name = self.called.text().strip()
-        good = bool(name and name not in self._taken and all(self._orders))
-        self._buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(good)
+        if not name:
+            return "Give the seam a name."
+        return f"Another seam is called {name}." if name in self._taken else ""
+
+    def _lengths(self) -> str:
+        """How long both sides are, as the ledger will have it."""
+        if not all(self._orders):
+            return ""
+        try:
+            made = measured(self.join(), self._pieces)
+        except GeometryRefused as problem:
+            return problem.message
+        a, b = made.a.length, made.b.length
+        return (
+            f"First side {self._say(a)}, second side {self._say(b)}: "
+            f"{self._say(b - a, signed=True)}."
+        )
+
+    def _say(self, mm: float, *, signed: bool = False) -> str:
+        return numbers.length(mm, self._unit, numbers.DECIMALS[self._unit], signed=signed)

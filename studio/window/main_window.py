@@ -209,8 +209,7 @@ class MainWindow(QMainWindow):
     def join_edges(self) -> None:
         """Ask for two runs of edges and join them."""
         pattern = self.document.pattern
-        taken = [join.name for join in pattern.design.joins]
-        dialog = JoinDialog(pattern.pieces, taken, self)
+        dialog = JoinDialog(pattern.pieces, pattern.design.joins, self, self.unit)
         if dialog.exec():
             self.take_join(dialog.join())
 

@@ -182,16 +182,21 @@ def test_edges_are_joined_from_two_lists_and_taken_apart(window):
     without = tuple(join for join in design.joins if join.name != "side seam")
     window.document.change("Take apart", replace(design, joins=without))
     pattern = window.document.pattern
-    dialog = JoinDialog(pattern.pieces, [join.name for join in without], window)
+    dialog = JoinDialog(pattern.pieces, without, window, "cm")
     ok = dialog._buttons.button(QDialogButtonBox.StandardButton.Ok)
     assert not ok.isEnabled()
-    dialog.tick(0, "front-leg:front.side")
-    for text in ("back-leg:back.side", "yoke:back.side"):
-        dialog.tick(1, text)
+    assert dialog.told.text() == "Tick at least one edge of each side."
+    dialog.tick(0, EdgeRef("front-leg", "front.side"))
+    for piece in ("back-leg", "yoke"):
+        dialog.tick(1, EdgeRef(piece, "back.side"))
+    assert dialog.told.text().endswith("Give the seam a name.")
     dialog.called.setText("inseam")
     assert not ok.isEnabled()
+    assert dialog.told.text().endswith("Another seam is called inseam.")
     dialog.called.setText("outer seam")
     assert ok.isEnabled()
+    # The same lengths as the ledger has below.
+    assert "second side 102.76 cm" in dialog.told.text()
     join = dialog.join()
     assert join.b.edges == (EdgeRef("back-leg", "back.side"), EdgeRef("yoke", "back.side"))
     window.take_join(join)
@@ -200,6 +205,28 @@ def test_edges_are_joined_from_two_lists_and_taken_apart(window):
     assert window.document.selection == Selection("join", "outer seam")
     window.details._join_form.take_apart()
     assert all(join.name != "outer seam" for join in window.document.design.joins)
+
+
+def test_edges_are_offered_with_their_length_and_the_seam_they_are_in(window):
+    pattern = window.document.pattern
+    dialog = JoinDialog(pattern.pieces, pattern.design.joins, window, "cm")
+    said = [dialog.sides[0].item(row).text() for row in range(dialog.sides[0].count())]
+    length = pattern.piece("front-leg").piece.outline.edge("front.hem").length
+    assert f"front-leg: front.hem   ·   {length / 10.0:.2f} cm" in said
+    assert any(
+        text.startswith("front-leg: front.inseam") and text.endswith("in inseam") for text in said
+    )
+    assert not any(".fold" in text or ".button" in text for text in said)
+
+
+def test_a_piece_with_a_colon_in_its_name_is_joined(window):
+    pattern = window.document.pattern
+    sewn = pattern.piece("yoke")
+    named = replace(sewn, piece=replace(sewn.piece, name="Sattel: hinten"))
+    dialog = JoinDialog((named,), (), window)
+    ref = EdgeRef("Sattel: hinten", "back.side")
+    dialog.tick(0, ref)
+    assert dialog.join().a.edges == (ref,)
 
 
 def test_a_finding_on_one_copy_of_a_piece_leads_to_the_piece(window):
