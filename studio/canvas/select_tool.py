@@ -197,15 +197,21 @@ class SelectTool:
         )
 
     def cycle(self, step: int) -> bool:
-        """Take the next or the last grip of the picked line in hand."""
+        """Take the next or the last grip of the picked line in hand; after the last of them none,
+        and Tab goes on to the rest of the window.
+        """
         selection = self._context.selection
         drawn = self._drawn(selection.name) if selection.kind == "line" else None
         if drawn is None:
             return False
         line = self._context.pattern.design.line(selection.name)
         known = [grip for grip, _ in edit.grips(line, drawn)]
-        at = known.index(selection.grip) + step if selection.grip in known else 0
-        self._context.select(Selection("line", selection.name, known[at % len(known)]))
+        first = 0 if step > 0 else len(known) - 1
+        at = known.index(selection.grip) + step if selection.grip in known else first
+        if not 0 <= at < len(known):
+            self._context.select(Selection("line", selection.name))
+            return False
+        self._context.select(Selection("line", selection.name, known[at]))
         return True
 
     def grip_at(self, pointer: Pointer) -> Grip | None:

@@ -19,6 +19,7 @@ from studio.window.line_form import LineForm
 from studio.window.piece_form import PieceForm
 from studio.window.step_form import StepForm
 from studio.window.stock_form import StockForm
+from studio.window.widgets import chain_tabs
 
 
 class DetailsPane(QScrollArea):
@@ -60,6 +61,7 @@ class DetailsPane(QScrollArea):
         if shape != self._shape:
             self._shape = shape
             self._build(picked)
+            chain_tabs(self)
         for form in (
             self._step_form,
             self._line_form,

@@ -108,7 +108,7 @@ class JoinDialog(QDialog):
         box = QListWidget()
         box.setAccessibleName(title)
         box.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
-        box.setMinimumSize(300, 260)
+        box.setMinimumSize(380, 260)
         box.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         for piece in self._pieces.values():
             lengths: dict[str, float] = {}

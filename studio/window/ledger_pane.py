@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
-from PySide6.QtGui import QColor, QFont, QResizeEvent
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -113,6 +113,19 @@ class _Table(QTableView):
     """
 
     verdict_at: int | None = None
+    chosen = Signal(int)
+    """The row that a key has gone to, or that Enter or the space bar was pressed on. A row that is
+    current because the table was reached by Tab is not chosen.
+    """
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Arrow keys choose as a click does."""
+        before = self.currentIndex().row()
+        super().keyPressEvent(event)
+        row = self.currentIndex().row()
+        taken = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
+        if row >= 0 and (taken or row != before):
+            self.chosen.emit(row)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Share out what there is."""
@@ -136,7 +149,7 @@ class LedgerPane(QWidget):
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(1)
-        self._tables: list[QTableView] = []
+        self._tables: list[_Table] = []
         self._heads: list[QLabel] = []
         for title, model, share, widths in (
             ("Seam ledger", self.seams, 12, (0, 68, 70, 94, 70, _VERDICT)),
@@ -144,9 +157,8 @@ class LedgerPane(QWidget):
         ):
             layout.addWidget(self._section(title, model, widths), share)
         layout.addWidget(self.findings, 8)
-        self._following = False
         self._tables[0].clicked.connect(lambda index: self._pick_join(index.row()))
-        self._tables[0].selectionModel().currentRowChanged.connect(self._moved_to)
+        self._tables[0].chosen.connect(self._pick_join)
         self.set_theme(theme)
         document.shown.connect(self.refresh)
         document.picked.connect(self._show_picked)
@@ -234,15 +246,8 @@ class LedgerPane(QWidget):
         at = [names.index(picked.name)] if picked.kind == "join" and picked.name in names else []
         if [index.row() for index in table.selectionModel().selectedRows()] == at:
             return
-        self._following = True
         table.clearSelection()
         table.setCurrentIndex(self.seams.index(at[0], 0) if at else QModelIndex())
-        self._following = False
-
-    def _moved_to(self, now: QModelIndex, _before: QModelIndex) -> None:
-        """Arrow keys in the table pick as a click does."""
-        if now.isValid() and not self._following and self._tables[0].hasFocus():
-            self._pick_join(now.row())
 
     def _pick_join(self, row: int) -> None:
         self._document.select(Selection("join", self._document.pattern.ledger[row].name))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QLayout, QToolTip
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QLayout, QToolTip, QWidget
 
 from studio.canvas.length_field import LengthField
 from studio.canvas.read_field import ReadField
@@ -17,6 +18,19 @@ def emptied(layout: QLayout) -> None:
             widget.deleteLater()
         elif inner is not None:
             emptied(inner)
+
+
+def chain_tabs(pane: QWidget) -> None:
+    """Tab goes from a pane to what is in it: what was made later would else come last of all in the
+    window.
+    """
+    before = pane
+    for inner in pane.findChildren(QWidget):
+        if inner.window() is not pane.window():
+            continue  # The list that a box of choices opens.
+        if inner.focusPolicy() & Qt.FocusPolicy.TabFocus and inner.focusProxy() is None:
+            QWidget.setTabOrder(before, inner)
+            before = inner
 
 
 def faint(sentence: str) -> QLabel:

@@ -4,8 +4,9 @@ written.
 
 from pathlib import Path
 
+import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QApplication, QLabel
 
 from studio.canvas.selection import NOTHING, Selection
 from studio.check import Finding
@@ -40,6 +41,44 @@ def test_a_seam_is_picked_with_the_arrow_keys(window, qtbot):
         assert window.document.selection == Selection("join", name)
     qtbot.keyClick(table, Qt.Key.Key_Up)
     assert rows_shown(window) == [names[2]]
+
+
+def test_tab_through_the_window_picks_nothing_and_goes_from_a_pane_to_what_is_in_it(window, qtbot):
+    window.document.select(Selection("join", "inseam"))
+    window.view.setFocus()
+    order = []
+    for _ in range(60):
+        order.append(QApplication.focusWidget().accessibleName())
+        qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
+    assert window.document.selection == Selection("join", "inseam")
+    at = order.index("Details of what is picked")
+    assert order[at + 1 : at + 3] == ["How it is sewn", "Which side wraps"]
+    assert "Seam ledger" in order
+
+
+FORTH, BACK = Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.ShiftModifier
+
+
+@pytest.mark.parametrize("modifier", [FORTH, BACK])
+def test_tab_goes_through_the_grips_of_a_line_and_then_on(window, qtbot, modifier):
+    window.document.select(Selection("line", "yoke"))
+    window.view.setFocus()
+    grips = []
+    while window.view.hasFocus():
+        qtbot.keyClick(window.view, Qt.Key.Key_Tab, modifier)
+        grips.append(window.document.selection.grip)
+        assert len(grips) < 40
+    assert len(set(grips)) == len(grips) > 4
+    assert window.document.selection == Selection("line", "yoke")
+
+
+def test_a_row_reached_by_tab_is_picked_by_enter(window, qtbot):
+    table = window.ledger._tables[0]
+    table.setFocus(Qt.FocusReason.TabFocusReason)
+    assert window.document.selection == NOTHING
+    table.setCurrentIndex(window.ledger.seams.index(0, 0))
+    qtbot.keyClick(table, Qt.Key.Key_Return)
+    assert window.document.selection.kind == "join"
 
 
 def test_a_seam_that_goes_takes_its_mark_along(window):
