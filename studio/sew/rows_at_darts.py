@@ -79,13 +79,14 @@ def off_darts(row: Chain, darts: Sequence[Dart]) -> tuple[Chain, ...]:
     """A row that is drawn across darts of a piece, or ends inside one, without what lies between
     their legs.
     """
-    if darts and any(row.box.meets(_legs_box(dart)) for dart in darts):
+    if darts and any([row.box.meets(_legs_box(dart)) for dart in darts]):
         return _off_darts(row, tuple(darts))
     return (row,)
 
 
 def _off_darts_of(row: Chain, darts: tuple[Dart, ...]) -> tuple[Chain, ...]:
-    taken = [part for dart in darts for part in _between_legs(row, dart)]
+    near = [dart for dart in darts if row.box.meets(_legs_box(dart))]
+    taken = [part for dart in near for part in _between_legs(row, dart)]
     rows, at = [], 0.0
     for low, high in (*sorted(taken), (row.length, row.length)):
         if low - at > tolerance.CORNER_MM:

@@ -18,7 +18,7 @@ from studio.sew.match_marks import drills_under, ends_at_patch, ends_of_patch
 from studio.sew.measure import measured
 from studio.sew.notches import NotchPlace, given_places, lonely_notches, notch_places
 from studio.sew.sewn import MeasuredJoin
-from studio.sew.spread import places_in, spread_round
+from studio.sew.spread import places_in, places_round
 from studio.sew.topstitch import partial_rows, row_ends, rows_that_can_be
 
 
@@ -69,10 +69,10 @@ def _loops_in(join: MeasuredJoin, waist: Waist, pieces: Mapping[str, Piece]) -> 
     of that waist cannot be made.
     """
     try:
-        run = [measured(one, pieces) for one in waist.run]
+        run = tuple([measured(one, pieces) for one in waist.run])
     except GeometryRefused:
         return ()
-    places = spread_round(run, waist.kinds)
+    places = places_round(run, waist.kinds)
     return tuple(mm for kind in places.values() for mm in places_in(join, run, kind))
 
 

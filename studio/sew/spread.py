@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 
 import msgspec
 
+from studio.memo import Remembered
 from studio.sew.ease import partner_on_a
 from studio.sew.loops import LoopKind, Waist
 from studio.sew.notches import CLEAR_OF_ENDS, line_ends
@@ -49,7 +50,7 @@ def placed(waists: Mapping[str, Waist], joins: Mapping[str, MeasuredJoin]) -> di
     for name, waist in waists.items():
         if name not in found and all(one.name in joins for one in waist.run):
             run = tuple([joins[one.name] for one in waist.run])
-            here = Placed(run, waist.kinds, spread_round(run, waist.kinds))
+            here = Placed(run, waist.kinds, places_round(run, waist.kinds))
             found.update({one.name: here for one in waist.run})
     return found
 
@@ -186,3 +187,7 @@ def _is_clear(place: float, taken: Sequence[_Taken], length: float) -> bool:
 
 def _is_off(place: float, taken: Sequence[_Taken]) -> bool:
     return all([abs(place - one.at) > one.apart - 1e-6 for one in taken])
+
+
+places_round = Remembered(spread_round, 16)
+"""As `spread_round`: asked again for each join of a waist, and for what is told of its loops."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from studio.block.panel import Dart
-from studio.curves import Chain, Outline, Point
+from studio.curves import Chain, Edge, Outline, Point
 from studio.cut.piece import Piece
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
@@ -33,8 +33,7 @@ def rows_of(
         stitched = [distance in rows for rows in inside]
         for first, count in _runs(stitched):
             found += _along_edges(outline, first, count, distance, darts)
-    # A row may cross the dart of an edge beside it as well.
-    return tuple([part for row in found for part in off_darts(row, darts)])
+    return tuple(found)
 
 
 def asked_rows(piece: Piece, asked: Sequence[Topstitch]) -> tuple[Chain, ...]:
@@ -131,10 +130,25 @@ def _runs(wanted: Sequence[bool]) -> list[tuple[int, int]]:
 def _along_edges(
     outline: Outline, first: int, count: int, distance: float, darts: Sequence[Dart]
 ) -> list[Chain]:
+    """Rows inside so many edges from the first on; they may cross the darts of other edges too."""
     edges = outline.edges
+    along = [edges[(first + k) % len(edges)] for k in range(count)]
+    rows = _from_edge_to_edge(outline, first, along, distance, darts)
+    own = {edge.name for edge in along}
+    others = tuple([dart for dart in darts if dart.edge not in own])
+    return [part for row in rows for part in off_darts(row, others)]
+
+
+def _from_edge_to_edge(
+    outline: Outline,
+    first: int,
+    along: Sequence[Edge],
+    distance: float,
+    darts: Sequence[Dart],
+) -> list[Chain]:
+    edges, count = outline.edges, len(along)
     rows: list[Chain] = []
-    for k in range(count):
-        edge = edges[(first + k) % len(edges)]
+    for edge in along:
         parts = parted(edge.chain, tuple([d for d in darts if d.edge == edge.name]), distance)
         rows[-1:] = [joined(rows[-1], parts[0], distance)] if rows else [parts[0]]
         rows += parts[1:]
