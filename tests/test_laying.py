@@ -26,7 +26,7 @@ def project(tmp_path, *stash, **changed):
 
 def test_all_of_a_plain_pair_comes_out_of_a_roll_and_is_written(tmp_path, capsys):
     path = project(tmp_path, Roll("canvas", "main", 1500.0, 2600.0))
-    code = main(["lay", str(path), "--seconds", "4", "--to", str(tmp_path / "out"), "--json"])
+    code = main(["lay", str(path), "--seconds", "1", "--to", str(tmp_path / "out"), "--json"])
     tree = json.loads(capsys.readouterr().out)
     assert code == 0
     assert tree["all_laid"]
@@ -97,7 +97,7 @@ def test_nothing_is_left_for_which_the_report_says_that_there_is_room(tmp_path, 
         for n in range(4)
     ]
     path = project(tmp_path, *stash)
-    main(["lay", str(path), "--seconds", "4", "--to", str(tmp_path / "out"), "--json"])
+    main(["lay", str(path), "--seconds", "1", "--to", str(tmp_path / "out"), "--json"])
     tree = json.loads(capsys.readouterr().out)
     told = [one["shortfall"] for one in tree["not_laid"]]
     assert told

@@ -33,6 +33,8 @@ CELLS_MM = (3.0, 6.0)
 much shorter, and it finds what the fine one does not, and the other way about.
 """
 ROLL_SECONDS = 60.0
+_FIRST_SECONDS = 60.0
+"""So much longer than asked for a first layout is waited for."""
 _GONE_SECONDS = 0.4
 """How long a process that was killed is waited for."""
 _LOOK_SECONDS = 0.02
@@ -184,12 +186,16 @@ def lay_out(
 ) -> tuple[Layout | None, str]:
     """The best layout found within so many seconds, each on the way told to `better`, and a
     sentence on what went wrong, if anything did. Waits; leaves no process.
+
+    The first layout is waited for up to a minute longer: on a slow or busy machine few seconds may
+    be gone before a process has begun.
     """
     searching = Searching()
     until = time.monotonic() + seconds
+    at_last = until + _FIRST_SECONDS
     try:
         searching.start(items, beds, lay, seed=seed, roll_seconds=seconds)
-        while time.monotonic() < until and not searching.ended:
+        while not searching.ended and time.monotonic() < (until if searching.best else at_last):
             layout = searching.poll()
             if layout is not None and better is not None:
                 better(layout)

@@ -177,6 +177,17 @@ def test_laying_out_ends_by_itself_when_nothing_better_is_found():
     assert seen[-1] == layout
 
 
+def test_the_first_layout_is_waited_for_however_few_seconds_there_are():
+    layout, problem = lay_out(ITEMS, (ROLL, SHORT, PANEL), Lay(), seconds=0.0)
+    assert problem == ""
+    assert {one.piece for one in layout.placements} == {"strip", "patch", "bag"}
+
+
+def test_a_search_of_which_nothing_comes_is_not_waited_for_for_ever(monkeypatch):
+    monkeypatch.setattr(module, "_FIRST_SECONDS", 0.0)
+    assert lay_out(ITEMS, (ROLL, SHORT, PANEL), Lay(), seconds=0.0) == (None, "")
+
+
 def test_a_job_tells_of_each_of_its_groups():
     from studio.cloth.groups import groups_of
 
