@@ -21,6 +21,7 @@ from studio import numbers
 from studio.canvas.selection import Selection
 from studio.canvas.theme import Theme
 from studio.check import GirthRow, LedgerRow
+from studio.check.girths import CROTCH, THIGH_BELOW_CROTCH
 from studio.memo import Remembered
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
@@ -41,6 +42,19 @@ NOT_TAKEN = "\N{EN DASH}"
 _NAME, _VERDICT, _SIGN = 104, 138, 80
 """Pixels: least for a name of a seam or girth; for a verdict in words; for one cut short."""
 
+_MEASURED = {
+    "top edge": "All round the finished top edge. The body at that height lies between its waist "
+    "and hip girth, in proportion.",
+    "hip": "All round on the hip line, against the hip girth.",
+    "thigh": f"Round one leg, {numbers.length(THIGH_BELOW_CROTCH)} below the crotch line, against "
+    "the thigh girth.",
+    "knee": "Round one leg on the knee line, against the knee girth.",
+    CROTCH: "Both rises from waist to waist, against the crotch length. What the waist was lowered "
+    "by is counted too, since the body is measured from its own waist.",
+    "hem": "Round one leg at the hem, against the heel, which has to pass.",
+}
+"""By how the name of a girth begins."""
+
 _Index = QModelIndex | QPersistentModelIndex
 
 
@@ -53,6 +67,8 @@ class RowsModel(QAbstractTableModel):
         self._cells: Sequence[tuple[str, ...]] = ()
         self._accents: list[str] = []
         self.colours: dict[str, str] = {}
+        self.tips: list[str] = []
+        """What the pointer over a row tells; a cell as it is where there is none."""
 
     def show(self, cells: Sequence[tuple[str, ...]], accents: list[str]) -> None:
         """Show rows; `accents` names for each row how its last column stands out, or nothing."""
@@ -91,6 +107,8 @@ class RowsModel(QAbstractTableModel):
     def data(self, index: _Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         """Words, alignment, and how a row stands out."""
         cell = self._cells[index.row()][index.column()]
+        if role == Qt.ItemDataRole.ToolTipRole and index.row() < len(self.tips):
+            return self.tips[index.row()]
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole):
             return cell
         if role == Qt.ItemDataRole.TextAlignmentRole:
@@ -237,6 +255,7 @@ class LedgerPane(QWidget):
             )
             for row in rows
         ]
+        self.girths.tips = [numbers.retold(_girth_tip(row.name), self._unit) for row in rows]
         self.girths.show(cells, ["" for _ in rows])
 
     def _show_picked(self) -> None:
@@ -251,6 +270,11 @@ class LedgerPane(QWidget):
 
     def _pick_join(self, row: int) -> None:
         self._document.select(Selection("join", self._document.pattern.ledger[row].name))
+
+
+def _girth_tip(name: str) -> str:
+    """Where a girth is measured on the garment, and against what of the body."""
+    return next((words for head, words in _MEASURED.items() if name.startswith(head)), name)
 
 
 def _cells_of(row: LedgerRow, unit: LengthUnit) -> tuple[str, ...]:

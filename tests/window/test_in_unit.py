@@ -98,6 +98,19 @@ def test_no_number_of_a_table_is_cut_short(window, unit):
             assert table.fontMetrics().horizontalAdvance(wanted) <= room, (head, wanted)
 
 
+def test_each_girth_tells_where_it_is_measured_in_the_unit(window):
+    window.set_unit("cm")
+    model = window.ledger.girths
+    tips = {
+        model.index(row, 0).data(): model.index(row, 2).data(Qt.ItemDataRole.ToolTipRole)
+        for row in range(model.rowCount())
+    }
+    assert len(set(tips.values())) == len(tips) == 6
+    assert "2.50 cm below the crotch line" in tips["thigh"]
+    assert "lowered by is counted too" in tips["crotch seam"]
+    assert not any(name == tip for name, tip in tips.items())
+
+
 def test_a_verdict_in_bold_is_read_whole_where_there_is_room(window):
     window.resize(1440, 900)
     (table,) = [t for t in window.findChildren(_Table) if t.verdict_at is not None]
