@@ -5,8 +5,6 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Sequence
 
-import shapely
-
 from studio.block.panel import Dart
 from studio.curves import Box, Chain, Point, meetings, tolerance
 from studio.errors import GeometryRefused
@@ -107,11 +105,21 @@ def _between_legs(row: Chain, dart: Dart) -> Iterator[tuple[float, float]]:
     except GeometryRefused:
         # It runs along a leg, and so does not cross it.
         return
-    between = shapely.Polygon([(at.x, at.y) for at in (ends[0], point, ends[1])])
     for low, high in itertools.pairwise(sorted({0.0, *met, row.length})):
-        middle = row.at((low + high) / 2.0)
-        if high - low > tolerance.CORNER_MM and between.contains(shapely.Point(middle.x, middle.y)):
-            yield low, high
+        if high - low > tolerance.CORNER_MM:
+            middle = row.at((low + high) / 2.0)
+            if _is_between(middle, ends[0], point, ends[1]):
+                yield low, high
+
+
+def _is_between(at: Point, first: Point, point: Point, last: Point) -> bool:
+    """Whether a place lies inside the triangle of a dart."""
+    corners = (first, point, last)
+    turns = [
+        (to - corner).cross(at - corner)
+        for corner, to in zip(corners, (point, last, first), strict=True)
+    ]
+    return min(turns) > 0.0 or max(turns) < 0.0
 
 
 def _legs_box_of(dart: Dart) -> Box:
