@@ -126,7 +126,8 @@ def wanting(
         more, deals = (known.sentences, known.deals) if known is not None else ((), ())
         found.append(Wanting(name(key), (why, *more), deals, key))
     waiting = 0
-    for key in report.waiting:
+    # That the stash is empty the verdict tells, once for all pieces.
+    for key in report.waiting if table.beds else ():
         known = advice.get(key)
         if known is not None:
             found.append(Wanting(name(key), known.sentences, known.deals, key))

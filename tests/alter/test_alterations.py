@@ -111,7 +111,8 @@ def test_a_step_switched_off_or_for_another_panel_changes_nothing():
     [
         (LowerWaist("front", -1.0, 0.0), "only be lowered"),
         (LowerWaist("front", 0.0, 2000.0), "only .* high"),
-        (SwingRise("front", 900.0), "cannot swing in"),
+        (SwingRise("front", 900.0), "cannot swing in by 900.0 mm: .* more than 10.0 mm have to be"),
+        (SwingRise("front", -1.0), "cannot swing in"),
     ],
 )
 def test_an_impossible_amount_is_refused_with_its_reason(step, reason):

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QFrame
 
 from studio.canvas.paths import to_scene
 from studio.canvas.theme import DARK
@@ -331,6 +331,8 @@ def test_a_stash_that_cannot_be_used_is_told(laying):
 def test_an_empty_stash_is_told(qtbot, tmp_path):
     laying = opened(qtbot, tmp_path, stashes.with_stash())
     assert "stash is empty" in laying.pane.verdict.text()
+    # Once, and not for every piece again.
+    assert "card" not in [frame.property("role") for frame in laying.pane.findChildren(QFrame)]
     assert len(laying.table.not_laid) == 24
 
 
