@@ -32,8 +32,8 @@ class SwingRiseKind(Kind[SwingRise]):
         waist_chain = panel.outline.edge(waist).chain
         if not 0.0 <= step.amount < waist_chain.length - _LEAST_WAIST_MM:
             raise GeometryRefused(
-                f"The rise cannot swing in by {numbers.length(step.amount)}: of the waist, which is "
-                f"{numbers.length(waist_chain.length)} long with its darts, more than "
+                f"The rise cannot swing in by {numbers.length(step.amount)}: of the waist, which "
+                f"is {numbers.length(waist_chain.length)} long with its darts, more than "
                 f"{numbers.length(_LEAST_WAIST_MM)} have to be left.",
                 where=rise,
             )
