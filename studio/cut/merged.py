@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, JoinSide
 from studio.design.pieces import Bound, PanelPiece
+from studio.design.step_names import renamed_step
 from studio.design.topstitch import Topstitch
 from studio.errors import BadInput
 
@@ -36,8 +37,11 @@ def merged(design: Design, line: str) -> Design:
     first, second = pieces
     names = {first.name, second.name}
 
+    def of(piece: str) -> str:
+        return first.name if piece == second.name else piece
+
     def ref(old: EdgeRef) -> EdgeRef:
-        return replace(old, piece=first.name) if old.piece == second.name else old
+        return replace(old, piece=of(old.piece))
 
     def side(old: JoinSide) -> JoinSide:
         edges = _once(ref(one) for one in old.edges)
@@ -70,7 +74,7 @@ def merged(design: Design, line: str) -> Design:
         ),
         joins=tuple(replace(join, a=side(join.a), b=side(join.b)) for join in design.joins),
         finishes=finishes,
-        sewing=_once(steps.get(wish, wish) for wish in design.sewing),
+        sewing=_once(renamed_step(steps.get(wish, wish), of) for wish in design.sewing),
         topstitching=_once(rows),
         corners=named((of_first(one) for one in design.corners), lambda o: (o.piece, o.before)),
         cutting=named((of_first(one) for one in design.cutting), lambda o: o.piece),

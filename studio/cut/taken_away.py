@@ -22,6 +22,7 @@ from studio.design.pieces import (
     StripPiece,
     WaistbandPiece,
 )
+from studio.design.step_names import steps_of_piece
 from studio.errors import BadInput
 
 _Some = TypeVar("_Some")
@@ -164,7 +165,7 @@ def _cleaned(design: Design, gone: _Gone) -> Design:
     steps = {one.step: _finish(one, gone).step for one in stay}
     names = {one.name for one in joins} | set(steps)
     dropped = {one.name for one in design.joins} | {one.step for one in design.finishes}
-    dropped |= {f"{head} {piece}" for head in _HEADS for piece in gone.pieces}
+    dropped |= {step for piece in gone.pieces for step in steps_of_piece(piece)}
     spoken = gone.lines | gone.pieces | gone.joins
     return replace(
         design,
@@ -201,10 +202,6 @@ def _cleaned(design: Design, gone: _Gone) -> Design:
         carried=tuple(one for one in design.carried if one.pocket not in spoken),
         accepted=tuple(one for one in design.accepted if one.where not in spoken),
     )
-
-
-_HEADS = ("darts of", "rows on", "rows through")
-"""How steps of the order of sewing begin that are called after a piece."""
 
 
 def _with_what_hangs_on_it(design: Design, gone: _Gone) -> _Gone:

@@ -14,6 +14,7 @@ from studio.design.accepted import Accepted
 from studio.design.block import DrawnPanel, ImportedBlock
 from studio.design.design import Design
 from studio.design.pieces import ShapePiece
+from studio.design.step_names import renamed_step
 from studio.errors import BadInput
 
 Name = Callable[[str], str]
@@ -26,9 +27,6 @@ _PIECES = ("piece", "of", "where")
 
 _LINES_OF_PIECES = ("line", "marks", "below", "along")
 """Fields of a piece that name a line; `along` that of a facing also edges."""
-
-_STEPS_OF_PIECES = ("darts of ", "rows on ", "rows through ")
-"""How steps of the order of sewing begin that are called after a piece."""
 
 _TOLD_OF_LINES = ("line", "hold", "pocket")
 """Rules whose findings are told of a line also where a piece or a seam bears its name."""
@@ -195,7 +193,7 @@ def _pieces_renamed(design: Design, name: Name) -> Design:
         pieces=tuple(
             replace(_called(piece, {"of": name}), name=name(piece.name)) for piece in design.pieces
         ),
-        sewing=tuple(_step_called(step, name) for step in design.sewing),
+        sewing=tuple(renamed_step(step, name) for step in design.sewing),
         **{
             part: _called(getattr(design, part), fields)
             for part in (
@@ -212,14 +210,6 @@ def _pieces_renamed(design: Design, name: Name) -> Design:
         carried=_called(design.carried, {"pocket": name}),
     )
     return _sewn_as_before(design, named)
-
-
-def _step_called(step: str, name: Name) -> str:
-    """A step of the order of sewing that is told of a piece, by the piece's new name."""
-    for head in _STEPS_OF_PIECES:
-        if step.startswith(head):
-            return head + name(step.removeprefix(head))
-    return step
 
 
 def _sewn_as_before(design: Design, named: Design) -> Design:

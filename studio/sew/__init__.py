@@ -1,5 +1,6 @@
 """Sewing: joins measured, allowances, cut lines, notches, grain."""
 
+from studio.design.step_names import darts_name, rows_name, through_name
 from studio.sew.allowance import AllowanceRules, allowance_rules
 from studio.sew.cut_line import cut_line, cut_outline_points
 from studio.sew.measure import changed_names, measured, measured_side
@@ -20,7 +21,7 @@ from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
 from studio.sew.short import shorted
-from studio.sew.steps import Parts, darts_name, finish_name, rows_name, through_name
+from studio.sew.steps import Parts, finish_name
 from studio.sew.topstitch import asked_rows, partial_rows, row_ends, rows_of
 
 __all__ = [

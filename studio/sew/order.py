@@ -10,18 +10,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 import msgspec
 
 from studio.design.joins import Finish, Join
+from studio.design.step_names import darts_name, rows_name, through_name
 from studio.design.topstitch import Topstitch
 from studio.sew.reach import laid_by
 from studio.sew.reasons import reasons_of
-from studio.sew.steps import (
-    Before,
-    Parts,
-    darts_name,
-    finish_name,
-    rows_name,
-    through_name,
-    worked,
-)
+from studio.sew.steps import Before, Parts, finish_name, worked
 
 _BESIDE = 0.25
 """Rows rank so near the join they belong to that nothing else comes between, if it need not."""

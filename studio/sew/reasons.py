@@ -8,6 +8,7 @@ import itertools
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from studio.design.joins import Finish, Join
+from studio.design.step_names import darts_name, rows_name, through_name
 from studio.design.topstitch import Topstitch
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.edge_words import edge_of_piece, ref_words
@@ -25,15 +26,7 @@ from studio.sew.reach import (
     touches,
     unites,
 )
-from studio.sew.steps import (
-    Before,
-    Parts,
-    darts_name,
-    finish_name,
-    rows_name,
-    through_name,
-    worked,
-)
+from studio.sew.steps import Before, Parts, finish_name, worked
 
 
 def reasons_of(

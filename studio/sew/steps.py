@@ -31,21 +31,6 @@ def finish_name(finish: Finish) -> str:
     return finish.step
 
 
-def darts_name(piece: str) -> str:
-    """What the step that sews a piece's darts is called."""
-    return f"darts of {piece}"
-
-
-def rows_name(piece: str) -> str:
-    """What the step is called that stitches the rows asked for on a piece, through it alone."""
-    return f"rows on {piece}"
-
-
-def through_name(piece: str) -> str:
-    """What the step is called that stitches rows through a piece and what it is laid on."""
-    return f"rows through {piece}"
-
-
 def worked(finishes: Sequence[Finish]) -> list[Finish]:
     """The finishes that are steps of their own."""
     return [finish for finish in finishes if finish.how not in ("caught", "raw")]
