@@ -25,6 +25,7 @@ from studio.errors import YokewrightError
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.holds_list import HoldsList
+from studio.window.patch_fields import PatchFields
 from studio.window.take_away import take_away_button
 from studio.window.widgets import faint
 
@@ -69,6 +70,7 @@ class LineForm(QWidget):
         form.addRow(head, self._length)
         for which in ("start", "end"):
             self._add_end(form, which)
+        self.patch = PatchFields(document, name, unit, form)
         self._cut = QToolButton()
         self._cut.setText("Cut the piece along it")
         self._cut.setProperty("role", "switch")
@@ -100,6 +102,7 @@ class LineForm(QWidget):
             place = self._place(which)
             if place is not None and not field.hasFocus():
                 field.show_mm(place.mm)
+        self.patch.refresh()
         to_cut = self._piece_to_cut()
         self._cut.setVisible(to_cut is not None)
         self.why.setText(self._why_no_cut() if to_cut is None else "")

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QComboBox, QDialog, QMenu
 
 from studio.canvas.paths import to_scene
 from studio.canvas.selection import Selection
-from studio.curves import Point
+from studio.curves import Point, Vector
 from studio.demo import ORCHARD_BODY
 from studio.design import holds
 from studio.design.file import encoded
@@ -261,3 +261,40 @@ def test_a_line_that_cuts_no_piece_says_why_and_one_that_does_cuts_it(window):
     assert why(plain, "mark") == ("To cut a piece along it, make it a seam.", False)
     assert why(plain, "seam") == ("", True)
     window.document.history.mark_saved()
+
+
+def test_width_height_and_lean_of_a_patch_are_typed_while_its_shape_tells_them(window, qtbot):
+    document = window.document
+    document.select(Selection("line", "back-pocket"))
+    form = window.details._line_form
+    patch = form.patch
+    assert patch.width_field.isVisible()
+    shown = (patch.width_field.value(), patch.height_field.value(), patch.lean_box.value())
+    assert shown == (150.0, 138.0, -4.0)
+    for field, typed in (
+        (patch.width_field, "162.5"),
+        (patch.height_field, "145"),
+        (patch.lean_box, "-7.5"),
+    ):
+        field.setFocus()
+        field.selectAll()
+        qtbot.keyClicks(field, typed)
+        qtbot.keyClick(field, Qt.Key.Key_Return)
+    # Along the top and from the top to a lower corner, measured on the piece that came of it.
+    outline = document.pattern.piece("back-pocket").piece.outline
+    assert outline.edge("back-pocket.top").length == pytest.approx(162.5, abs=1e-6)
+    low = outline.edge("back-pocket.outer").chain
+    assert low.length == pytest.approx((6.0**2 + 145.0**2) ** 0.5, abs=1e-6)
+    assert document.design.line("back-pocket").path.turn == -7.5
+    assert document.history.undo_label == "Set the lean of back-pocket"
+    # With one corner moved no such numbers tell its shape any more.
+    path = document.design.line("back-pocket").path
+    moved = msgspec.structs.replace(path.nodes[2], at=path.nodes[2].at + Vector(9.0, 0.0))
+    nodes = (*path.nodes[:2], moved, *path.nodes[3:])
+    line = msgspec.structs.replace(
+        document.design.line("back-pocket"), path=msgspec.structs.replace(path, nodes=nodes)
+    )
+    document.change("Move", document.design.with_line(line))
+    assert not patch.width_field.isVisible()
+    document.select(Selection("line", "yoke"))
+    assert not window.details._line_form.patch.lean_box.isVisible()
