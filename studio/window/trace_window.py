@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 from msgspec.structs import replace
@@ -38,6 +39,11 @@ from studio.window.scale_form import ScaleForm
 from studio.window.style import style_sheet_of
 
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.bmp *.webp *.tif *.tiff *.gif)"
+
+_SAME = 1e-6
+"""Marks (pixels) and places on the cloth (mm) nearer than this are the same; the sides of a sheet
+come back from a file with the rounding of a square root.
+"""
 
 _GUIDE = {
     "move": "Drag points. Double-click on an edge for one more; Del removes the picked one.",
@@ -159,6 +165,11 @@ class TraceWindow(QDialog):
             return replace(self.stock, flaws=self.hand.tracing.flaws)
         if self._photograph is not None and self._seen is None:
             raise BadInput("Bring the photograph to scale first.")
+        if self._photograph is not None and not self._is_straight():
+            raise BadInput(
+                "Marks or measures have changed since the picture was straightened: straighten it "
+                "with them, or set them back."
+            )
         trace = self._old
         if self._photograph is not None:
             if self.drawing.face_down is None:
@@ -221,6 +232,18 @@ class TraceWindow(QDialog):
             self.hand.carry(lambda place: seen.on_cloth(before.in_picture(place)))
         self._seen = seen
         self.view.show_cloth(cloth)
+
+    def _is_straight(self) -> bool:
+        """Whether the picture was straightened with what is set now. What was changed and not
+        used would be lost in silence, and the panel be of another size than the maker thinks.
+        """
+        try:
+            now = self.scale.places(self.hand.state.marks)
+        except BadInput:
+            return False
+        pairs = zip((*now[0], *now[1]), (*self._trace[0], *self._trace[1]), strict=False)
+        same = all(math.dist(one, two) < _SAME for one, two in pairs)
+        return same and len(now[0]) == len(self._trace[0])
 
     def _go(self, stage: Stage) -> None:
         self.hand.wanted = self.scale.wanted

@@ -173,6 +173,40 @@ def test_a_new_scale_carries_the_drawing_along(qtbot, folder):
     assert max(wide) - min(wide) == pytest.approx(470.0 * 297.0 / 210.0, abs=1.5)
 
 
+def test_a_scale_that_was_changed_and_not_used_is_told_before_a_panel_is_taken(qtbot, folder):
+    window = opened(qtbot, blank("coat", "drill", "coat.png"), folder)
+    trace_all(window)
+    window.drawing.up.setCurrentText("the right side")
+    panel = window.made()
+    again = opened(qtbot, panel, folder)
+    again.to_scale()
+    again.scale.sheets.setCurrentText("A3")
+    again.accept()
+    assert again.result_stock is None
+    assert "straighten it" in again._hint.text()
+    # Set back, it is the panel that it was; used, it grows as A3 does to A4 (ISO 216).
+    again.scale.sheets.setCurrentText("A4")
+    assert again.made() == panel
+    again.scale.sheets.setCurrentText("A3")
+    assert again.straighten()
+    grown = Polygon(again.made().outline).area / Polygon(panel.outline).area
+    assert grown == pytest.approx(297.0 * 420.0 / (210.0 * 297.0), rel=1e-6)
+
+
+def test_a_mark_that_was_moved_and_not_used_is_told_too(qtbot, folder):
+    window = opened(qtbot, blank("coat", "drill", "coat.png"), folder)
+    trace_all(window)
+    window.drawing.up.setCurrentText("the right side")
+    window.to_scale()
+    drag(window.view, window.hand.state.marks[0], (20, 0))
+    window.accept()
+    assert window.result_stock is None
+    assert "straighten it" in window._hint.text()
+    window._undo.click()
+    window.accept()
+    assert worst(window.result_stock.outline, OUTLINE) < WITHIN_MM
+
+
 def test_two_marks_bring_a_picture_taken_square_on_to_scale(qtbot, tmp_path):
     flat = Camera(tilt=0.0, roll=0.0)
     image = QImage(WIDE, HIGH, QImage.Format.Format_RGB32)
