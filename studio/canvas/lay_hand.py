@@ -204,12 +204,12 @@ class LayHand:
         middle = self._scene.to_table(laid.stock, laid.at) + Vector(right * step, up * step)
         wanted = self._scene.to_stock(laid.stock, middle)
         found = Hand(self._scene.table, laid).over(laid.stock, laid, wanted)
+        name = self._scene.name_of(key)
         if found is None or found == laid:
+            self._context.tell(f"There is no room for {name} that way.")
             return False
         lay = with_placement(self._scene.table.lay, found)
-        self._context.take_lay(
-            f"Move {self._scene.name_of(key)}", lay, merge=f"nudge {key[0]} {key[1]}"
-        )
+        self._context.take_lay(f"Move {name}", lay, merge=f"nudge {key[0]} {key[1]}")
         return True
 
     @property

@@ -80,7 +80,7 @@ def judge_girths(rows: Iterable[GirthRow], stretch: float = 0.0) -> list[Finding
                     row.name,
                     f"The {row.name} is {row.finished:.0f} mm {size} and the {what} "
                     f"{row.body:.0f} mm: at least {row.body + least:.0f} mm is needed. "
-                    "Let it out, or lower the waist less.",
+                    f"{_remedy(row.name)}",
                     row.ease,
                     least,
                 )
@@ -98,6 +98,17 @@ def judge_girths(rows: Iterable[GirthRow], stretch: float = 0.0) -> list[Finding
                 )
             )
     return found
+
+
+def _remedy(name: str) -> str:
+    """What helps where a girth is too small: lowering a waist less helps no hem."""
+    if name.startswith("top edge"):
+        return "Let out the side, swing in a rise less, or take up less in darts."
+    if name == CROTCH:
+        return "Hinge the back open, or give the block more ease along the crotch."
+    if name == "hem":
+        return "Let it out at side and inseam, or give the block a wider hem."
+    return "Let it out at the side seam, or give the block more ease."
 
 
 def _row(name: str, body: float | None, finished: float) -> GirthRow:

@@ -198,7 +198,8 @@ class LayWindow(QWidget):
             self.stop_and_keep()
 
     def take_lay(self, label: str, lay: Lay, merge: str = "") -> None:
-        """One step in the history."""
+        """One step in the history; what was told before it is over."""
+        self.tell("")
         design = self._document.history.design
         self._document.change(label, replace(design, lay=lay), merge)
         self.refresh()

@@ -107,6 +107,23 @@ def test_a_girth_that_will_not_do_is_found(change, rule, where):
     assert [(finding.rule, finding.where) for finding in found] == [(rule, where)]
 
 
+@pytest.mark.parametrize(
+    ("change", "helps"),
+    [
+        ({"hip_girth": 1020.0}, "at the side seam"),
+        ({"heel_girth": 415.0}, "a wider hem"),
+        ({"waist_girth": 760.0, "hip_girth": 700.0}, "swing in a rise less"),
+        ({"crotch_length": 900.0}, "Hinge the back open"),
+    ],
+)
+def test_what_is_too_small_is_told_with_what_helps_there(change, helps):
+    body = msgspec.structs.replace(BODY, **change)
+    (found,) = judge_girths(girth_rows(body, (front_panel(), back_panel())))
+    assert helps in found.message
+    # No hem, hip or crotch seam is made longer by lowering a waist less.
+    assert "lower the waist" not in found.message
+
+
 def test_without_a_body_girths_are_told_but_not_judged():
     rows = girth_rows(None, (front_panel(), back_panel()))
     assert {row.name for row in rows} >= {"hip", "hem"}

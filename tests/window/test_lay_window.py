@@ -145,6 +145,28 @@ def test_the_keys_of_undo_work_at_the_table_too(laying, qtbot):
     qtbot.waitUntil(lambda: placed(laying, "front-leg", 0) == FRONT, timeout=2000)
 
 
+def test_what_was_told_is_over_with_the_next_step(laying, qtbot):
+    laying.scene.pick(("front-leg", 0))
+    for key in (Qt.Key.Key_L, Qt.Key.Key_Delete):
+        qtbot.keyClick(laying.view, key)
+    assert "is locked" in laying._hint.text()
+    for key in (Qt.Key.Key_L, Qt.Key.Key_Delete):
+        qtbot.keyClick(laying.view, key)
+    assert placed(laying, "front-leg", 0) is None
+    assert "locked" not in laying._hint.text()
+
+
+def test_an_arrow_key_that_finds_no_room_says_so(laying, qtbot):
+    laying.scene.pick(("front-leg", 0))
+    for _ in range(40):
+        qtbot.keyClick(laying.view, Qt.Key.Key_Left, Qt.KeyboardModifier.ShiftModifier)
+    assert "no room for front-leg, left that way" in laying._hint.text()
+    at = placed(laying, "front-leg", 0).at
+    qtbot.keyClick(laying.view, Qt.Key.Key_Right)
+    assert placed(laying, "front-leg", 0).at[0] == pytest.approx(at[0] + 1.0, abs=1e-6)
+    assert "no room" not in laying._hint.text()
+
+
 def test_escape_gives_a_drag_up(laying, qtbot):
     before = lay_of(laying)
     start = laying.scene.middle_of(("front-leg", 0))
