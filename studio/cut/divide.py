@@ -53,9 +53,9 @@ def with_yoke(design: Design, panel: Panel, asked: Yoke) -> Design:
     its long edges redrawn fair, its seam felled.
 
     Raises:
-        GeometryRefused: a name is taken, an amount is too large, the panel's waist does not lie
-            between a rise and a side (as on a drawn panel whose edges have no names yet), or no
-            piece of the panel reaches from rise to side.
+        GeometryRefused: the name is empty or taken, an amount is too large, the panel's waist does
+            not lie between a rise and a side (as on a drawn panel whose edges have no names yet),
+            or no piece of the panel reaches from rise to side.
     """
     waist_neighbours(panel)
     rise, side, waist = (f"{panel.name}.{edge}" for edge in ("rise", "side", "waist"))
@@ -97,17 +97,23 @@ def piece_along(design: Design, pieces: Iterable[Piece], drawn: DrawnLine) -> Pi
     than one. `pieces` are the design's, cut; one whose darts are closed, a band and one turned over
     no longer lie on their panel as the line does, and are not cut this way.
     """
+    found = pieces_along(design, pieces, drawn)
+    return found[0] if len(found) == 1 else None
+
+
+def pieces_along(design: Design, pieces: Iterable[Piece], drawn: DrawnLine) -> list[Piece]:
+    """All pieces that a line runs through so, such as two that lie one over the other."""
     recipes = {one.name: one for one in design.pieces if isinstance(one, PanelPiece)}
-    found = []
+    found: list[Piece] = []
     for piece in pieces:
         recipe = recipes.get(piece.name)
-        if recipe is None or recipe.panel != drawn.panel or _is_off_panel(recipe):
+        if recipe is None or recipe.panel != drawn.panel or is_off_panel(recipe):
             continue
         if not drawn.ends or any(bound.line == drawn.name for bound in recipe.bounds):
             continue
         if _runs_through(piece.outline, drawn):
             found.append(piece)
-    return found[0] if len(found) == 1 else None
+    return found
 
 
 def divided(
@@ -217,7 +223,8 @@ class _Owner:
         return (replace(ref, piece=owner),)
 
 
-def _is_off_panel(recipe: PanelPiece) -> bool:
+def is_off_panel(recipe: PanelPiece) -> bool:
+    """Whether a piece lies otherwise than its panel does: its darts closed, a band, turned over."""
     return recipe.close_darts or recipe.ends is not None or recipe.over
 
 
@@ -322,6 +329,8 @@ def _piece_with(design: Design, panel: Panel, waist: str) -> PanelPiece:
 
 
 def _refuse_taken(design: Design, name: str) -> None:
+    if not name:
+        raise GeometryRefused("The yoke needs a name.")
     if any(line.name == name for line in design.lines):
         raise GeometryRefused(f"There is a line called {name} already.", where=name)
     if any(piece.name == name for piece in design.pieces):

@@ -21,6 +21,13 @@ from studio.window.step_form import StepForm
 from studio.window.stock_form import StockForm
 from studio.window.widgets import chain_tabs
 
+_ROUND, _WITHIN = "Sewing line, round", "Area within it"
+
+_TOLD_OF_PIECES = {
+    _ROUND: "Once round the piece along its sewing line: allowances lie outside it.",
+    _WITHIN: "What the sewing line holds; the cloth that is cut has allowances besides.",
+}
+
 
 class DetailsPane(QScrollArea):
     """Made anew for another selection; its numbers follow the pattern. `walk_asked` when the picked
@@ -106,7 +113,7 @@ class DetailsPane(QScrollArea):
         if picked.kind == "line":
             self._build_line(form, picked.name)
         elif picked.kind == "piece":
-            for what in ("Cut", "Perimeter", "Area", "Notches"):
+            for what in ("Cut", *_TOLD_OF_PIECES, "Notches"):
                 self._add_value(form, what)
             self._piece_form = PieceForm(self._document, picked.name, self._unit)
             form.addRow(self._piece_form)
@@ -167,6 +174,8 @@ class DetailsPane(QScrollArea):
         label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         head = QLabel(what)
         head.setProperty("role", "faint")
+        for one in (head, label):
+            one.setToolTip(_TOLD_OF_PIECES.get(what, ""))
         form.addRow(head, label)
         self._values.append((label, what))
 
@@ -186,8 +195,8 @@ class DetailsPane(QScrollArea):
         piece = sewn.piece
         words = {
             "Cut": f"{piece.quantity}, mirrored" if piece.cut == "pair" else str(piece.quantity),
-            "Perimeter": self._length(piece.outline.perimeter),
-            "Area": numbers.area(piece.outline.area_mm2),
+            _ROUND: self._length(piece.outline.perimeter),
+            _WITHIN: numbers.area(piece.outline.area_mm2),
             "Notches": str(len(sewn.notches)),
         }
         return words[what]

@@ -19,6 +19,7 @@ from studio.canvas.selection import Selection
 from studio.cut.divide import divided, piece_along
 from studio.cut.piece import Piece
 from studio.cut.taken_away import without_line
+from studio.cut.why_no_cut import why_no_cut
 from studio.design import AnchoredPath, OnEdge, PanelPiece, StyleLine
 from studio.design.naming import renamed_line
 from studio.errors import YokewrightError
@@ -196,7 +197,16 @@ class LineForm(QWidget):
             return "To cut a piece along it, make it a seam."
         if line.kind != "seam":
             return ""
-        return "It cuts no piece: it must run from edge to edge of one, and across no other line."
+        return self._why_not_here(line)
+
+    def _why_not_here(self, line: StyleLine) -> str:
+        """What is in the way of a cut along a seam line that runs from edge to edge."""
+        pattern = self._document.pattern
+        drawn = next((one for one in pattern.lines if one.name == line.name), None)
+        panel = next((one for one in pattern.panels if one.name == line.panel), None)
+        if drawn is None or panel is None:
+            return ""
+        return why_no_cut(pattern.design, panel, (one.piece for one in pattern.pieces), drawn)
 
     def _cut_here(self) -> None:
         piece = self._piece_to_cut()

@@ -45,6 +45,7 @@ class YokeDialog(QDialog):
         self._panel.setCurrentText("back")
         form.addRow("On the", self._panel)
         self._name = QLineEdit("yoke")
+        self._name.setAccessibleName("Name")
         form.addRow("Called", self._name)
         for label, name in (("Down the rise", "_at_rise"), ("Down the side", "_at_side")):
 
@@ -65,7 +66,7 @@ class YokeDialog(QDialog):
     def yoke(self) -> Yoke:
         """What was asked for."""
         return Yoke(
-            self._name.text().strip() or "yoke",
+            self._name.text().strip(),
             self._panel.currentText(),
             self._at_rise,
             self._at_side,

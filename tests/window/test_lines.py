@@ -2,6 +2,7 @@
 
 import msgspec
 import pytest
+import shapely
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QComboBox, QDialog, QMenu
 
@@ -247,7 +248,7 @@ def test_a_line_that_cuts_no_piece_says_why_and_one_that_does_cuts_it(window):
 
     demo = window.document.history.design
     # From above the yoke's end the line runs through the yoke and the leg.
-    assert "cuts no piece" in why(demo, "seam", "back", "waist", 5.0)[0]
+    assert "cuts no piece: it runs across yoke" in why(demo, "seam", "back", "waist", 5.0)[0]
     window.document.undo()
     assert why(demo, "seam", "back") == ("", True)
     window.details._line_form._cut.click()
@@ -298,3 +299,61 @@ def test_width_height_and_lean_of_a_patch_are_typed_while_its_shape_tells_them(w
     assert not patch.width_field.isVisible()
     document.select(Selection("line", "yoke"))
     assert not window.details._line_form.patch.lean_box.isVisible()
+
+
+def test_a_line_drawn_out_of_its_panel_is_told_what_is_wrong_with_it(window):
+    from studio.design import AnchoredPath, Node, OnEdge, StyleLine
+
+    plain = plain_design(ORCHARD_BODY)
+    window.document.replace(plain, None)
+    path = AnchoredPath(
+        OnEdge("front.side", "front.hem", mm=300.0),
+        OnEdge("front.inseam", "front.hem", mm=300.0),
+        (Node(Vector(1.4, 0.0)),),
+    )
+    lines = (StyleLine("shin", "front", "seam", path),)
+    window.document.change("Draw", msgspec.structs.replace(plain, lines=lines))
+    window.document.select(Selection("line", "shin"))
+    form = window.details._line_form
+    assert "leaves the front" in form.why.text()
+    assert form.why.isVisible()
+    assert "other line" not in form.why.text()
+    inside = msgspec.structs.replace(path, nodes=())
+    line = msgspec.structs.replace(lines[0], path=inside)
+    window.document.change("Drag", window.document.design.with_line(line))
+    assert form._cut.isVisible()
+    assert form.why.text() == ""
+
+
+def test_a_yoke_without_a_name_is_refused_and_asked_for_again(window, monkeypatch):
+    window.document.replace(plain_design(ORCHARD_BODY), None)
+    before, told, shown = encoded(window.document.design), [], []
+
+    def answered(dialog):
+        shown.append(dialog)
+        dialog._name.setText("  ")
+        return QDialog.DialogCode.Accepted if len(shown) == 1 else QDialog.DialogCode.Rejected
+
+    monkeypatch.setattr(yoke_dialog.YokeDialog, "exec", answered)
+    monkeypatch.setattr(dialogs, "tell", lambda *words: told.append(words[1:]))
+    window.cut_yoke()
+    assert told == [("The yoke could not be cut.", "The yoke needs a name.")]
+    assert shown[0] is shown[1]
+    assert encoded(window.document.design) == before
+
+
+def test_what_a_picked_piece_measures_is_said_to_be_of_the_sewing_line(window):
+    """Area and length by shapely."""
+    from studio import numbers
+
+    sewn = window.document.pattern.piece("back-leg")
+    seam = shapely.Polygon(sewn.piece.outline.polyline())
+    window.document.select(Selection("piece", "back-leg"))
+    shown = {what: label for label, what in window.details._values}
+    round_it, within = shown["Sewing line, round"], shown["Area within it"]
+    assert round_it.text() == numbers.length(sewn.piece.outline.perimeter, "mm", 1)
+    assert sewn.piece.outline.perimeter == pytest.approx(seam.length, rel=1e-4)
+    assert within.text() == numbers.area(sewn.piece.outline.area_mm2)
+    assert sewn.piece.outline.area_mm2 == pytest.approx(seam.area, rel=1e-4)
+    assert "allowances" in round_it.toolTip()
+    assert "allowances" in within.toolTip()
