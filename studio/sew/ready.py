@@ -20,6 +20,7 @@ from studio.sew.order import SewingOrder
 from studio.sew.piece_rules import piece_rules
 from studio.sew.roof import roofed
 from studio.sew.rows_at_darts import off_darts
+from studio.sew.rows_off import lying_on, rows_with_room
 from studio.sew.seam import Seam
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
@@ -39,7 +40,7 @@ class Given(msgspec.Struct, frozen=True):
 
 class Lined(msgspec.Struct, frozen=True):
     """An outline with its allowances (mm), cut line, rows, second lines and grainline; `trouble` is
-    what of the cut line could not be made as asked.
+    what of the cut line could not be made as asked, `off` what is told of rows it has no room for.
     """
 
     widths: tuple[float, ...]
@@ -48,11 +49,12 @@ class Lined(msgspec.Struct, frozen=True):
     rows: tuple[Chain, ...]
     second: tuple[Chain, ...]
     grain: tuple[Point, Point]
+    off: str
 
 
 class Ready(msgspec.Struct, frozen=True):
-    """A piece ready to cut, the lines it was given, and why rows the maker asks for on it could not
-    be made; empty when they could.
+    """A piece ready to cut, the lines it was given, and why rows asked for on it could not be made;
+    empty when they could.
     """
 
     sewn: SewnPiece
@@ -79,19 +81,19 @@ def ready(
             if place.piece == name and not is_notched(place, places):
                 places.append(place)
     lined = _lined(name, edges, piece.outline, piece.darts, piece.warp, given)
-    rows, refused = lined.rows, ""
+    rows, refused = lined.rows, lined.off
     if asked:
         try:
             rows += asked_rows(piece, asked)
         except GeometryRefused:
-            kept, refused = rows_that_can_be({name: piece}, asked)
+            kept, told = rows_that_can_be({name: piece}, asked)
+            refused = " ".join(filter(None, (refused, told)))
             rows += asked_rows(piece, kept)
     rows += tuple(
         [
             part
             for seam in seams
-            for owner, row in seam.rows
-            if owner == name
+            for row in lying_on(piece.outline, [row for owner, row in seam.rows if owner == name])
             for part in off_darts(row, piece.darts)
         ]
     )
@@ -121,10 +123,11 @@ def _lined_of(
     facts = _facts(name, edges, given.rules, given.corners, given.order)
     line, trouble = cut_line(outline, facts.widths, facts.hems, facts.corners)
     line, straight = roofed(line, outline, facts.widths, facts.hems, darts)
-    rows = rows_of(outline, facts.rows, darts)
+    inside, off = rows_with_room(name, edges, outline, facts.rows)
+    rows = rows_of(outline, inside, darts)
     second, told = second_lines(outline, facts.narrower, line, facts.widths, darts)
     trouble = (*trouble, *straight, *told)
-    return Lined(facts.widths, line, trouble, rows, second, grainline(outline, warp))
+    return Lined(facts.widths, line, trouble, rows, second, grainline(outline, warp), off)
 
 
 _facts = Remembered(piece_rules, 400)

@@ -14,6 +14,7 @@ from studio.sew.allowance import sides_rows
 from studio.sew.ease import partner_on_a
 from studio.sew.parallel import closed, joined, moved, run_out
 from studio.sew.rows_at_darts import off_darts, parted
+from studio.sew.rows_off import lies_beside, off_sentence
 from studio.sew.sewn import MeasuredJoin, MeasuredSide
 
 RUNS_OUT_MM = 1.0
@@ -40,7 +41,7 @@ def asked_rows(piece: Piece, asked: Sequence[Topstitch]) -> tuple[Chain, ...]:
     """The rows the maker asks for along edges and marks of a piece.
 
     Raises:
-        GeometryRefused: the piece has no edge or mark that `asked` names.
+        GeometryRefused: the piece has no edge or mark that `asked` names, or no room beside it.
     """
     return tuple(row for one in asked for row in _asked(piece, one))
 
@@ -179,6 +180,10 @@ def _asked_of(piece: Piece, asked: Topstitch) -> tuple[Chain, ...]:
             f"The topstitching along {asked.along} has no length.", where=piece.name
         )
     stretch = chain.between(max(0.0, asked.start), high)
+    for row in asked.rows:
+        is_outside = row < 0.0 and piece.outline.has(asked.along)
+        if is_outside or not lies_beside(piece.outline, stretch, row):
+            raise GeometryRefused(off_sentence(piece.name, asked.along, row), where=piece.name)
     before, after = (_line_under(piece, end, asked.along) for end in (stretch.start, stretch.end))
     darts = tuple([dart for dart in piece.darts if dart.edge == asked.along])
     found: list[Chain] = []

@@ -160,7 +160,7 @@ class JoinForm(QWidget):
         if join is None or self.rows.text() == numbers.listed(self._rows(join), self._unit):
             return
         try:
-            rows = read_lengths(self.rows.text(), self._unit)
+            rows = tuple(dict.fromkeys(read_lengths(self.rows.text(), self._unit)))
         except BadInput as problem:
             self._document.refused.emit(problem.message)
             self.refresh()

@@ -133,7 +133,12 @@ class PieceForm(QWidget):
             self._document.refused.emit(told_rows(self._unit))
             return
         design = self._document.history.design
-        asked = (*design.topstitching, Topstitch(self._name, along, rows, through=through))
+        # One row typed twice is one row, and none is stitched a second time over itself.
+        one = Topstitch(self._name, along, tuple(dict.fromkeys(rows)), through=through)
+        if one in design.topstitching:
+            self._document.refused.emit(f"{along} has these rows already.")
+            return
+        asked = (*design.topstitching, one)
         self._document.change(f"Topstitch {along}", replace(design, topstitching=asked))
 
     def unstitch(self, one: Topstitch) -> None:

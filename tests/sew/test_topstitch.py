@@ -307,3 +307,41 @@ def test_every_row_of_the_demonstration_lies_on_its_piece():
             assert ground.contains(line(row)), sewn.piece.name
             count += 1
     assert count >= 7
+
+
+@pytest.mark.parametrize(("along", "row"), [("e0", 500.0), ("e0", -5.0), ("fold", -60.0)])
+def test_a_row_that_a_piece_has_no_room_for_is_refused_by_its_distance(along, row):
+    mark = Mark("fold", Chain.straight(Point(10.0, 40.0), Point(90.0, 40.0)))
+    piece = Piece("piece", SQUARE.outline, (mark,))
+    with pytest.raises(GeometryRefused, match=f"no room for a row {row} mm from {along} on piece"):
+        asked_rows(piece, (Topstitch("piece", along, (row,)),))
+    kept = asked_rows(piece, (Topstitch("piece", along, (6.0,)),))
+    assert len(kept) == 1
+
+
+@pytest.mark.parametrize("row", [-5.0, 5000.0])
+def test_rows_of_a_seam_beside_its_pieces_are_told_and_not_drawn(row):
+    design = demo_design()
+    joins = tuple(
+        replace(join, rows=(6.0, row)) if join.name == "side seam" else join
+        for join in design.joins
+    )
+    pattern = evaluate(replace(design, joins=joins))
+    told = [one for one in pattern.findings if one.rule == "topstitch"]
+    assert [one.where for one in told] == ["front-leg"]
+    assert f"a row {row} mm from front.side" in told[0].message
+    for name in ("front-leg", "bearer"):
+        sewn = pattern.piece(name)
+        shape = shapely.Polygon(sewn.piece.outline.polyline()).buffer(1.0)
+        assert all(shape.contains(shapely.LineString(one.polyline())) for one in sewn.rows)
+    # The row that has room is stitched as before.
+    good = evaluate(
+        replace(
+            design,
+            joins=tuple(
+                replace(join, rows=(6.0,)) if join.name == "side seam" else join
+                for join in design.joins
+            ),
+        )
+    )
+    assert len(pattern.piece("front-leg").rows) == len(good.piece("front-leg").rows)

@@ -165,6 +165,18 @@ def test_a_corner_is_cut_as_the_maker_says(window):
     assert window.document.design.corners == ()
 
 
+def test_a_row_is_not_stitched_twice_over_itself(window):
+    form = form_of(window, "back-leg")
+    before = window.document.design.topstitching
+    form.stitch("back.side", "6, 6, 12")
+    assert window.document.design.topstitching[-1].rows == (6.0, 12.0)
+    told = []
+    window.document.refused.connect(told.append)
+    form_of(window, "back-leg").stitch("back.side", "6, 12")
+    assert told == ["back.side has these rows already."]
+    assert len(window.document.design.topstitching) == len(before) + 1
+
+
 def test_rows_are_stitched_along_a_mark_and_taken_away(window):
     form = form_of(window, "front-leg")
     rows = len(window.document.pattern.piece("front-leg").rows)
