@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QToolButt
 
 from studio.canvas.length_field import LengthField
 from studio.numbers import LengthUnit
+from studio.window.short_label import ShortLabel
 
 MOST_GAP = 50.0
 """The widest gap between two cuts that can be asked for, mm."""
@@ -38,7 +39,7 @@ class LayBar(QWidget):
         self.find_button.setMinimumWidth(118)
         self.find_button.clicked.connect(lambda: self.asked.emit())
         row.addWidget(self.find_button)
-        self.progress = QLabel()
+        self.progress = ShortLabel()
         self.progress.setProperty("role", "faint")
         row.addWidget(self.progress, 1)
         row.addWidget(QLabel("Gap between cuts"))

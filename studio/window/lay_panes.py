@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 import msgspec
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QCoreApplication, QEvent, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -21,6 +21,9 @@ from PySide6.QtWidgets import (
 from studio.canvas.theme import Theme
 from studio.exchange.lay_plan import CAUTIONS
 from studio.window.widgets import emptied, faint
+
+_LEAST = 240
+"""Pixels that the column has at the least, whatever it tells."""
 
 
 class StockRow(msgspec.Struct, frozen=True):
@@ -71,12 +74,17 @@ class LayPane(QWidget):
         self.verdict.setWordWrap(True)
         self.verdict.setProperty("role", "title")
         self.verdict.setContentsMargins(16, 14, 14, 6)
+        # A long name in it must not make the column wider.
+        policy = self.verdict.sizePolicy()
+        policy.setHorizontalPolicy(QSizePolicy.Policy.Ignored)
+        self.verdict.setSizePolicy(policy)
+        self.setMinimumWidth(_LEAST)
         column.addWidget(self.verdict)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        holder = QWidget()
-        lists = QVBoxLayout(holder)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._holder = QWidget()
+        lists = QVBoxLayout(self._holder)
         lists.setContentsMargins(16, 4, 14, 14)
         lists.setSpacing(6)
         self._missing_head = _head("What is wanting")
@@ -93,8 +101,8 @@ class LayPane(QWidget):
         for sentence in CAUTIONS:
             lists.addWidget(faint(sentence))
         lists.addStretch(1)
-        scroll.setWidget(holder)
-        column.addWidget(scroll, 1)
+        self._scroll.setWidget(self._holder)
+        column.addWidget(self._scroll, 1)
 
     def sizeHint(self) -> QSize:
         """Room for a sentence of some words."""
@@ -111,6 +119,7 @@ class LayPane(QWidget):
         """What came of it, in a sentence; its sign tells good from bad without colour."""
         sign = "\N{CHECK MARK}" if good else "\N{BLACK UP-POINTING TRIANGLE}"
         self.verdict.setText(f"{sign}  {words}")
+        self._laid_out()
 
     def show_lists(self, stocks: Sequence[StockRow], missing: Sequence[MissingRow]) -> None:
         """The cloths, and the pieces that are wanting; nothing is done when both are as before."""
@@ -123,10 +132,21 @@ class LayPane(QWidget):
         self._bars = []
         self._missing_head.setVisible(bool(missing))
         for row in missing:
-            self._missing.addWidget(self._card(row))
+            _added(self._card(row), self._missing)
         self._stock_head.setVisible(bool(stocks))
         for stock in stocks:
-            self._stocks.addWidget(self._stock(stock))
+            _added(self._stock(stock), self._stocks)
+        self._laid_out()
+
+    def _laid_out(self) -> None:
+        """Give all of it its room now: else it would be painted once in the room of what was there
+        before, squeezed.
+        """
+        column = self.layout()
+        if column is not None:
+            column.activate()
+        for one in (self._holder, self._scroll):
+            QCoreApplication.sendEvent(one, QEvent(QEvent.Type.LayoutRequest))
 
     def _card(self, row: MissingRow) -> QWidget:
         card = QFrame()
@@ -217,6 +237,12 @@ class _Bar(QWidget):
             whole.setWidth(max(5.0, whole.width() * self._share))
             painter.drawRoundedRect(whole, 2.5, 2.5)
         painter.end()
+
+
+def _added(made: QWidget, column: QVBoxLayout) -> None:
+    """Shown at once: a layout gives no room to what is shown later."""
+    column.addWidget(made)
+    made.show()
 
 
 def _wrapped(sentence: str) -> QLabel:

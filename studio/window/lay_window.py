@@ -9,7 +9,7 @@ from pathlib import Path
 from msgspec.structs import replace
 from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
 from studio import numbers
 from studio.canvas.lay_hand import LayHand
@@ -41,6 +41,7 @@ from studio.window.lay_report import (
     wanting,
 )
 from studio.window.lay_search import LaySearch
+from studio.window.short_label import ShortLabel
 
 TICK_MS = 500
 """The running search's seconds are told so often."""
@@ -71,7 +72,7 @@ class LayWindow(QWidget):
         self.view = LayView(self.scene, self.hand)
         self.bar = LayBar(unit)
         self.pane = LayPane(theme)
-        self._hint = QLabel()
+        self._hint = ShortLabel()
         self._lay_out()
         self.search = LaySearch(self)
         self._searched = document.history.design
@@ -325,7 +326,6 @@ class LayWindow(QWidget):
         foot.setContentsMargins(14, 5, 14, 5)
         self._hint.setProperty("role", "faint")
         self._hint.setToolTip("\n".join(f"{key} {does}." for key, does in KEYS))
-        self._hint.setMinimumWidth(60)
         foot.addWidget(self._hint, 1)
         column.addLayout(foot)
         halves = QSplitter(Qt.Orientation.Horizontal)

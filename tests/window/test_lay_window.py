@@ -6,10 +6,10 @@ import math
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtCore import QEvent, QObject, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QApplication, QFrame
+from PySide6.QtWidgets import QApplication, QFrame, QWidget
 
 from studio.canvas.paths import to_scene
 from studio.canvas.theme import DARK
@@ -19,6 +19,7 @@ from studio.curves import Point, Vector
 from studio.design.cloth import CuttingRule, Flaw, Lay, Placement, Roll
 from studio.design.file import encoded
 from studio.window import dialogs, print_pages
+from studio.window.lay_panes import MissingRow
 from studio.window.lay_sheets import write_sheets
 from studio.window.main_window import MainWindow
 from studio.window.print_pages import counted
@@ -424,3 +425,58 @@ def test_a_place_of_the_table_goes_to_a_cloth_and_back(laying):
             there = laying.scene.to_stock(stock, laying.scene.to_table(stock, at))
             assert there == pytest.approx(at, abs=1e-9)
     assert isinstance(laying.scene.to_table("canvas", (1.0, 2.0)), Point)
+
+
+class Watched(QObject):
+    """At each painting of the right column: how much lower its cards are than what is in them."""
+
+    def __init__(self, pane):
+        super().__init__()
+        self._pane = pane
+        self.seen = []
+
+    def eventFilter(self, watched, event):  # noqa: N802
+        if event.type() == QEvent.Type.Paint:
+            cards = [f for f in self._pane.findChildren(QFrame) if f.property("role") == "card"]
+            self.seen += [card.heightForWidth(card.width()) - card.height() for card in cards]
+        return super().eventFilter(watched, event)
+
+
+def test_cards_made_anew_are_never_painted_squeezed(laying, qtbot):
+    pane = laying.pane
+    words = "A sentence that is long enough to be broken into some lines of the narrow column."
+    pane.show_lists((), [MissingRow("first", (words,))])
+    qtbot.wait(50)
+    watched = Watched(pane)
+    for widget in pane.findChildren(QWidget):
+        widget.installEventFilter(watched)
+    for count in (6, 1, 8):
+        rows = [MissingRow(f"piece {count} {k}", (words,) * (k + 1)) for k in range(count)]
+        pane.show_lists((), rows)
+        for widget in pane.findChildren(QWidget):
+            widget.installEventFilter(watched)
+        pane.repaint()
+        for _ in range(5):
+            QApplication.processEvents()
+            pane.repaint()
+    assert len(watched.seen) > 15
+    assert set(watched.seen) == {0}
+
+
+def test_neither_table_nor_column_grows_wider_whatever_is_told_of_a_search(laying, qtbot):
+    laying.resize(960, 700)
+    qtbot.wait(20)
+    table, pane = laying.width(), laying.pane.width()
+    least = laying.minimumSizeHint().width()
+    told = "Searching: 125 s, 21 of 24 pieces laid, 57 % of the cloth used; " * 4
+    laying.bar.show_progress(told)
+    laying.pane.show_verdict("long-winded-name-of-a-piece-without-a-space " * 3, good=False)
+    laying.pane.show_verdict("x" * 120, good=False)
+    qtbot.wait(50)
+    assert (laying.width(), laying.pane.width()) == (table, pane)
+    assert laying.minimumSizeHint().width() == least
+    # What does not fit ends in dots.
+    progress = laying.bar.progress
+    assert progress.text() == told
+    assert progress.shown_words().endswith("\N{HORIZONTAL ELLIPSIS}")
+    assert progress.fontMetrics().horizontalAdvance(progress.shown_words()) <= progress.width()

@@ -1,0 +1,49 @@
+"""A sentence of one line that never makes its window wider: what does not fit ends in dots."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QHelpEvent, QPaintEvent, QPalette
+from PySide6.QtWidgets import QLabel, QSizePolicy, QStylePainter, QToolTip
+
+_LEAST = 120
+"""Pixels of it that are seen in the narrowest window."""
+
+
+class ShortLabel(QLabel):
+    """Its `text` is always whole; the pointer over it tells what does not fit, unless it
+    has a tip of its own.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.setMinimumWidth(_LEAST)
+
+    def shown_words(self) -> str:
+        """What is painted in the room there is."""
+        room = self.contentsRect().width()
+        return self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """The words that fit, in the colour of the label."""
+        painter = QStylePainter(self)
+        painter.drawItemText(
+            self.contentsRect(),
+            int(self.alignment()),
+            self.palette(),
+            self.isEnabled(),
+            self.shown_words(),
+            QPalette.ColorRole.WindowText,
+        )
+
+    def event(self, event: QEvent) -> bool:
+        """Tell the words whole where they are cut short."""
+        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
+            if self.toolTip():
+                return super().event(event)
+            words = self.text() if self.shown_words() != self.text() else ""
+            QToolTip.showText(event.globalPos(), words, self)
+            return True
+        return super().event(event)
