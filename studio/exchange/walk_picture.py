@@ -53,7 +53,8 @@ def _painted(pattern: Pattern, walk: Walk, unit: LengthUnit) -> QImage:
         painter.setRenderHint(QPainter.RenderHint.TextAntialiasing)
         painter.setPen(QColor("#26323c"))
         title = f"{pattern.design.name}: {walk.join.name}"
-        write(painter, QPointF(_BORDER, 30.0), shortened(title, 22.0, _WIDTH), 22.0, bold=True)
+        head = shortened(title, 22.0, _WIDTH - 2.0 * _BORDER, bold=True)
+        write(painter, QPointF(_BORDER, 30.0), head, 22.0, bold=True)
         for row, share in enumerate(_SHARES):
             cell = QRectF(_BORDER, _HEAD + row * _CELL, _WIDTH - 2.0 * _BORDER, _CELL - 16.0)
             _paint_moment(painter, walk, share, pieces, cell, box, unit, turned=turned)

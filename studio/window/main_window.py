@@ -52,6 +52,7 @@ from studio.window.document import Document
 from studio.window.file_acts import FileActs
 from studio.window.join_dialog import JoinDialog
 from studio.window.ledger_pane import LedgerPane
+from studio.window.line_label import LineLabel
 from studio.window.menus import Menus
 from studio.window.part_dialog import PartDialog
 from studio.window.pocket_window import PocketWindow
@@ -338,7 +339,7 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(whole)
         self._place = QLabel()
         self._zoom = QLabel()
-        self._hint = QLabel()
+        self._hint = LineLabel()
         self.statusBar().addWidget(self._hint, 1)
         self.statusBar().addPermanentWidget(self._place)
         self.statusBar().addPermanentWidget(self._zoom)
@@ -354,10 +355,9 @@ class MainWindow(QMainWindow):
         bar = QHBoxLayout()
         bar.setContentsMargins(12, 6, 12, 6)
         bar.setSpacing(6)
-        self._title = QLabel()
+        self._title = LineLabel()
         self._title.setProperty("role", "title")
-        bar.addWidget(self._title)
-        bar.addStretch(1)
+        bar.addWidget(self._title, 1)
         choices: tuple[tuple[str, Shown], ...] = (
             ("Panels", "panels"),
             ("Panels and pieces", "both"),

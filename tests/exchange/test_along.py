@@ -14,8 +14,9 @@ from studio.errors import BadInput, GeometryRefused
 from studio.exchange.along import sheet_of
 from studio.exchange.along.letters import Letters
 from studio.exchange.along.words import plainly
-from studio.exchange.paint.along import EDGE, Picture, pages_of
+from studio.exchange.paint.along import EDGE, Line, Picture, pages_of
 from studio.exchange.paint.offscreen import ensure_gui
+from studio.exchange.paint.writing import width_of
 from studio.exchange.paper_sizes import PAPERS
 from studio.exchange.sheet_pdf import write_along
 from studio.pattern import evaluate
@@ -190,3 +191,24 @@ def test_nothing_is_set_outside_the_margins():
 def test_a_great_sheet_is_refused_for_reading(tmp_path):
     with pytest.raises(BadInput, match="a4 or letter"):
         write_along(PATTERN, tmp_path / "x.pdf", paper="a0")
+
+
+def test_a_long_name_and_notes_of_several_paragraphs_stay_within_the_page():
+    ensure_gui()
+    words = "what the toile showed, and what is to be changed before the good cloth is cut. " * 6
+    notes = "\n\n".join([*[words.strip()] * 14, "First line\nsecond line", "x" * 400])
+    name = "Trousers for the orchard " * 9
+    sheet = sheet_of(evaluate(replace(DESIGN, name=name.strip(), notes=notes)))
+    assert sheet.before.count(words.strip()) == 14
+    assert sheet.before[-3:-1] == ("First line", "second line")
+    paper = PAPERS["a4"]
+    pages = pages_of(sheet, paper)
+    for page in pages:
+        for line in page:
+            if isinstance(line, Line):
+                wide = width_of(line.text, line.size, bold=line.bold)
+                assert line.x + wide <= paper.width - EDGE + 0.01
+                assert EDGE <= line.y <= paper.height - EDGE + 0.01
+    written = " ".join(line.text for page in pages for line in page if isinstance(line, Line))
+    assert name.strip() in written
+    assert written.count("before the good cloth is cut.") >= 14 * 6

@@ -224,6 +224,26 @@ def test_a_bad_file_is_told_and_the_open_design_stays(window, tmp_path, monkeypa
     assert str(bad) in told[0]
 
 
+def test_a_long_name_or_hint_makes_no_pane_narrower(window, qtbot):
+    qtbot.wait(10)
+    wide = [pane.width() for pane in (window.road, window.details, window.ledger)]
+    least = window.minimumSizeHint().width()
+    design = window.document.design
+    name = "Trousers & <b>overalls</b> for the orchard, " * 9
+    window.document.change("Name", replace(design, name=name))
+    window.document.refused.emit(name)
+    qtbot.wait(10)
+    assert [pane.width() for pane in (window.road, window.details, window.ledger)] == wide
+    assert window.minimumSizeHint().width() == least
+    shown = window._title.shown_words()
+    # What the maker wrote is shown as it was written, as far as there is room.
+    assert name.startswith(shown[:-1])
+    assert shown.startswith("Trousers & <b>")
+    assert window._title.fontMetrics().horizontalAdvance(shown) <= window._title.width()
+    window.document.change("Name", replace(design, name="Short"))
+    assert window._title.shown_words() == "Short"
+
+
 def test_a_number_that_gives_no_block_is_refused_and_the_field_goes_back(window):
     import msgspec
 

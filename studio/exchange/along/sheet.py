@@ -72,8 +72,8 @@ def _before(pattern: Pattern, unit: LengthUnit) -> tuple[str, ...]:
     missing = [finding.message for finding in all_in_unit(unmade, pattern.design, unit)]
     if missing:
         said.append("Left out, because it could not be made: " + " ".join(missing))
-    if pattern.design.notes:
-        said.append(pattern.design.notes)
+    # What the maker wrote in lines of its own is read in lines of its own.
+    said += [line.strip() for line in pattern.design.notes.splitlines() if line.strip()]
     return tuple(said)
 
 

@@ -98,12 +98,14 @@ class _Setting:
 
     def front(self, sheet: Sheet) -> None:
         """The title and what to read before."""
-        self.y += _TITLE
-        title = shortened(sheet.title, _TITLE, self.width)
-        self.page.append(Line(EDGE, self.y, title, _TITLE, bold=True))
+        for line in wrapped(sheet.title, _TITLE, self.width, bold=True):
+            self.y += _TITLE
+            self.page.append(Line(EDGE, self.y, line, _TITLE, bold=True))
         self.y += 2.0
         for paragraph in sheet.before:
             for text in wrapped(paragraph, _TEXT, self.width):
+                if self.y + _TEXT * LEADING > self.bottom:
+                    self._turn()
                 self._text(EDGE, text)
             self.y += _TEXT * _BETWEEN_SENTENCES
         self.y += _SPACE
@@ -124,7 +126,7 @@ class _Setting:
         if self.y + (needed if together else head + high) > self.bottom:
             self._turn()
         self.y += _HEAD
-        title = shortened(f"{number}  {stage.title}", _HEAD, self.width)
+        title = shortened(f"{number}  {stage.title}", _HEAD, self.width, bold=True)
         self.page.append(Line(EDGE, self.y, title, _HEAD, bold=True))
         self.y += 2.0
         top, page = self.y, len(self.done)

@@ -16,7 +16,7 @@ from studio.exchange.paint.listed import Entry, entry_below, shared_out, write_e
 from studio.exchange.paint.offscreen import ensure_gui
 from studio.exchange.paint.paths import path_of, transform_of
 from studio.exchange.paint.pieces import PieceStyle, pen_of
-from studio.exchange.paint.writing import width_of, write, write_paragraphs
+from studio.exchange.paint.writing import shortened, width_of, write, write_paragraphs
 from studio.exchange.paper_sizes import MARGIN
 from studio.exchange.printed_square import SIDE, side_words
 from studio.numbers import LengthUnit
@@ -34,6 +34,9 @@ CAUTIONS = (
 )
 
 _TITLE, _HEAD, _TEXT = 6.5, 4.2, 3.4
+
+_LEAST = 0.6
+"""A long title is set smaller, down to this share of its size, and then cut short."""
 
 _TOP_OF_PLAN = 138.0
 _PLAN_SHARE = 0.5
@@ -137,8 +140,9 @@ def _paint_head(
 ) -> None:
     width = pages.paper.width - 2.0 * MARGIN
     painter.setPen(QColor("#000000"))
-    size = _TITLE * min(1.0, width / max(1.0, width_of(title, _TITLE, bold=True)))
-    write(painter, QPointF(MARGIN, MARGIN + _TITLE), title, size, bold=True)
+    size = _TITLE * max(_LEAST, min(1.0, width / max(1.0, width_of(title, _TITLE, bold=True))))
+    head = shortened(title, size, width, bold=True)
+    write(painter, QPointF(MARGIN, MARGIN + _TITLE), head, size, bold=True)
     printed, before = len(pages.pages), overview_count(pages, pieces)
     words = (
         f"{_counted(len(pieces), 'piece')} at true size on {_counted(printed, 'page')} of "

@@ -50,9 +50,9 @@ def width_of(text: str, size: float, *, bold: bool = False) -> float:
     return QFontMetricsF(_font(bold)).horizontalAdvance(text) * size / _PIXELS
 
 
-def shortened(text: str, size: float, width: float) -> str:
+def shortened(text: str, size: float, width: float, *, bold: bool = False) -> str:
     """The text, or as much of its start as fits `width` mm with three dots after it."""
-    metrics = QFontMetricsF(_font(False))
+    metrics = QFontMetricsF(_font(bold))
     return metrics.elidedText(text, Qt.TextElideMode.ElideRight, width * _PIXELS / size)
 
 
