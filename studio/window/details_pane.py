@@ -17,6 +17,7 @@ from studio.window.document import Document
 from studio.window.join_form import JoinForm
 from studio.window.line_form import LineForm
 from studio.window.piece_form import PieceForm
+from studio.window.plain_label import PlainLabel
 from studio.window.step_form import StepForm
 from studio.window.stock_form import StockForm
 from studio.window.widgets import chain_tabs
@@ -102,7 +103,7 @@ class DetailsPane(QScrollArea):
         column = QVBoxLayout(holder)
         column.setContentsMargins(14, 8, 14, 10)
         column.setSpacing(4)
-        title = QLabel(picked.name or "Nothing picked")
+        title = PlainLabel(picked.name or "Nothing picked")
         title.setProperty("role", "title")
         title.setWordWrap(True)
         column.addWidget(title)
@@ -169,7 +170,7 @@ class DetailsPane(QScrollArea):
         form.addRow("Name", field)
 
     def _add_value(self, form: QFormLayout, what: str) -> None:
-        label = QLabel()
+        label = PlainLabel()
         label.setWordWrap(True)
         label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         head = QLabel(what)

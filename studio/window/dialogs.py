@@ -64,6 +64,7 @@ class Answer(Enum):
 def tell(parent: QWidget | None, title: str, sentence: str) -> None:
     """Say that something could not be done, calmly; the design is as it was."""
     box = QMessageBox(parent)
+    box.setTextFormat(Qt.TextFormat.PlainText)
     box.setIcon(QMessageBox.Icon.Information)
     box.setWindowTitle("Yokewright")
     box.setText(title)
@@ -74,6 +75,7 @@ def tell(parent: QWidget | None, title: str, sentence: str) -> None:
 def ask_unsaved(parent: QWidget | None, name: str) -> Answer:
     """What to do with unsaved changes."""
     box = QMessageBox(parent)
+    box.setTextFormat(Qt.TextFormat.PlainText)
     box.setIcon(QMessageBox.Icon.Question)
     box.setWindowTitle("Yokewright")
     box.setText(f"{name} has changes that are not saved.")
@@ -93,6 +95,7 @@ def ask_recover(parent: QWidget | None, name: str, when: str) -> bool | None:
     next start, which is also what Escape says.
     """
     box = QMessageBox(parent)
+    box.setTextFormat(Qt.TextFormat.PlainText)
     box.setIcon(QMessageBox.Icon.Question)
     box.setWindowTitle("Yokewright")
     box.setText(f"Unsaved work on {name} was left behind {when}.")
@@ -117,6 +120,7 @@ def ask(
 ) -> bool:
     """A question with two answers; True for `accept`, which Enter takes."""
     box = QMessageBox(parent)
+    box.setTextFormat(Qt.TextFormat.PlainText)
     box.setIcon(QMessageBox.Icon.Question)
     box.setWindowTitle("Yokewright")
     box.setText(text)

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QFileDialog,
     QFormLayout,
     QHBoxLayout,
-    QLabel,
     QLineEdit,
     QPushButton,
     QVBoxLayout,
@@ -27,6 +26,7 @@ from studio.exchange.write import FORMATS, write_pieces
 from studio.numbers import LengthUnit, retold
 from studio.window import dialogs
 from studio.window.document import Document
+from studio.window.plain_label import PlainLabel
 from studio.window.save_path import stem_of
 from studio.window.widgets import faint, ok_and_cancel
 
@@ -81,7 +81,7 @@ class ExportDialog(QDialog):
         form.addRow("Folder", where)
         column.addLayout(form)
         if words := grave_words(findings):
-            grave = QLabel(words)
+            grave = PlainLabel(words)
             grave.setWordWrap(True)
             grave.setProperty("role", "grave")
             column.addWidget(grave)

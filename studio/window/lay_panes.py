@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.theme import Theme
 from studio.exchange.lay_plan import CAUTIONS
+from studio.window.plain_label import PlainLabel
 from studio.window.widgets import emptied, faint
 
 _LEAST = 240
@@ -70,7 +71,7 @@ class LayPane(QWidget):
         self._bars: list[_Bar] = []
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        self.verdict = QLabel()
+        self.verdict = PlainLabel()
         self.verdict.setWordWrap(True)
         self.verdict.setProperty("role", "title")
         self.verdict.setContentsMargins(16, 14, 14, 6)
@@ -155,7 +156,9 @@ class LayPane(QWidget):
         column.setContentsMargins(10, 7, 10, 9)
         column.setSpacing(4)
         name = _Clicked(row.name, lambda: self.piece_asked.emit(row.key))
-        name.column.addWidget(QLabel(f"<b>{row.name}</b>"))
+        head = PlainLabel(row.name)
+        head.setStyleSheet("font-weight: bold")
+        name.column.addWidget(head)
         column.addWidget(name)
         for sentence in row.sentences:
             column.addWidget(_wrapped(sentence))
@@ -177,10 +180,10 @@ class LayPane(QWidget):
         column.setContentsMargins(0, 4, 0, 4)
         column.setSpacing(3)
         line = QHBoxLayout()
-        name = QLabel(row.name)
+        name = PlainLabel(row.name)
         name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         line.addWidget(name, 1)
-        words = QLabel(row.words)
+        words = PlainLabel(row.words)
         words.setProperty("role", "faint")
         line.addWidget(words)
         column.addLayout(line)
@@ -246,7 +249,7 @@ def _added(made: QWidget, column: QVBoxLayout) -> None:
 
 
 def _wrapped(sentence: str) -> QLabel:
-    label = QLabel(sentence)
+    label = PlainLabel(sentence)
     label.setWordWrap(True)
     return label
 

@@ -52,13 +52,13 @@ from studio.window.document import Document
 from studio.window.file_acts import FileActs
 from studio.window.join_dialog import JoinDialog
 from studio.window.ledger_pane import LedgerPane
-from studio.window.line_label import LineLabel
 from studio.window.menus import Menus
 from studio.window.part_dialog import PartDialog
 from studio.window.pocket_window import PocketWindow
 from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
 from studio.window.sheet_window import SheetWindow
+from studio.window.short_label import ShortLabel
 from studio.window.stash_acts import StashActs
 from studio.window.style import palette_of, style_sheet_of
 from studio.window.walk_bar import WalkBar
@@ -339,7 +339,7 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(whole)
         self._place = QLabel()
         self._zoom = QLabel()
-        self._hint = LineLabel()
+        self._hint = ShortLabel()
         self.statusBar().addWidget(self._hint, 1)
         self.statusBar().addPermanentWidget(self._place)
         self.statusBar().addPermanentWidget(self._zoom)
@@ -355,7 +355,7 @@ class MainWindow(QMainWindow):
         bar = QHBoxLayout()
         bar.setContentsMargins(12, 6, 12, 6)
         bar.setSpacing(6)
-        self._title = LineLabel()
+        self._title = ShortLabel()
         self._title.setProperty("role", "title")
         bar.addWidget(self._title, 1)
         choices: tuple[tuple[str, Shown], ...] = (

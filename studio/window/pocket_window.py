@@ -29,6 +29,7 @@ from studio.design.carried import THINGS, Carried
 from studio.exchange.paint.pens import take_pen
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.plain_label import PlainLabel
 from studio.window.style import theme_of
 
 _OWN = "own size"
@@ -132,7 +133,7 @@ class PocketWindow(QDialog):
         ]
         row.addWidget(_Picture(pocket, [use.carried for use in uses]))
         column = QVBoxLayout()
-        head = QLabel(f"{pocket.name}   ·   {_KINDS[pocket.kind]}")
+        head = PlainLabel(f"{pocket.name}   ·   {_KINDS[pocket.kind]}")
         head.setProperty("role", "head")
         column.addWidget(head)
         for sentence in self.words_of(pocket):
@@ -241,6 +242,6 @@ class _Picture(QWidget):
 
 
 def _worded(sentence: str) -> QLabel:
-    label = QLabel(sentence)
+    label = PlainLabel(sentence)
     label.setWordWrap(True)
     return label

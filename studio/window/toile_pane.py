@@ -26,6 +26,7 @@ from studio.design.toile import ToileNote
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.plain_label import PlainLabel
 from studio.window.widgets import emptied, faint
 
 
@@ -139,7 +140,7 @@ class ToilePane(QWidget):
         column.setContentsMargins(8, 6, 8, 8)
         column.setSpacing(4)
         head = QHBoxLayout()
-        title = QLabel(f"{'✓ ' if note.taken else ''}{said(note, self._say).capitalize()}")
+        title = PlainLabel(f"{'✓ ' if note.taken else ''}{said(note, self._say).capitalize()}")
         title.setWordWrap(True)
         head.addWidget(title, 1)
         gone = QToolButton()
@@ -187,6 +188,6 @@ class ToilePane(QWidget):
 
 
 def _plain(sentence: str) -> QLabel:
-    label = QLabel(sentence)
+    label = PlainLabel(sentence)
     label.setWordWrap(True)
     return label

@@ -35,6 +35,7 @@ from studio.errors import BadInput
 from studio.exchange.stash_file import beside
 from studio.numbers import LengthUnit
 from studio.window.draw_form import DrawForm
+from studio.window.plain_label import PlainLabel
 from studio.window.scale_form import ScaleForm
 from studio.window.style import style_sheet_of
 
@@ -344,7 +345,7 @@ class TraceWindow(QDialog):
         column = QVBoxLayout(side)
         column.setContentsMargins(16, 14, 16, 14)
         column.setSpacing(10)
-        title = QLabel(self.stock.name)
+        title = PlainLabel(self.stock.name)
         title.setProperty("role", "title")
         title.setWordWrap(True)
         column.addWidget(title)
@@ -370,7 +371,7 @@ class TraceWindow(QDialog):
         column = QVBoxLayout(self._stages)
         column.setContentsMargins(0, 0, 0, 0)
         line = QHBoxLayout()
-        self._file = QLabel()
+        self._file = PlainLabel()
         self._file.setProperty("role", "faint")
         line.addWidget(self._file, 1)
         column.addLayout(line)
@@ -417,7 +418,7 @@ class TraceWindow(QDialog):
         line = QHBoxLayout()
         line.setContentsMargins(14, 6, 14, 6)
         line.setSpacing(8)
-        self._hint = QLabel()
+        self._hint = PlainLabel()
         self._hint.setWordWrap(True)
         line.addWidget(self._hint, 1)
         self._place = QLabel()

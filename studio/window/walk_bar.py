@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeySequence, QShortcut, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSlider, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSlider, QVBoxLayout, QWidget
 
 from studio import numbers, sew
 from studio.canvas.scene import Sheet
@@ -14,6 +14,7 @@ from studio.numbers import LengthUnit
 from studio.sew import MeasuredJoin
 from studio.sew.walk import Walk
 from studio.window.document import Document
+from studio.window.plain_label import PlainLabel
 
 _TICKS = 4000
 FRAME_MS = 16
@@ -59,9 +60,9 @@ class WalkBar(QWidget):
         done.clicked.connect(self.end)
         row.addWidget(done)
         column.addLayout(row)
-        self._told = QLabel()
+        self._told = PlainLabel()
         column.addWidget(self._told)
-        self._found = QLabel()
+        self._found = PlainLabel()
         self._found.setProperty("role", "faint")
         self._found.setWordWrap(True)
         column.addWidget(self._found)

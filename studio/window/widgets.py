@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QLayout, QToolT
 
 from studio.canvas.length_field import LengthField
 from studio.canvas.read_field import ReadField
+from studio.window.plain_label import PlainLabel
 
 
 def emptied(layout: QLayout) -> None:
@@ -35,7 +36,7 @@ def chain_tabs(pane: QWidget) -> None:
 
 def faint(sentence: str) -> QLabel:
     """A wrapped sentence in the fainter ink."""
-    label = QLabel(sentence)
+    label = PlainLabel(sentence)
     label.setWordWrap(True)
     label.setProperty("role", "faint")
     return label

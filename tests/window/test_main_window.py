@@ -8,7 +8,7 @@ import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QInputDialog
+from PySide6.QtWidgets import QInputDialog, QLabel
 
 from studio.canvas.paths import to_scene
 from studio.canvas.selection import Selection
@@ -16,6 +16,7 @@ from studio.canvas.theme import DARK, LIGHT
 from studio.curves import Point
 from studio.cut import edit
 from studio.design.file import encoded, load, save
+from studio.design.naming import renamed_line
 from studio.errors import BadInput
 from studio.window import dialogs
 from studio.window.findings_list import heading, sentence
@@ -242,6 +243,18 @@ def test_a_long_name_or_hint_makes_no_pane_narrower(window, qtbot):
     assert window._title.fontMetrics().horizontalAdvance(shown) <= window._title.width()
     window.document.change("Name", replace(design, name="Short"))
     assert window._title.shown_words() == "Short"
+
+
+def test_a_name_that_looks_like_markup_is_shown_as_it_was_written(window):
+    name = "pocket <old> & <b>new</b>"
+    design = renamed_line(window.document.design, "back-pocket", name)
+    assert window.document.change("Name", design)
+    window.document.select(Selection("line", name))
+    for picked in (Selection("line", name), Selection("join", "back pocket")):
+        window.document.select(picked)
+        shown = [one for one in window.details.findChildren(QLabel) if name in one.text()]
+        assert shown
+        assert all(one.textFormat() is Qt.TextFormat.PlainText for one in shown)
 
 
 def test_a_number_that_gives_no_block_is_refused_and_the_field_goes_back(window):
