@@ -2,6 +2,14 @@
 
 from __future__ import annotations
 
+import re
+
+_NOT_SAID = frozenset({"body", "name", "sketch", "toile"})
+"""Places that only the program calls so; a measure such as "hip_girth" is one too."""
+
+_FIRST_STOP = re.compile(r"\.(?=\s|$)")
+"""Where the first sentence ends: no decimal point, no point of an edge's name."""
+
 
 class YokewrightError(Exception):
     """Something the maker must be told; `path` and `where` name the file and the place in it."""
@@ -14,6 +22,21 @@ class YokewrightError(Exception):
 
     def __str__(self) -> str:
         return ": ".join(part for part in (self.path, self.where, self.message) if part)
+
+    @property
+    def sentence(self) -> str:
+        """What a window tells: the message, with the place in brackets where the maker gave it a
+        name that the message leaves out. Of a file all is told, as a line of a log would have it.
+        """
+        where = self.where
+        unsaid = not where or where in self.message or where in _NOT_SAID or "_" in where
+        if self.path:
+            return str(self)
+        return (
+            self.message
+            if unsaid
+            else _FIRST_STOP.sub(lambda _: f" ({where}).", self.message, count=1)
+        )
 
 
 class BadInput(YokewrightError):
@@ -30,3 +53,8 @@ class BodyRefused(BadInput):
 
 class GeometryRefused(YokewrightError):
     """A curve, a cut or an outline that can not be made."""
+
+
+def told_of(problem: Exception) -> str:
+    """The sentence of what a maker must be told; of any other problem what it says itself."""
+    return problem.sentence if isinstance(problem, YokewrightError) else str(problem)

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from studio.errors import BadInput, BodyRefused, GeometryRefused, NewerVersion, YokewrightError
+from studio.errors import (
+    BadInput,
+    BodyRefused,
+    GeometryRefused,
+    NewerVersion,
+    YokewrightError,
+    told_of,
+)
 
 
 @pytest.mark.parametrize(
@@ -31,3 +38,29 @@ def test_what_came_from_a_file_can_be_caught_as_bad_input() -> None:
 def test_every_error_for_the_maker_can_be_caught_as_one(kind: type[YokewrightError]) -> None:
     with pytest.raises(YokewrightError, match="No"):
         raise kind("No.")
+
+
+@pytest.mark.parametrize(
+    ("message", "where", "told"),
+    [
+        ("There is no dart.", "front", "There is no dart (front)."),
+        ("front has no dart.", "front", "front has no dart."),
+        ("back.rise is 1.5 mm long.", "back.rise", "back.rise is 1.5 mm long."),
+        ("It is 1.5 mm long. Make it longer.", "shin", "It is 1.5 mm long (shin). Make it longer."),
+        ("The hip girth is too small.", "hip_girth", "The hip girth is too small."),
+        ("The part needs a name.", "name", "The part needs a name."),
+        ("No full stop", "front", "No full stop"),
+        ("It is too short.", "", "It is too short."),
+    ],
+)
+def test_in_a_window_a_refusal_is_a_sentence_that_begins_with_no_place(message, where, told):
+    assert BadInput(message, where=where).sentence == told
+    assert told_of(BadInput(message, where=where)) == told
+    # Of a file the line says file and place first.
+    read = BadInput(message, where=where, path="jeans.json")
+    assert read.sentence == str(read)
+    assert read.sentence.startswith("jeans.json: ")
+
+
+def test_of_a_problem_of_another_kind_its_own_words_are_told():
+    assert told_of(OSError("no room")) == "no room"

@@ -81,7 +81,7 @@ def _ends(panel: Panel) -> tuple[Point, Point]:
 def _lowered(chain: Chain, top: Point, amount: float, edge: str) -> float:
     """Distance along the edge at which it lies `amount` mm below its top end."""
     if amount < 0.0:
-        raise GeometryRefused(f"{edge}: the waist can only be lowered by 0 or more.", where=edge)
+        raise GeometryRefused(f"The waist can only be lowered by 0 or more at {edge}.", where=edge)
     if amount == 0.0:
         return chain.length if chain.end == top else 0.0
     hits = [meeting.first for meeting in level_meetings(chain, top.y - amount)]

@@ -33,7 +33,7 @@ def state_of_holds(design: Design, panels: Sequence[Panel], line: str) -> str:
     try:
         found = diagnosis_of(design, panels, line)
     except YokewrightError as problem:
-        return str(problem)
+        return problem.sentence
     if found is None:
         return ""
     said = [

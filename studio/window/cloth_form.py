@@ -112,7 +112,7 @@ class ClothForm(QWidget):
             changed: Cloth = replace(cloth, **{field: value})
             design = edit.changed_cloth(self._document.history.design, changed)
         except BadInput as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
             self.refresh()
             return
         self._document.change(f"{words} of {self._name}", design)
@@ -124,7 +124,7 @@ class ClothForm(QWidget):
         try:
             design = edit.renamed_cloth(self._document.history.design, self._name, name)
         except BadInput as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
             self.called.setText(self._name)
             return
         if self._document.change(f"Call it {name}", design):

@@ -133,7 +133,7 @@ class CutForm(QWidget):
         try:
             self._document.change(label, made())
         except GeometryRefused as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
 
     def set_value(self, field: str, value: float | None) -> None:
         """Give a number of the recipe."""

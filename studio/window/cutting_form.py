@@ -87,7 +87,7 @@ class CuttingForm(QWidget):
         try:
             changed = with_cutting(design, rule)
         except BadInput as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
             return
         self._document.change(f"How {self._name} may lie", changed)
 

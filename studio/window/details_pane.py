@@ -228,7 +228,7 @@ class DetailsPane(QScrollArea):
         try:
             named = renamed_edge(design, name, wanted)
         except BadInput as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
             return
         if self._document.change(f"Name {wanted}", named):
             self._document.select(Selection("edge", wanted))

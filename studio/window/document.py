@@ -123,7 +123,7 @@ class Document(QObject):
         try:
             self.pattern = evaluate(design, self.pattern)
         except YokewrightError as problem:
-            self.refused.emit(str(problem))
+            self.refused.emit(problem.sentence)
             return
         if self.pattern.draft:
             self._resting.start()
@@ -152,7 +152,7 @@ class Document(QObject):
         try:
             pattern = evaluate(design)
         except YokewrightError as problem:
-            self.refused.emit(str(problem))
+            self.refused.emit(problem.sentence)
             self.shown.emit()
             return False
         self.pattern = pattern

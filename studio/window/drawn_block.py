@@ -31,7 +31,7 @@ def read_design(over: QWidget, path: Path, unit: str | None = None) -> Design | 
         asked = dialogs.ask_unit(over) if problem.where == "$INSUNITS" and not unit else None
         if asked is not None:
             return read_design(over, path, asked)
-        dialogs.tell(over, "No block could be made of this drawing.", str(problem))
+        dialogs.tell(over, "No block could be made of this drawing.", problem.sentence)
         return None
     design = design_of_drawing(imported, path.stem)
     try:
@@ -92,7 +92,7 @@ class DrawnBlockForm(QWidget):
         try:
             named = as_trousers(self._document.history.design)
         except GeometryRefused as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
             return
         self._document.change(_NAMED, named)
 
@@ -103,7 +103,7 @@ class DrawnBlockForm(QWidget):
         try:
             named = renamed_panel(self._document.history.design, old, wanted)
         except YokewrightError as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
             field.setText(old)
             return
         self._document.change(f"Name {wanted}", named)

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio.check import Finding
-from studio.errors import YokewrightError
+from studio.errors import YokewrightError, told_of
 from studio.exchange.paper_sizes import PAPERS
 from studio.exchange.write import FORMATS, write_pieces
 from studio.numbers import LengthUnit, retold
@@ -140,7 +140,7 @@ def export(over: QWidget, document: Document, unit: LengthUnit) -> None:
             written = write_pieces(pattern, folder, dialog.formats, paper, stem, unit)
         except (YokewrightError, OSError, ValueError, RuntimeError) as problem:
             # A home that is not known is a RuntimeError, a character no path has a ValueError.
-            dialogs.tell(over, "The pieces could not be written.", retold(str(problem), unit))
+            dialogs.tell(over, "The pieces could not be written.", retold(told_of(problem), unit))
             continue
         names = "\n".join(path.name for path in written)
         told = f"{names}\n\nin {folder}\n\n{dialogs.square_caution(unit)}"

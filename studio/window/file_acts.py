@@ -51,7 +51,7 @@ class FileActs(QObject):
             try:
                 self._document.replace(plain_design(dialog.body()), None, saved=False)
             except YokewrightError as problem:
-                told = numbers.retold(str(problem), dialog.unit)
+                told = numbers.retold(problem.sentence, dialog.unit)
                 dialogs.tell(self._over, "No block can be drawn from these measures.", told)
                 continue
             self._after_replacing()
@@ -64,7 +64,7 @@ class FileActs(QObject):
         try:
             self._document.open(path)
         except YokewrightError as problem:
-            dialogs.tell(self._over, "This file could not be opened.", str(problem))
+            dialogs.tell(self._over, "This file could not be opened.", problem.sentence)
             return False
         self._after_replacing()
         recent.remember(path)
@@ -91,7 +91,7 @@ class FileActs(QObject):
         try:
             self._document.replace(design, None, saved=False)
         except YokewrightError as problem:
-            dialogs.tell(self._over, "No block could be made of this drawing.", str(problem))
+            dialogs.tell(self._over, "No block could be made of this drawing.", problem.sentence)
             return False
         self._after_replacing()
         left_out = design.block.left_out if isinstance(design.block, ImportedBlock) else ()
@@ -178,7 +178,7 @@ class FileActs(QObject):
         try:
             self._document.save(path)
         except YokewrightError as problem:
-            dialogs.tell(self._over, "This file could not be saved.", str(problem))
+            dialogs.tell(self._over, "This file could not be saved.", problem.sentence)
             return False
         self.recovery.drop()
         recent.remember(path)

@@ -82,6 +82,6 @@ class Latest(QObject):
             return
         self._told = number
         if isinstance(answer, YokewrightError):
-            self.refused.emit(str(answer))
+            self.refused.emit(answer.sentence)
         else:
             self.answered.emit(answer)

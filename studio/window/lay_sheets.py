@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 from studio import numbers
 from studio.check import names_in
-from studio.errors import YokewrightError
+from studio.errors import YokewrightError, told_of
 from studio.exchange.lay_plan import CAUTIONS
 from studio.exchange.lay_write import book_of_lay, write_lay
 from studio.exchange.paper_sizes import READING_PAPERS
@@ -25,7 +25,7 @@ def ask_and_write(over: QWidget, document: Document, unit: LengthUnit) -> None:
     try:
         written = write_sheets(document, Path(name), unit)
     except (YokewrightError, OSError) as problem:
-        told = numbers.retold(str(problem), unit, names=names_in(document.design))
+        told = numbers.retold(told_of(problem), unit, names=names_in(document.design))
         dialogs.tell(over, "The sheets could not be written.", told)
         return
     names = "\n".join(path.name for path in written)

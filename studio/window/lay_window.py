@@ -134,7 +134,7 @@ class LayWindow(QWidget):
         try:
             table = table_in(design, pattern.pieces, self._shown_lay(), self._pieces_left_out())
         except BadInput as problem:
-            self._problem = str(problem)
+            self._problem = problem.sentence
             table = table_in(replace(design, stash=()), pattern.pieces)
         known = self.table.beds
         folder = self._document.path.parent if self._document.path is not None else Path()
@@ -448,7 +448,7 @@ class LayWindow(QWidget):
         try:
             self._document.change(deal.step, deal.made(design))
         except YokewrightError as problem:
-            dialogs.tell(self, "This could not be done.", self._said(str(problem)))
+            dialogs.tell(self, "This could not be done.", self._said(problem.sentence))
         self.refresh()
 
 

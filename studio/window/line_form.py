@@ -167,7 +167,7 @@ class LineForm(QWidget):
         try:
             named = renamed_line(self._document.history.design, self._name, wanted)
         except YokewrightError as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
             return
         if self._document.change(f"Name {wanted}", named):
             self._document.select(Selection("line", wanted))
@@ -217,6 +217,6 @@ class LineForm(QWidget):
         try:
             made = divided(design, panel, name, line, f"{name}-{self._name}", piece.outline)
         except YokewrightError as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
             return
         self._document.change(f"Cut {name} along {self._name}", made)

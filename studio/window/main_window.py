@@ -186,7 +186,7 @@ class MainWindow(QMainWindow):
             try:
                 made = with_yoke(self.document.history.design, panel, asked)
             except YokewrightError as problem:
-                dialogs.tell(self, "The yoke could not be cut.", self._in_unit(problem))
+                dialogs.tell(self, "The yoke could not be cut.", self._in_unit(problem.sentence))
                 continue
             if self.document.change(f"Cut {asked.name}", made):
                 self._show_anew()
@@ -270,7 +270,7 @@ class MainWindow(QMainWindow):
         try:
             made = with_parts(self.document.history.design, part)
         except YokewrightError as problem:
-            dialogs.tell(self, "The part could not be added.", self._in_unit(problem))
+            dialogs.tell(self, "The part could not be added.", self._in_unit(problem.sentence))
             return False
         if self.document.change(f"Add {part.name}", made):
             self._show_anew()
@@ -430,9 +430,9 @@ class MainWindow(QMainWindow):
     def _tell(self, sentence: str) -> None:
         self._hint.setText(self._in_unit(sentence))
 
-    def _in_unit(self, told: object) -> str:
-        """A sentence, or a problem, with its lengths in the unit chosen."""
-        return numbers.retold(str(told), self.unit, names=names_in(self.document.design))
+    def _in_unit(self, sentence: str) -> str:
+        """A sentence with its lengths in the unit chosen."""
+        return numbers.retold(sentence, self.unit, names=names_in(self.document.design))
 
     def _show_anew(self) -> None:
         """Everything laid out afresh and brought into view: what is new would lie outside it."""

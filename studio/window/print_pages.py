@@ -192,7 +192,7 @@ def _printed(
 
 
 def _tell_problem(over: QWidget, problem: YokewrightError, unit: LengthUnit) -> None:
-    told = numbers.retold(str(problem), unit)
+    told = numbers.retold(problem.sentence, unit)
     dialogs.tell(over, "The pages could not be printed.", told)
 
 

@@ -182,7 +182,7 @@ class RoadPane(QScrollArea):
             try:
                 checked(body, Fit(), [])
             except YokewrightError as problem:
-                told = retold(str(problem), dialog.unit)
+                told = retold(problem.sentence, dialog.unit)
                 dialogs.tell(self.window(), "These measures cannot be used.", told)
                 continue
             design = self._document.history.design

@@ -93,7 +93,7 @@ class SheetWindow(QDialog):
             sheet = self._make(self._document.whole(), self._unit)
             write_sheet(sheet, path, paper=self._paper.currentData())
         except YokewrightError as problem:
-            dialogs.tell(self, "The sheet could not be written.", str(problem))
+            dialogs.tell(self, "The sheet could not be written.", problem.sentence)
             return False
         return True
 

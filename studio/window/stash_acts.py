@@ -97,7 +97,9 @@ class StashActs:
             asked = dialogs.ask_unit(self._over) if bare else None
             if asked is not None:
                 return self.take_drawing(path, asked)
-            dialogs.tell(self._over, "No panel could be made of this drawing.", self._said(problem))
+            dialogs.tell(
+                self._over, "No panel could be made of this drawing.", self._said(problem.sentence)
+            )
             return False
         self.take(f"Add {name}", changed, "stock", name)
         if drawn.left_out:
@@ -142,7 +144,7 @@ class StashActs:
             change = edit.changed_stock if known else edit.with_stock
             self.take(label, change(design, stock), "stock", stock.name)
         except BadInput as problem:
-            dialogs.tell(self._over, "The panel could not be taken.", self._said(problem))
+            dialogs.tell(self._over, "The panel could not be taken.", self._said(problem.sentence))
 
     def stash_in(self) -> None:
         """Choose a stash file and take what is in it."""
@@ -161,7 +163,7 @@ class StashActs:
                 return False
             changed = taken(design, stash, "rename")
         except YokewrightError as problem:
-            dialogs.tell(self._over, "This stash could not be taken.", self._said(problem))
+            dialogs.tell(self._over, "This stash could not be taken.", self._said(problem.sentence))
             return False
         self._document.change(f"Take from {path.name}", changed)
         return True
@@ -192,7 +194,9 @@ class StashActs:
                 return False
             save_stash(given(own, known, "rename"), path)
         except YokewrightError as problem:
-            dialogs.tell(self._over, "The stash could not be written.", self._said(problem))
+            dialogs.tell(
+                self._over, "The stash could not be written.", self._said(problem.sentence)
+            )
             return False
         self._document.told.emit(f"The stash is written to {path.name}.")
         return True
@@ -204,7 +208,7 @@ class StashActs:
         try:
             changed = without(design, name)
         except BadInput as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
             return
         self._document.change(f"Remove {name}", changed)
 
@@ -227,7 +231,9 @@ class StashActs:
             try:
                 changed = edit.with_stock(design, self._asked(dialog))
             except BadInput as problem:
-                dialogs.tell(self._over, f"There can be no such {kind}.", self._said(problem))
+                dialogs.tell(
+                    self._over, f"There can be no such {kind}.", self._said(problem.sentence)
+                )
                 continue
             self.take(f"Add {dialog.name}", changed, "stock", dialog.name)
             return
@@ -249,9 +255,9 @@ class StashActs:
             design = self._document.history.design
         return design.cloths[0].name
 
-    def _said(self, told: object) -> str:
-        """A sentence, or a problem, with its lengths in the unit chosen."""
-        return numbers.retold(str(told), self.unit, names=names_in(self._document.design))
+    def _said(self, sentence: str) -> str:
+        """A sentence with its lengths in the unit chosen."""
+        return numbers.retold(sentence, self.unit, names=names_in(self._document.design))
 
     def _free(self, wanted: str) -> str:
         return edit.free_name(wanted, (one.name for one in self._document.history.design.stash))

@@ -101,7 +101,7 @@ class StockForm(QWidget):
                 self._document.history.design, replace(stock, **{field: value})
             )
         except BadInput as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
             self.refresh()
             return
         self._document.change(f"{field.capitalize()} of {self._name}", design)
@@ -113,7 +113,7 @@ class StockForm(QWidget):
         try:
             design = edit.renamed_stock(self._document.history.design, self._name, name)
         except BadInput as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
             self.called.setText(self._name)
             return
         if self._document.change(f"Call it {name}", design):

@@ -20,7 +20,7 @@ def take_away(document: Document, name: str, without: Callable[[Design, str], De
     try:
         after = without(before, name)
     except YokewrightError as problem:
-        document.refused.emit(str(problem))
+        document.refused.emit(problem.sentence)
         return False
     if not document.change(f"Take away {name}", after):
         return False

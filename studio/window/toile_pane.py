@@ -104,7 +104,7 @@ class ToilePane(QWidget):
         try:
             proposal = proposed(note, self._document.pattern.panels)
         except GeometryRefused as problem:
-            self._document.refused.emit(str(problem))
+            self._document.refused.emit(problem.sentence)
             return
         wanted = which or [True] * len(proposal.steps)
         named = tuple(

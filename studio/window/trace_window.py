@@ -101,7 +101,7 @@ class TraceWindow(QDialog):
         try:
             image = read_photograph(path)
         except BadInput as problem:
-            self.tell(str(problem))
+            self.tell(problem.sentence)
             return False
         self._photograph = path
         self.view.show_photograph(image)

@@ -357,3 +357,21 @@ def test_what_a_picked_piece_measures_is_said_to_be_of_the_sewing_line(window):
     assert sewn.piece.outline.area_mm2 == pytest.approx(seam.area, rel=1e-4)
     assert "allowances" in round_it.toolTip()
     assert "allowances" in within.toolTip()
+
+
+def test_what_is_refused_is_told_in_a_sentence_that_begins_with_no_inner_name(window, monkeypatch):
+    document = window.document
+    document.select(Selection("line", "yoke"))
+    form = window.details._line_form
+    form._called.setText("saddle.yoke")
+    form._rename()
+    assert window._hint.text() == (
+        "Not done: A line needs a name of its own, without a full stop (saddle.yoke)."
+    )
+    from studio.cut.parts import PatchPocket
+
+    told = []
+    monkeypatch.setattr(dialogs, "tell", lambda *words: told.append(words[2]))
+    assert not window.take_part(PatchPocket(name=""))
+    assert not window.take_part(PatchPocket(name="tiny", width=2.0))
+    assert told == ["The part needs a name.", "A pocket needs a width and a height (tiny)."]

@@ -77,7 +77,7 @@ def refuse_taken(design: Design, *names: str) -> None:
     taken = {line.name for line in design.lines} | {piece.name for piece in design.pieces}
     for name in names:
         if not name:
-            raise GeometryRefused("The part needs a name.", where="name")
+            raise GeometryRefused("The part needs a name.")
         if name in taken:
             raise GeometryRefused(f"There is a line or piece called {name} already.", where=name)
 
