@@ -54,7 +54,7 @@ def test_a_refusal_is_a_sentence(qtbot):
     asked = Latest()
     with qtbot.waitSignal(asked.refused, timeout=3000) as told:
         asked.ask(refuse)
-    assert told.args == ["stash: There is no cloth."]
+    assert told.args == ["There is no cloth (stash)."]
 
 
 @pytest.mark.filterwarnings("ignore::pytest.PytestUnhandledThreadExceptionWarning")
