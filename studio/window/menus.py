@@ -83,6 +83,9 @@ class Menus:
         window = self._window
         self._undo = self._add(menu, "Undo", _Keys.Undo, window.document.undo)
         self._redo = self._add(menu, "Redo", _Keys.Redo, window.document.redo)
+        # Which of the two is a desktop's own differs; hands know either.
+        both = [QKeySequence(_Keys.Redo), QKeySequence("Ctrl+Y"), QKeySequence("Ctrl+Shift+Z")]
+        self._redo.setShortcuts(list(dict.fromkeys(both)))
         menu.addSeparator()
         self._add(menu, "Name and notes…", None, window.name_design)
         menu.addSeparator()

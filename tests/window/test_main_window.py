@@ -714,3 +714,15 @@ def test_a_file_that_may_not_be_looked_at_does_not_keep_the_window_from_opening(
     there.write_text("{}")
     recent.QSettings().setValue("recent", [str(tmp_path / ("y" * 300)), str(there)])
     assert recent.files() == [there]
+
+
+def test_redo_answers_to_both_keys_that_hands_know(window, qtbot):
+    window.document.change("Rename", replace(window.document.history.design, name="another"))
+    for key, modifiers in (
+        (Qt.Key.Key_Y, Qt.KeyboardModifier.ControlModifier),
+        (Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier),
+    ):
+        window.document.undo()
+        assert window.document.design.name != "another"
+        qtbot.keyClick(window, key, modifiers)
+        assert window.document.design.name == "another"
