@@ -170,10 +170,10 @@ class Outline(msgspec.Struct, frozen=True, gc=False):
             points.extend(edge.chain.polyline(accuracy)[:-1])
         return points
 
-    def contains(self, point: Point) -> bool:
-        """True when a point lies inside; within `FLAT_MM` of the outline either may be said."""
+    def contains(self, point: Point, accuracy: float = tolerance.FLAT_MM) -> bool:
+        """True when a point lies inside; within `accuracy` mm of the outline either may be said."""
         inside = False
-        points = self.polyline()
+        points = self.polyline(accuracy)
         for (x, y), (next_x, next_y) in zip(points, (*points[1:], points[0]), strict=True):
             if (y > point.y) != (next_y > point.y):
                 share = (point.y - y) / (next_y - y)

@@ -15,6 +15,10 @@ rows that constructions bring are that near.
 """
 
 
+_CHORD_MM = 0.5
+"""How finely an outline is followed for this: rows are looked at in every frame of a drag."""
+
+
 def off_sentence(piece: str, along: str, row: float) -> str:
     """What is told of a row `row` mm inside (negative: outside) an edge or beside a mark."""
     return (
@@ -33,7 +37,7 @@ def lies_beside(outline: Outline, chain: Chain, row: float) -> bool:
         return True
     for share in _SHARES:
         at, along = chain.at_and_along(chain.length * share)
-        if outline.contains(at + along.left() * row):
+        if outline.contains(at + along.left() * row, _CHORD_MM):
             return True
     return False
 
@@ -59,7 +63,7 @@ def lying_on(outline: Outline, rows: Iterable[Chain]) -> list[Chain]:
     return [
         row
         for row in rows
-        if any(outline.contains(row.at(row.length * share)) for share in _SHARES)
+        if any(outline.contains(row.at(row.length * share), _CHORD_MM) for share in _SHARES)
     ]
 
 
