@@ -28,15 +28,12 @@ class YokewrightError(Exception):
         """What a window tells: the message, with the place in brackets where the maker gave it a
         name that the message leaves out. Of a file all is told, as a line of a log would have it.
         """
-        where = self.where
-        unsaid = not where or where in self.message or where in _NOT_SAID or "_" in where
         if self.path:
             return str(self)
-        return (
-            self.message
-            if unsaid
-            else _FIRST_STOP.sub(lambda _: f" ({where}).", self.message, count=1)
-        )
+        where = self.where
+        if not where or where in self.message or where in _NOT_SAID or "_" in where:
+            return self.message
+        return _FIRST_STOP.sub(lambda _: f" ({where}).", self.message, count=1)
 
 
 class BadInput(YokewrightError):

@@ -3,7 +3,7 @@
 from studio.curves.affine import Affine
 from studio.curves.chain import Chain
 from studio.curves.cubic import Box, Cubic
-from studio.curves.meet import Meeting, level_meetings, meetings
+from studio.curves.meet import Meeting, crossings, level_meetings, meetings
 from studio.curves.offset import offset_left
 from studio.curves.outline import Corner, Edge, Outline
 from studio.curves.point import UP, Point, Vector, turn_between
@@ -21,6 +21,7 @@ __all__ = [
     "Outline",
     "Point",
     "Vector",
+    "crossings",
     "level_meetings",
     "meetings",
     "offset_left",

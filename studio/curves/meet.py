@@ -79,6 +79,14 @@ def meetings(first: Chain, second: Chain) -> list[Meeting]:
     return distinct
 
 
+def crossings(chain: Chain, other: Chain) -> list[float]:
+    """Where a chain meets another, mm along it; nowhere when it runs along that."""
+    try:
+        return [meeting.first for meeting in meetings(chain, other)]
+    except GeometryRefused:
+        return []
+
+
 def level_meetings(chain: Chain, height: float) -> list[Meeting]:
     """Where a chain crosses the level line at a height (mm), sorted along it."""
     box = chain.box

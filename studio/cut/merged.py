@@ -44,7 +44,7 @@ def merged(design: Design, line: str) -> Design:
         return replace(old, piece=of(old.piece))
 
     def side(old: JoinSide) -> JoinSide:
-        edges = _once(ref(one) for one in old.edges)
+        edges = once(ref(one) for one in old.edges)
         return old if edges == old.edges else replace(old, edges=edges)
 
     def named(parts: Iterable[_Some], alike: Callable[[_Some], object]) -> tuple[_Some, ...]:
@@ -54,7 +54,7 @@ def merged(design: Design, line: str) -> Design:
     def of_first(one: _Some) -> _Some:
         return replace(one, piece=first.name) if one.piece == second.name else one  # type: ignore[attr-defined,type-var]
 
-    finishes = _once(_finish(one, ref) for one in design.finishes)
+    finishes = once(_finish(one, ref) for one in design.finishes)
     steps = {one.step: _finish(one, ref).step for one in design.finishes}
     shared = {_of_row(one) for one in design.topstitching if one.piece == first.name} & {
         _of_row(one) for one in design.topstitching if one.piece == second.name
@@ -74,8 +74,8 @@ def merged(design: Design, line: str) -> Design:
         ),
         joins=tuple(replace(join, a=side(join.a), b=side(join.b)) for join in design.joins),
         finishes=finishes,
-        sewing=_once(renamed_step(steps.get(wish, wish), of) for wish in design.sewing),
-        topstitching=_once(rows),
+        sewing=once(renamed_step(steps.get(wish, wish), of) for wish in design.sewing),
+        topstitching=once(rows),
         corners=named((of_first(one) for one in design.corners), lambda o: (o.piece, o.before)),
         cutting=named((of_first(one) for one in design.cutting), lambda o: o.piece),
         shortages=tuple(one for one in design.shortages if one.piece not in names),
@@ -93,14 +93,14 @@ def _bounds(piece: PanelPiece, line: str) -> bool:
 
 def _whole(first: PanelPiece, second: PanelPiece, line: str) -> PanelPiece:
     """The first with the bounds and marks of both; a dart whose top was shut is open again."""
-    bounds: tuple[Bound, ...] = _once(
+    bounds: tuple[Bound, ...] = once(
         bound for piece in (first, second) for bound in piece.bounds if bound.line != line
     )
     was_yoke = first.close_darts or second.close_darts
     return replace(
         first,
         bounds=bounds,
-        marks=_once((*first.marks, *second.marks)),
+        marks=once((*first.marks, *second.marks)),
         close_darts=False,
         rest_at="none" if was_yoke or not bounds else first.rest_at,
     )
@@ -115,5 +115,6 @@ def _finish(finish: Finish, ref: Callable[[EdgeRef], EdgeRef]) -> Finish:
     return replace(finish, edge=ref(finish.edge))
 
 
-def _once(values: Iterable[_Some]) -> tuple[_Some, ...]:
+def once(values: Iterable[_Some]) -> tuple[_Some, ...]:
+    """Each of the values once, where it comes first."""
     return tuple(dict.fromkeys(values))

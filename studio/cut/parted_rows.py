@@ -11,10 +11,9 @@ import msgspec
 import shapely
 from msgspec.structs import replace
 
-from studio.curves import Chain, Outline, meetings, tolerance
+from studio.curves import Chain, Outline, crossings, tolerance
 from studio.design.joins import Corner
 from studio.design.topstitch import Topstitch
-from studio.errors import GeometryRefused
 
 _LEAST_MM = 1.0
 """A row no longer than this cannot be stitched; none is left on a part for it."""
@@ -67,8 +66,8 @@ class Parts(msgspec.Struct, frozen=True):
     def _shares_of_mark(self, chain: Chain) -> Iterator[tuple[str, float, float]]:
         """Measured as on the piece, where a line that leaves it begins at the sewing line."""
         ground = shapely.Polygon(self.whole.polyline())
-        cuts = [at for edge in self.whole for at in _met(chain, edge.chain)]
-        places = sorted({0.0, *cuts, *_met(chain, self.line), chain.length})
+        cuts = [at for edge in self.whole for at in crossings(chain, edge.chain)]
+        places = sorted({0.0, *cuts, *crossings(chain, self.line), chain.length})
         begins: float | None = None
         for low, high in itertools.pairwise(places):
             middle = chain.at((low + high) / 2.0)
@@ -107,11 +106,3 @@ def corner_on_parts(one: Corner, parts: Parts) -> Corner:
     if one.piece != parts.old or (one.before, one.after) not in pairs:
         return one
     return replace(one, piece=parts.corner_on(one.before, one.after))
-
-
-def _met(chain: Chain, other: Chain) -> list[float]:
-    try:
-        return [meeting.first for meeting in meetings(chain, other)]
-    except GeometryRefused:
-        # It runs along it and does not cross it.
-        return []

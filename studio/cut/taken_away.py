@@ -4,13 +4,12 @@ a seam line cut are one again.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import TypeVar
 
 import msgspec
 from msgspec.structs import replace
 
-from studio.cut.merged import merged
+from studio.cut.merged import merged, once
 from studio.design.design import Design
 from studio.design.holds import lines_in
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
@@ -161,7 +160,7 @@ def _cleaned(design: Design, gone: _Gone) -> Design:
     pieces = tuple(_piece(one, gone) for one in design.pieces if one.name not in gone.pieces)
     joins = tuple(_join(one, gone) for one in design.joins if one.name not in gone.joins)
     stay = [one for one in design.finishes if not gone.has(one.edge)]
-    finishes = _once(_finish(one, gone) for one in stay)
+    finishes = once(_finish(one, gone) for one in stay)
     steps = {one.step: _finish(one, gone).step for one in stay}
     names = {one.name for one in joins} | set(steps)
     dropped = {one.name for one in design.joins} | {one.step for one in design.finishes}
@@ -240,7 +239,7 @@ def _piece(piece: PieceRecipe, gone: _Gone) -> PieceRecipe:
 
 def _join(join: Join, gone: _Gone) -> Join:
     def side(old: JoinSide) -> JoinSide:
-        kept = _once(gone.cleared(ref) for ref in old.edges if not gone.has(ref))
+        kept = once(gone.cleared(ref) for ref in old.edges if not gone.has(ref))
         return old if kept == old.edges else replace(old, edges=kept)
 
     return replace(join, a=side(join.a), b=side(join.b))
@@ -263,7 +262,7 @@ def _faced_now(
         if isinstance(piece, PanelPiece | ShapePiece)
         for mark in piece.marks
     }
-    left = _once(
+    left = once(
         EdgeRef(ref.piece, ref.edge)
         for join in design.joins
         if join.name in gone.joins
@@ -273,7 +272,3 @@ def _faced_now(
         and (ref.piece, ref.edge.partition(".")[0]) not in marks
     )
     return tuple(Finish(ref, "faced") for ref in left)
-
-
-def _once(values: Iterable[_Some]) -> tuple[_Some, ...]:
-    return tuple(dict.fromkeys(values))

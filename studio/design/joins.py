@@ -69,6 +69,10 @@ class Join(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         """The edges of side a, then those of side b."""
         return (*self.a.edges, *self.b.edges)
 
+    def sews(self, piece: str) -> bool:
+        """Whether an edge of a piece is on either side."""
+        return any(ref.piece == piece for ref in self.refs)
+
 
 class Finish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """How an edge without a join is finished, and its allowance in mm (None: what is usual for

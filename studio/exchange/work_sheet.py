@@ -23,7 +23,7 @@ from studio.exchange.work_sheet_rows import rows_stages
 from studio.exchange.work_sheet_seams import darts_stage, finish_stage, on_leg, seam_stage
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
-from studio.sew import SewnPiece, darts_name, finish_name, rows_name, through_name
+from studio.sew import SewnPiece, darts_name, rows_name, through_name
 from studio.sew.constructions import FINISHES
 from studio.sew.edge_words import finish_words
 from studio.sew.order import reasons_for
@@ -54,7 +54,7 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     before = ["Sew a trial garment first. " + _CAUTION, _FIGURES]
     if grave:
         before.append("The ledger is not clean: " + " ".join(grave))
-    called = {finish_name(one): finish_words(one) for one in design.finishes}
+    called = {one.step: finish_words(one) for one in design.finishes}
     before += [
         f"Not sewn as wished: {called.get(one.first, one.first)} comes before "
         f"{called.get(one.then, one.then)}. {one.why}"
@@ -93,7 +93,7 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
     """Every step of the order, each with what is done just before and after it."""
     design = pattern.design
     joins = {join.join.name: join for join in pattern.measured}
-    finishes = {finish_name(finish): finish for finish in design.finishes}
+    finishes = {finish.step: finish for finish in design.finishes}
     darted = {darts_name(name): sewn for name, sewn in pieces.items() if sewn.piece.darts}
     rows = {step(piece): piece for piece in pieces for step in (rows_name, through_name)}
     of_flies = flies(pattern, pieces)

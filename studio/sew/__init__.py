@@ -21,7 +21,7 @@ from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
 from studio.sew.short import shorted
-from studio.sew.steps import Parts, finish_name
+from studio.sew.steps import Parts
 from studio.sew.topstitch import asked_rows, partial_rows, row_ends, rows_of
 
 __all__ = [
@@ -46,7 +46,6 @@ __all__ = [
     "cut_line",
     "cut_outline_points",
     "darts_name",
-    "finish_name",
     "grainline",
     "is_clear_of_ends",
     "is_notched",

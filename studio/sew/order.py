@@ -14,7 +14,7 @@ from studio.design.step_names import darts_name, rows_name, through_name
 from studio.design.topstitch import Topstitch
 from studio.sew.reach import laid_by
 from studio.sew.reasons import reasons_of
-from studio.sew.steps import Before, Parts, finish_name, worked
+from studio.sew.steps import Before, Parts, worked
 
 _BESIDE = 0.25
 """Rows rank so near the join they belong to that nothing else comes between, if it need not."""
@@ -43,7 +43,7 @@ def sewing_order(
     """
     names = [darts_name(name) for name, parts in pieces.items() if parts.darts]
     names += [join.name for join in joins]
-    names += [finish_name(one) for one in worked(finishes)]
+    names += [one.step for one in worked(finishes)]
     reasons = tuple(reasons_of(joins, finishes, pieces, rows))
     rank = {name: float(k) for k, name in enumerate((*wished, *names)) if name in names}
     for k, name in enumerate(wished):
@@ -81,7 +81,7 @@ def _row_steps(
         laid = laid_by(piece, joins, pieces)
         asked = [one for one in rows if one.piece == piece]
         if laid is None or not all(one.through for one in asked):
-            sewn = [join.name for join in joins if any(ref.piece == piece for ref in join.refs)]
+            sewn = [join.name for join in joins if join.sews(piece)]
             yield rows_name(piece), min(map(rank.__getitem__, sewn), default=0.0) - _BESIDE
         if laid is not None and any(one.through for one in asked):
             yield through_name(piece), rank[laid.name] + _BESIDE

@@ -57,7 +57,7 @@ def lies_on(join: Join, other: Join, pieces: Mapping[str, Parts]) -> str:
     for ref in join.b.edges:
         piece = pieces.get(ref.piece)
         marked = piece is not None and ref.edge in piece.marks
-        taken = any(one.piece == ref.piece for one in other.refs)
+        taken = other.sews(ref.piece)
         laid_on = is_patch(other) and any(one.piece == ref.piece for one in other.a.edges)
         if marked and taken and (laid_on or makes_round(other, pieces)):
             return ref.piece

@@ -26,7 +26,7 @@ from studio.sew.reach import (
     touches,
     unites,
 )
-from studio.sew.steps import Before, Parts, finish_name, worked
+from studio.sew.steps import Before, Parts, worked
 
 
 def reasons_of(
@@ -62,11 +62,11 @@ def _darts_first(
         name = darts_name(piece)
         why = f"The darts of {piece} are sewn while it lies flat and its edges are free."
         for join in joins:
-            if any(ref.piece == piece for ref in join.refs):
+            if join.sews(piece):
                 yield Before(name, join.name, why)
         for finish in finishes:
             if finish.edge.piece == piece:
-                then = finish_name(finish) if worked((finish,)) else finish.into
+                then = finish.step if worked((finish,)) else finish.into
                 yield Before(name, then, why)
 
 
@@ -92,10 +92,10 @@ def _zip_set_in(
             piece, edge = finish.edge.piece, edge_of_piece(finish.edge.edge)
             if piece == fly.facing:
                 why = f"The {edge} of {piece} is finished flat, before the zip is sewn on it."
-                yield Before(finish_name(finish), then, why)
+                yield Before(finish.step, then, why)
             if piece == fly.shield:
                 why = f"The {edge} of {piece} is finished while it can be reached."
-                yield Before(finish_name(finish), then, why)
+                yield Before(finish.step, then, why)
 
 
 def _caught(joins: Sequence[Join], finishes: Sequence[Finish]) -> Iterator[Before]:
@@ -106,11 +106,11 @@ def _caught(joins: Sequence[Join], finishes: Sequence[Finish]) -> Iterator[Befor
         piece = finish.edge.piece
         why = f"{piece} is caught in {finish.into}: it must be made by then."
         for join in joins:
-            if any(ref.piece == piece for ref in join.refs):
+            if join.sews(piece):
                 yield Before(join.name, finish.into, why)
         for other in worked(finishes):
             if other.edge.piece == piece:
-                yield Before(finish_name(other), finish.into, why)
+                yield Before(other.step, finish.into, why)
 
 
 def _rows(
@@ -145,7 +145,7 @@ def _rows_alone(
     name = rows_name(piece)
     if pieces[piece].darts:
         yield Before(darts_name(piece), name, f"Rows on {piece} end on the legs of its darts.")
-    here = [join for join in joins if any(ref.piece == piece for ref in join.refs)]
+    here = [join for join in joins if join.sews(piece)]
     for join in here:
         why = f"Rows on {piece} go through it alone, while it lies flat."
         yield Before(name, join.name, why)
@@ -153,7 +153,7 @@ def _rows_alone(
         is_along = any(one.along == finish.edge.edge for one in rows)
         if finish.edge.piece != piece or not is_along:
             continue
-        step = finish_name(finish)
+        step = finish.step
         if any((step, join.name) in known for join in here):
             edge = edge_of_piece(finish.edge.edge)
             yield Before(step, name, f"Rows on {piece} are measured from the finished {edge}.")
@@ -233,7 +233,7 @@ def _finished(
     joins: Sequence[Join], finishes: Sequence[Finish], pieces: Mapping[str, Parts]
 ) -> Iterator[Before]:
     for finish in finishes:
-        name = finish_name(finish)
+        name = finish.step
         for join in joins:
             of_band = is_band(join, finish.edge, pieces)
             if not of_band and not ends_at(join, finish.edge, pieces):

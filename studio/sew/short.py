@@ -11,10 +11,9 @@ from msgspec.structs import replace
 
 from studio import numbers
 from studio.block.panel import Dart
-from studio.curves import Chain, Point, meetings, tolerance
+from studio.curves import Chain, Point, crossings, tolerance
 from studio.cut.copies import Leg, copy_words
 from studio.design.cloth import Shortage
-from studio.errors import GeometryRefused
 from studio.memo import Remembered
 from studio.sew.cut_line import cut_outline_points
 from studio.sew.joint import LONGEST_MITRE
@@ -214,7 +213,7 @@ def _from_the_cut_line(
     """
     whole = Chain.straight(first, inner.start).then(inner).then(Chain.straight(inner.end, last))
     # Along its own edge both may run on one leg of a dart.
-    met = [at for one in sewn.cut_line if one.name != name for at in _met(whole, one.chain)]
+    met = [at for one in sewn.cut_line if one.name != name for at in crossings(whole, one.chain)]
     ground = shapely.Polygon(cut_outline_points(sewn.cut_line))
     line, lost = whole, 0.0
     if met:
@@ -247,7 +246,9 @@ def _led_out(line: Chain, sewn: SewnPiece, ground: shapely.Polygon) -> tuple[Cha
         return line, 0.0
     reach = LONGEST_MITRE * max(sewn.allowances)
     ray = Chain.straight(end, end + line.end_tangent * reach)
-    met = [at for one in sewn.cut_line for at in _met(ray, one.chain) if at > tolerance.CORNER_MM]
+    met = [
+        at for one in sewn.cut_line for at in crossings(ray, one.chain) if at > tolerance.CORNER_MM
+    ]
     return (line.then(ray.between(0.0, min(met))), 0.0) if met else (line, apart)
 
 
@@ -267,14 +268,6 @@ def _looped(line: Chain) -> float:
 
 def _covers(ground: shapely.Polygon, at: Point) -> bool:
     return bool(ground.covers(shapely.Point(at.x, at.y)))
-
-
-def _met(line: Chain, other: Chain) -> list[float]:
-    try:
-        return [meeting.first for meeting in meetings(line, other)]
-    except GeometryRefused:
-        # It runs along it, at the end of an edge without allowance beside it.
-        return []
 
 
 def short_words(sewn: SewnPiece, short: Shortage, leg: Leg = "") -> str:

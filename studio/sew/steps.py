@@ -26,11 +26,6 @@ class Parts(msgspec.Struct, frozen=True):
     darts: tuple[str, ...] = ()
 
 
-def finish_name(finish: Finish) -> str:
-    """What the step that finishes an edge is called."""
-    return finish.step
-
-
 def worked(finishes: Sequence[Finish]) -> list[Finish]:
     """The finishes that are steps of their own."""
     return [finish for finish in finishes if finish.how not in ("caught", "raw")]

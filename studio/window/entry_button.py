@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QHelpEvent, QPaintEvent
+from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import (
     QPushButton,
     QSizePolicy,
     QStyle,
     QStyleOptionButton,
     QStylePainter,
-    QToolTip,
 )
+
+from studio.window.short_label import told_whole
 
 _BETWEEN = 4
 """Pixels that the style keeps between an icon and the words."""
@@ -47,13 +48,7 @@ class EntryButton(QPushButton):
 
     def event(self, event: QEvent) -> bool:
         """Tell the words whole where they are cut short."""
-        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
-            if self.toolTip():
-                return super().event(event)
-            words = self.text() if self.shown_words() != self.text() else ""
-            QToolTip.showText(event.globalPos(), words, self)
-            return True
-        return super().event(event)
+        return told_whole(self, event, self.text, self.shown_words) or super().event(event)
 
     def _option(self) -> QStyleOptionButton:
         option = QStyleOptionButton()

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio.canvas.selection import Selection
-from studio.sew import darts_name, finish_name, rows_name, through_name
+from studio.sew import darts_name, rows_name, through_name
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.edge_words import ref_words
 from studio.sew.order import reasons_for
@@ -96,7 +96,7 @@ class SewingPane(QWidget):
             for one in design.pieces
             for step in (darts_name, rows_name, through_name)
         }
-        of_piece |= {finish_name(one): one.edge.piece for one in design.finishes}
+        of_piece |= {one.step: one.edge.piece for one in design.finishes}
         if any(join.name == name for join in design.joins):
             self._document.select(Selection("join", name))
         elif name in of_piece:
@@ -131,7 +131,7 @@ class SewingPane(QWidget):
             known[through] = (through, "through both layers")
         for finish in design.finishes:
             words = ref_words(finish.edge), FINISHES[finish.how].title.lower()
-            known[finish_name(finish)] = words
+            known[finish.step] = words
         return known
 
     def _build(self, steps: tuple[str, ...]) -> None:

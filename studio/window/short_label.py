@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QHelpEvent, QPaintEvent, QPalette
-from PySide6.QtWidgets import QLabel, QSizePolicy, QStylePainter, QToolTip
+from PySide6.QtWidgets import QLabel, QSizePolicy, QStylePainter, QToolTip, QWidget
 
 _LEAST = 120
 """Pixels of it that are seen in the narrowest window."""
@@ -40,10 +42,19 @@ class ShortLabel(QLabel):
 
     def event(self, event: QEvent) -> bool:
         """Tell the words whole where they are cut short."""
-        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
-            if self.toolTip():
-                return super().event(event)
-            words = self.text() if self.shown_words() != self.text() else ""
-            QToolTip.showText(event.globalPos(), words, self)
-            return True
-        return super().event(event)
+        return told_whole(self, event, self.text, self.shown_words) or super().event(event)
+
+
+def told_whole(
+    widget: QWidget, event: QEvent, words: Callable[[], str], shown: Callable[[], str]
+) -> bool:
+    """Answer the pointer that rests over a widget with its words where not all of them are shown,
+    and with nothing where they are; False for another event, and for a widget with a tip.
+    """
+    if widget.toolTip() or not isinstance(event, QHelpEvent):
+        return False
+    if event.type() != QEvent.Type.ToolTip:
+        return False
+    whole = words()
+    QToolTip.showText(event.globalPos(), whole if shown() != whole else "", widget)
+    return True

@@ -14,11 +14,11 @@ def take_pen(
     """A pen so wide at any zoom, in pixels as a screen of ordinary fineness has them: Qt gives a
     pen that does not follow the zoom none of a finer screen's scale.
     """
-    painter.setPen(pen(colour, width * painter.device().devicePixelRatioF(), style))
+    painter.setPen(_pen(colour, width * painter.device().devicePixelRatioF(), style))
 
 
 @cache
-def pen(colour: str, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
+def _pen(colour: str, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
     """A pen whose width is in the device's pixels at any zoom; made once, not to be changed."""
     made = QPen(QColor(colour), width, style)
     made.setCosmetic(True)
