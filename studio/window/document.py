@@ -18,6 +18,8 @@ from studio.window.history import History
 _RESTS_AFTER_MS = 150
 """A hand that has not moved for so long rests."""
 
+_BESIDES_LINES = tuple(part for part in Design.__struct_fields__ if part != "lines")
+
 
 class Document(QObject):
     """What a window shows. `shown` tells of every new pattern, previews included; `settled` of
@@ -36,6 +38,8 @@ class Document(QObject):
         self.history = History(design)
         self.path = path
         self.selection: Selection = NOTHING
+        self.only_lines_moved = False
+        """While `shown` tells of a draft in which nothing has changed but where lines run."""
         self._resting = QTimer(self)
         self._resting.setSingleShot(True)
         self._resting.setInterval(_RESTS_AFTER_MS)
@@ -118,7 +122,8 @@ class Document(QObject):
         """Show a design without taking a step, as a draft that is finished when the hand rests;
         one that gives no pattern is not shown.
         """
-        if design is self.pattern.design:
+        before = self.pattern.design
+        if design is before:
             return
         try:
             self.pattern = evaluate(design, self.pattern)
@@ -127,7 +132,9 @@ class Document(QObject):
             return
         if self.pattern.draft:
             self._resting.start()
+        self.only_lines_moved = self.pattern.draft and _only_lines_moved(design, before)
         self.shown.emit()
+        self.only_lines_moved = False
 
     def _finish(self) -> None:
         """Show what a draft put off."""
@@ -190,3 +197,10 @@ class Document(QObject):
         names = known.get(self.selection.kind)
         if names is not None and self.selection.name not in names:
             self.select(NOTHING)
+
+
+def _only_lines_moved(design: Design, before: Design) -> bool:
+    """True when both have the same in all but the course of their lines."""
+    return len(design.lines) == len(before.lines) and all(
+        getattr(design, part) is getattr(before, part) for part in _BESIDES_LINES
+    )

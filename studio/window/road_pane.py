@@ -94,6 +94,8 @@ class RoadPane(QScrollArea):
 
     def refresh(self) -> None:
         """Show the design; the widgets are made anew only when its outline changed."""
+        if self._document.only_lines_moved:
+            return  # Nothing of a line but its name stands here.
         design = self._document.design
         shape = (
             design.body is None,

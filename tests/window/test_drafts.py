@@ -6,6 +6,7 @@ from studio.demo import demo_design
 from studio.design import OnEdge
 from studio.pattern import evaluate, forget
 from studio.window.document import Document
+from studio.window.road_pane import RoadPane
 
 
 def moved(mm):
@@ -47,3 +48,23 @@ def test_a_drag_that_is_given_up_leaves_the_whole(qtbot):
     document.rollback()
     assert not document.pattern.draft
     assert document.pattern == evaluate(demo_design())
+
+
+def test_the_road_is_written_anew_under_the_hand_only_for_what_stands_on_it(qtbot):
+    document = Document(demo_design())
+    road = RoadPane(document)
+    qtbot.addWidget(road)
+    field = next(one for one, _ in road._fields if one.accessibleName() == "Single allowance")
+    seen = []
+    document.shown.connect(lambda: seen.append(document.only_lines_moved))
+
+    line = moved(178.0)
+    document.preview(line)
+    wider = msgspec.structs.replace(line, standard_allowance=17.0)
+    document.preview(wider)
+    assert field.value() == 17.0
+    document.preview(wider.with_line(moved(179.0).line("hand-pocket")))
+    assert field.value() == 17.0
+    document.rollback()
+    assert field.value() == demo_design().standard_allowance
+    assert seen == [True, False, True, False]
