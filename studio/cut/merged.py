@@ -33,7 +33,7 @@ def merged(design: Design, line: str) -> Design:
             where=line,
         )
     if any(one.below == line or one.ends is not None or one.over for one in pieces):
-        raise BadInput("A band is cut off along it, which cannot be put back.", where=line)
+        raise BadInput("A band is cut off along it: take the band away.", where=line)
     first, second = pieces
     names = {first.name, second.name}
 
@@ -92,16 +92,18 @@ def _bounds(piece: PanelPiece, line: str) -> bool:
 
 
 def _whole(first: PanelPiece, second: PanelPiece, line: str) -> PanelPiece:
-    """The first with the bounds and marks of both; a dart whose top was shut is open again."""
+    """The first with the bounds and marks of both. A dart whose top was shut is open again, unless
+    both are parts of what is cut with its darts shut.
+    """
     bounds: tuple[Bound, ...] = once(
         bound for piece in (first, second) for bound in piece.bounds if bound.line != line
     )
-    was_yoke = first.close_darts or second.close_darts
+    was_yoke = first.close_darts != second.close_darts
     return replace(
         first,
         bounds=bounds,
         marks=once((*first.marks, *second.marks)),
-        close_darts=False,
+        close_darts=first.close_darts and second.close_darts,
         rest_at="none" if was_yoke or not bounds else first.rest_at,
     )
 

@@ -1,5 +1,5 @@
 """A style line or a piece taken away, with all that was made of it and spoke of it; two pieces that
-a seam line cut are one again.
+a seam line cut are one again, and so is what a shaped waistband was cut off.
 """
 
 from __future__ import annotations
@@ -9,7 +9,15 @@ from typing import TypeVar
 import msgspec
 from msgspec.structs import replace
 
+from studio.cut.band_off import (
+    CutOff,
+    band_cut_off_along,
+    band_with_piece,
+    is_of_band,
+    with_tops_again,
+)
 from studio.cut.merged import merged, once
+from studio.cut.parts.band_facing import band_with, facings_of
 from studio.design.design import Design
 from studio.design.holds import lines_in
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
@@ -51,16 +59,20 @@ class _Gone(msgspec.Struct, frozen=True):
 
 def without_line(design: Design, name: str) -> Design:
     """The design without a style line. With a patch or a pocket go its pieces and their seams; what
-    a mouth cut away is the leg's again; the two pieces of a seam line are one. An edge that is left
-    without a seam is faced.
+    a mouth cut away is the leg's again; the two pieces of a seam line are one; with a line along
+    which a shaped waistband was cut off goes the whole band. An edge that is left without a seam is
+    faced.
 
     Raises:
         BadInput: there is no such line, another patch is laid on what would go, it belongs to a
-            pocket whose mouth has to go with it, or it bounds a band or more than two pieces.
+            pocket whose mouth has to go with it, another band is cut off it, or it bounds more than
+            two pieces.
     """
     line = next((one for one in design.lines if one.name == name), None)
     if line is None:
         raise BadInput("There is no such line.", where=name)
+    if band := band_cut_off_along(design, name):
+        return _without_band(design, band)
     bounded = _bounded(design, name)
     if line.kind == "seam" and bounded:
         return _cleaned(merged(design, name), _Gone(frozenset((name,)), frozenset()))
@@ -79,7 +91,8 @@ def without_line(design: Design, name: str) -> Design:
 
 def without_piece(design: Design, name: str) -> Design:
     """The design without a piece that is cut along no line of a panel: a band, a strip, a facing;
-    a patch of a shape of its own goes with its line. An edge left without a seam is faced.
+    a patch of a shape of its own goes with its line. With a piece of a shaped waistband goes the
+    whole band, with one of its facing that whole layer. An edge left without a seam is faced.
 
     Raises:
         BadInput: there is no such piece, it is cut from a panel, or as `without_line`.
@@ -89,21 +102,29 @@ def without_piece(design: Design, name: str) -> Design:
         raise BadInput("There is no such piece.", where=name)
     if isinstance(piece, ShapePiece):
         return without_line(design, piece.line)
+    if band := band_with_piece(design, name):
+        return _without_band(design, band)
+    if isinstance(piece, FacingPiece) and (layers := band_with(design, name)):
+        return _cleaned(design, _Gone(frozenset(), frozenset(facings_of(design, layers))))
     if isinstance(piece, PanelPiece):
         along = f": take {piece.bounds[-1].line} away" if piece.bounds else ""
         raise BadInput(f"It is cut from a panel{along}.", where=name)
     return _cleaned(design, _Gone(frozenset(), frozenset((name,))))
 
 
-def may_go_alone(piece: PieceRecipe) -> bool:
+def may_go_alone(design: Design, piece: PieceRecipe) -> bool:
     """Whether `without_piece` may be asked of a piece."""
-    return not isinstance(piece, PanelPiece)
+    return not isinstance(piece, PanelPiece) or is_of_band(design, piece)
 
 
 def gone_between(before: Design, after: Design) -> tuple[str, ...]:
     """The names of pieces and seams that one design has and the other lacks."""
     kept = {one.name for one in (*after.pieces, *after.joins)}
     return tuple(one.name for one in (*before.pieces, *before.joins) if one.name not in kept)
+
+
+def _without_band(design: Design, band: CutOff) -> Design:
+    return _cleaned(with_tops_again(design, band), _Gone(band.lines, band.pieces))
 
 
 def _bounded(design: Design, line: str) -> list[PanelPiece]:
@@ -254,8 +275,7 @@ def _faced_now(
     design: Design, gone: _Gone, joins: tuple[Join, ...], finishes: tuple[Finish, ...]
 ) -> tuple[Finish, ...]:
     """Edges that a seam which goes leaves with nothing: faced, as those of a plain pair are."""
-    said = {(ref.piece, ref.edge) for join in joins for ref in join.refs}
-    said |= {(one.edge.piece, one.edge.edge) for one in finishes}
+    said = {ref for join in joins for ref in join.refs} | {one.edge for one in finishes}
     marks = {
         (piece.name, mark)
         for piece in design.pieces
@@ -263,12 +283,12 @@ def _faced_now(
         for mark in piece.marks
     }
     left = once(
-        EdgeRef(ref.piece, ref.edge)
+        gone.cleared(ref)
         for join in design.joins
         if join.name in gone.joins
         for ref in join.refs
-        if not gone.has(ref)
-        and (ref.piece, ref.edge) not in said
-        and (ref.piece, ref.edge.partition(".")[0]) not in marks
+        if not gone.has(ref) and (ref.piece, ref.edge.partition(".")[0]) not in marks
     )
-    return tuple(Finish(ref, "faced") for ref in left)
+    return tuple(
+        Finish(ref, "faced") for ref in left if said.isdisjoint((ref, EdgeRef(ref.piece, ref.edge)))
+    )

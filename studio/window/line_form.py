@@ -18,7 +18,6 @@ from studio.canvas.length_field import LengthField
 from studio.canvas.selection import Selection
 from studio.cut.divide import divided, piece_along
 from studio.cut.piece import Piece
-from studio.cut.taken_away import without_line
 from studio.cut.why_no_cut import why_no_cut
 from studio.design import AnchoredPath, OnEdge, PanelPiece, StyleLine
 from studio.design.naming import renamed_line
@@ -27,7 +26,7 @@ from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.holds_list import HoldsList
 from studio.window.patch_fields import PatchFields
-from studio.window.take_away import take_away_button
+from studio.window.take_away import line_button
 from studio.window.widgets import faint
 
 _KINDS = {
@@ -82,7 +81,7 @@ class LineForm(QWidget):
         self.holds = HoldsList(document, name, unit)
         column.addWidget(self.holds)
         self.holds.setVisible(isinstance(self._line().path, AnchoredPath))
-        column.addWidget(take_away_button(document, name, "Take this line away", without_line))
+        column.addWidget(line_button(document, name))
         document.settled.connect(self._judge)
         self.refresh()
         self._judge()

@@ -21,7 +21,6 @@ from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.cloth.stash_edit import cutting_of
 from studio.cut.parts.band_facing import facings_beside
-from studio.cut.taken_away import may_go_alone, without_piece
 from studio.design.joins import Corner, EdgeRef, Finish
 from studio.design.pieces import PieceRecipe
 from studio.design.topstitch import Topstitch
@@ -35,7 +34,7 @@ from studio.window.cut_form import CutForm
 from studio.window.cutting_form import CuttingForm
 from studio.window.document import Document
 from studio.window.rows_words import USUAL_ROWS, told_rows
-from studio.window.take_away import take_away_button
+from studio.window.take_away import piece_button
 from studio.window.widgets import emptied, faint
 
 _ALLOWANCE_WIDE = 74
@@ -166,9 +165,8 @@ class PieceForm(QWidget):
             self._add_edges(sewn)
             self._add_corners(sewn)
             self._add_stitching(sewn)
-        if recipe is not None and may_go_alone(recipe):
-            words = "Take this piece away"
-            button = take_away_button(self._document, self._name, words, without_piece)
+        button = None if recipe is None else piece_button(self._document, recipe)
+        if button is not None:
             self._column.addWidget(button)
 
     def _add_edges(self, sewn: SewnPiece) -> None:

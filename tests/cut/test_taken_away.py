@@ -10,7 +10,6 @@ from studio.cut.parts import (
     HandPocket,
     KneePanel,
     PatchPocket,
-    ShapedWaistband,
     ToolLoop,
     Waistband,
 )
@@ -85,6 +84,12 @@ def test_parts_go_in_another_order_than_they_came():
     assert seen(without_piece(full, "waistband")) == seen(PLAIN)
 
 
+def test_the_top_of_a_pocket_bearer_is_faced_no_further_than_the_band_was_sewn_to_it():
+    pocketed = with_parts(PLAIN, HandPocket())
+    gone = without_piece(with_parts(pocketed, Waistband()), "waistband")
+    assert set(gone.finishes) == set(pocketed.finishes)
+
+
 def test_a_row_over_the_whole_leg_runs_its_whole_length_again():
     row = Topstitch("back", "back.side", (6.0,))
     part = Topstitch("back", "back.inseam", (6.0,), start=20.0, end=90.0)
@@ -128,13 +133,6 @@ def test_every_band_and_strip_of_the_orchard_trousers_goes_and_the_rest_stays_se
         assert name not in {sewn.piece.name for sewn in pattern.pieces}
         assert not [f.message for f in pattern.findings if f.gravity == "grave"]
         assert {row.verdict for row in pattern.ledger} == {"match"}
-
-
-def test_what_a_shaped_band_is_cut_off_along_is_refused():
-    banded = with_parts(PLAIN, ShapedWaistband())
-    for line in banded.lines:
-        with pytest.raises(BadInput):
-            without_line(banded, line.name)
 
 
 @pytest.mark.parametrize(

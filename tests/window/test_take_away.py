@@ -5,7 +5,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton
 
 from studio.canvas.selection import Selection
-from studio.design.file import encoded
+from studio.cut.parts import Fly, HandPocket, ShapedWaistband
+from studio.demo import ORCHARD_BODY
+from studio.design.file import encoded, load, save
+from studio.design.plain import plain_design
+from studio.pattern import evaluate, with_parts
 
 
 def press(window, qtbot, words):
@@ -50,3 +54,51 @@ def test_a_leg_is_not_offered_to_be_taken_away(window):
     window.document.select(Selection("piece", "front-leg"))
     words = [button.text() for button in window.details.findChildren(QPushButton)]
     assert "Take this piece away" not in words
+
+
+def banded(window, **asked):
+    """A plain pair with pocket and fly in the window, and then with a shaped band: before it, and
+    with it.
+    """
+    plain = with_parts(plain_design(ORCHARD_BODY), HandPocket(), Fly())
+    window.document.change("A plain pair", plain)
+    window.document.change("Add a band", with_parts(plain, ShapedWaistband(**asked)))
+    return plain, window.document.history.design
+
+
+@pytest.mark.parametrize(
+    ("kind", "name"), [("piece", "band-front"), ("piece", "band-back-under"), ("line", "band-back")]
+)
+def test_a_shaped_band_goes_whole_from_any_of_its_pieces_and_lines(
+    window, qtbot, tmp_path, kind, name
+):
+    plain, with_band = banded(window)
+    document = window.document
+    document.select(Selection(kind, name))
+    press(window, qtbot, "Take the whole band away")
+    without = document.history.design
+    assert (without.lines, without.pieces, without.joins) == (
+        plain.lines,
+        plain.pieces,
+        plain.joins,
+    )
+    assert [s.cut_line for s in document.pattern.pieces] == [
+        s.cut_line for s in evaluate(plain).pieces
+    ]
+    assert window._hint.text().startswith(f"Undo brings back all that went with {name}: ")
+    save(without, tmp_path / "without.yoke")
+    assert load(tmp_path / "without.yoke") == without
+    document.undo()
+    assert encoded(document.design) == encoded(with_band)
+    document.redo()
+    assert encoded(document.design) == encoded(without)
+
+
+def test_the_facing_of_a_band_goes_whole_and_the_band_stays(window, qtbot):
+    banded(window)
+    window.document.select(Selection("piece", "band-front-under-facing"))
+    press(window, qtbot, "Take the band's facing away")
+    names = [one.name for one in window.document.design.pieces]
+    assert [name for name in names if name.endswith("-facing")] == ["fly-facing"]
+    assert "band-front-under" in names
+    assert {row.verdict for row in window.document.pattern.ledger} == {"match"}
