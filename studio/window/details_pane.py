@@ -20,7 +20,7 @@ from studio.window.piece_form import PieceForm
 from studio.window.plain_label import PlainLabel
 from studio.window.step_form import StepForm
 from studio.window.stock_form import StockForm
-from studio.window.widgets import chain_tabs
+from studio.window.widgets import chain_tabs, show_in
 
 _ROUND, _WITHIN = "Sewing line, round", "Area within it"
 
@@ -142,7 +142,7 @@ class DetailsPane(QScrollArea):
             words.setProperty("role", "faint")
             column.addWidget(words)
         column.addStretch(1)
-        self.setWidget(holder)
+        show_in(self, holder)
 
     def _build_step(self, title: QLabel, form: QFormLayout, at: int) -> None:
         step = self._document.design.alterations[at]

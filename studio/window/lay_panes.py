@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 import msgspec
 from PySide6.QtCore import QCoreApplication, QEvent, QRectF, QSize, Qt, Signal
@@ -68,6 +69,7 @@ class LayPane(QWidget):
         super().__init__()
         self._theme = theme
         self._listed: tuple[object, ...] = ()
+        self._rows: tuple[MissingRow, ...] = ()
         self._bars: list[_Bar] = []
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -123,7 +125,10 @@ class LayPane(QWidget):
         self._laid_out()
 
     def show_lists(self, stocks: Sequence[StockRow], missing: Sequence[MissingRow]) -> None:
-        """The cloths, and the pieces that are wanting; nothing is done when both are as before."""
+        """The cloths, and the pieces that are wanting; cards that look as before stay, and do what
+        is offered now.
+        """
+        self._rows = tuple(missing)
         listed = (tuple(stocks), tuple(row.looks for row in missing))
         if listed == self._listed:
             return
@@ -132,8 +137,8 @@ class LayPane(QWidget):
         emptied(self._missing)
         self._bars = []
         self._missing_head.setVisible(bool(missing))
-        for row in missing:
-            _added(self._card(row), self._missing)
+        for at, row in enumerate(missing):
+            _added(self._card(at, row), self._missing)
         self._stock_head.setVisible(bool(stocks))
         for stock in stocks:
             _added(self._stock(stock), self._stocks)
@@ -149,20 +154,26 @@ class LayPane(QWidget):
         for one in (self._holder, self._scroll):
             QCoreApplication.sendEvent(one, QEvent(QEvent.Type.LayoutRequest))
 
-    def _card(self, row: MissingRow) -> QWidget:
+    def _ask_piece(self, at: int) -> None:
+        self.piece_asked.emit(self._rows[at].key)
+
+    def _take(self, at: int, number: int) -> None:
+        self._rows[at].offers[number].does()
+
+    def _card(self, at: int, row: MissingRow) -> QWidget:
         card = QFrame()
         card.setProperty("role", "card")
         column = QVBoxLayout(card)
         column.setContentsMargins(10, 7, 10, 9)
         column.setSpacing(4)
-        name = _Clicked(row.name, lambda: self.piece_asked.emit(row.key))
+        name = _Clicked(row.name, partial(self._ask_piece, at))
         head = PlainLabel(row.name)
         head.setStyleSheet("font-weight: bold")
         name.column.addWidget(head)
         column.addWidget(name)
         for sentence in row.sentences:
             column.addWidget(_wrapped(sentence))
-        for offer in row.offers:
+        for number, offer in enumerate(row.offers):
             if offer.words:
                 column.addWidget(_wrapped(offer.words))
             button = QPushButton(offer.label)
@@ -170,7 +181,7 @@ class LayPane(QWidget):
             button.setToolTip(f"{offer.label}. {offer.tip}")
             # A long name of a cloth must not make the card wider than its column.
             button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-            button.clicked.connect(lambda _on=False, does=offer.does: does())
+            button.clicked.connect(lambda _on=False, it=number: self._take(at, it))
             column.addWidget(button)
         return card
 

@@ -118,16 +118,21 @@ def wanting(
     report: Report, table: Table, name: Callable[[Key], str], advice: Mapping[Key, Advice]
 ) -> list[Wanting]:
     """Each piece in trouble and each that is known to have no place; those that only wait are
-    counted. `advice` is what has been worked out so far.
+    counted. `advice` is what has been worked out so far. Under the hand a report is older than the
+    table: of pieces that are gone by now nothing is told.
     """
     found = []
     for key, why in report.troubles.items():
+        if key not in table.items:
+            continue
         known = advice.get(key)
         more, deals = (known.sentences, known.deals) if known is not None else ((), ())
         found.append(Wanting(name(key), (why, *more), deals, key))
     waiting = 0
     # That the stash is empty the verdict tells, once for all pieces.
     for key in report.waiting if table.beds else ():
+        if key not in table.items:
+            continue
         known = advice.get(key)
         if known is not None:
             found.append(Wanting(name(key), known.sentences, known.deals, key))

@@ -381,7 +381,8 @@ class LayWindow(QWidget):
         self.view.fit()
 
     def _pick(self, key: object) -> None:
-        if isinstance(key, tuple):
+        # A row of the list may still be there when its piece is gone.
+        if isinstance(key, tuple) and key in self.table.items:
             self.scene.pick(key)
             self.picked()
             self.view.setFocus()

@@ -31,6 +31,7 @@ from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.plain_label import PlainLabel
 from studio.window.style import theme_of
+from studio.window.widgets import show_in
 
 _OWN = "own size"
 _KINDS = {"hand": "hand pocket", "patch": "patch pocket", "loop": "loop"}
@@ -71,7 +72,7 @@ class PocketWindow(QDialog):
             none.setProperty("role", "faint")
             column.addWidget(none)
         column.addStretch(1)
-        self._scroll.setWidget(holder)
+        show_in(self._scroll, holder)
         chosen = self._pocket.currentText()
         self._pocket.clear()
         self._pocket.addItems([pocket.name for pocket in pockets])

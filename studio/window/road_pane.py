@@ -35,7 +35,7 @@ from studio.window.sewing_pane import SewingPane
 from studio.window.stash_pane import StashPane
 from studio.window.steps_pane import StepsPane
 from studio.window.toile_pane import ToilePane
-from studio.window.widgets import faint
+from studio.window.widgets import faint, show_in
 
 BLOCK, ALTERATIONS, CLOTH = 1, 2, 7
 """Where the block, the steps and the stash stand among the stages."""
@@ -132,7 +132,7 @@ class RoadPane(QScrollArea):
         ):
             self._add_stage(column, title, body)
         column.addStretch(1)
-        self.setWidget(holder)
+        show_in(self, holder)
         self.open_stage(self._open)
         self.set_unit(self._unit)
         self._show_picked()

@@ -28,6 +28,7 @@ from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window import dialogs
 from studio.window.document import Document
+from studio.window.widgets import show_in
 
 _PIXELS_A_MM = 3.4
 _BETWEEN = 14
@@ -84,7 +85,7 @@ class SheetWindow(QDialog):
         column.setSpacing(_BETWEEN)
         for page in self._pages:
             column.addWidget(_PageView(page, paper), 0, Qt.AlignmentFlag.AlignHCenter)
-        self._scroll.setWidget(holder)
+        show_in(self._scroll, holder)
         self._scroll.verticalScrollBar().setValue(where)
 
     def save_to(self, path: Path) -> bool:

@@ -3,7 +3,16 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QLayout, QToolTip, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QDialog,
+    QDialogButtonBox,
+    QLabel,
+    QLayout,
+    QScrollArea,
+    QToolTip,
+    QWidget,
+)
 
 from studio.canvas.length_field import LengthField
 from studio.canvas.read_field import ReadField
@@ -19,6 +28,21 @@ def emptied(layout: QLayout) -> None:
             widget.deleteLater()
         elif inner is not None:
             emptied(inner)
+
+
+def show_in(area: QScrollArea, content: QWidget) -> None:
+    """Show something else in a scroll area. What was there goes at the next turn of the event loop:
+    `setWidget` takes it away at once, also the very field or button whose signal led here, which
+    ends the program.
+    """
+    before, focused = area.widget(), QApplication.focusWidget()
+    if before is not None and focused is not None and before.isAncestorOf(focused):
+        # It has been read already, and has nothing more to say when it loses the focus.
+        focused.blockSignals(True)
+    area.takeWidget()
+    area.setWidget(content)
+    if before is not None:
+        before.deleteLater()
 
 
 def chain_tabs(pane: QWidget) -> None:

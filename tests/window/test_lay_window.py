@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QObject, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QApplication, QFrame, QWidget
+from PySide6.QtWidgets import QApplication, QFrame, QPushButton, QWidget
 
 from studio.canvas.paths import to_scene
 from studio.canvas.theme import DARK
@@ -19,7 +19,7 @@ from studio.curves import Point, Vector
 from studio.design.cloth import CuttingRule, Flaw, Lay, Placement, Roll
 from studio.design.file import encoded
 from studio.window import dialogs, print_pages
-from studio.window.lay_panes import MissingRow
+from studio.window.lay_panes import MissingRow, Offer
 from studio.window.lay_sheets import write_sheets
 from studio.window.main_window import MainWindow
 from studio.window.print_pages import counted
@@ -318,6 +318,22 @@ def test_the_verdict_follows_a_design_that_passes_by(laying, qtbot):
     qtbot.waitUntil(lambda: "2 of 24" in verdict(laying), timeout=9000)
 
 
+def test_of_a_piece_that_is_gone_amid_a_drag_nothing_more_is_told(laying, qtbot):
+    document = laying.main.document
+    design = document.history.design
+    waiting = laying.table.not_laid[0]
+    key = waiting.piece, waiting.copy
+    document.preview(
+        replace(design, pieces=tuple(one for one in design.pieces if one.name != waiting.piece))
+    )
+    # The report on the lay is made beside the window, and is still that of the whole design.
+    qtbot.waitUntil(lambda: key not in laying.table.items, timeout=3000)
+    laying.adviser.changed.emit()
+    laying.pane.piece_asked.emit(key)
+    assert laying.scene.picked is None
+    document.rollback()
+
+
 def verdict(laying):
     return laying.pane.verdict.text()
 
@@ -480,3 +496,13 @@ def test_neither_table_nor_column_grows_wider_whatever_is_told_of_a_search(layin
     assert progress.text() == told
     assert progress.shown_words().endswith("\N{HORIZONTAL ELLIPSIS}")
     assert progress.fontMetrics().horizontalAdvance(progress.shown_words()) <= progress.width()
+
+
+def test_a_card_that_looks_as_before_does_what_is_offered_now(laying):
+    done = []
+    for what in ("first", "second"):
+        offer = Offer("Lay them so", lambda what=what: done.append(what))
+        laying.pane.show_lists((), [MissingRow("Changed pieces", ("They fit.",), (offer,))])
+    button = next(b for b in laying.pane.findChildren(QPushButton) if b.text() == "Lay them so")
+    button.click()
+    assert done == ["second"]
