@@ -15,6 +15,7 @@ from studio.exchange.work_sheet_figures import box_of, drawn, laid
 from studio.pattern import Pattern
 from studio.sew import SewnPiece, through_name
 from studio.sew.edge_words import edge_of_piece
+from studio.sew.row_steps import alone_and_through
 from studio.sew.sewn import MeasuredJoin
 from studio.sew.topstitch import asked_rows, rows_that_can_be
 from studio.sew.walk import Walk
@@ -33,14 +34,12 @@ def rows_stages(
     """
     piece, design = pieces[name].piece, pattern.design
     asked = _that_can_be(piece, design)
+    alone, through = alone_and_through(asked, through_name(name) in pattern.order.steps)
     if step == through_name(name):
-        through = [one for one in asked if one.through]
         laid = [one for one in pattern.measured if _lays(one, name)]
         if through and laid:
             yield _through_stage(name, through, laid[0], design, pieces, say)
         return
-    goes_through = through_name(name) in pattern.order.steps
-    alone = [one for one in asked if not one.through or not goes_through]
     if alone:
         yield _alone_stage(piece, alone, say)
 

@@ -12,8 +12,8 @@ import msgspec
 from studio.design.joins import Finish, Join
 from studio.design.step_names import darts_name, rows_name, through_name
 from studio.design.topstitch import Topstitch
-from studio.sew.reach import laid_by
 from studio.sew.reasons import reasons_of
+from studio.sew.row_steps import row_steps
 from studio.sew.steps import Before, Parts, worked
 
 _BESIDE = 0.25
@@ -77,14 +77,12 @@ def _row_steps(
     """The steps of rows, each with its rank beside the first join of its piece, or the one it is
     laid on by.
     """
-    for piece in dict.fromkeys(one.piece for one in rows if one.piece in pieces):
-        laid = laid_by(piece, joins, pieces)
-        asked = [one for one in rows if one.piece == piece]
-        if laid is None or not all(one.through for one in asked):
-            sewn = [join.name for join in joins if join.sews(piece)]
-            yield rows_name(piece), min(map(rank.__getitem__, sewn), default=0.0) - _BESIDE
-        if laid is not None and any(one.through for one in asked):
-            yield through_name(piece), rank[laid.name] + _BESIDE
+    for step in row_steps(rows, joins, pieces):
+        if step.alone:
+            sewn = [join.name for join in joins if join.sews(step.piece)]
+            yield rows_name(step.piece), min(map(rank.__getitem__, sewn), default=0.0) - _BESIDE
+        if step.laid is not None and step.through:
+            yield through_name(step.piece), rank[step.laid.name] + _BESIDE
 
 
 def _sorted(

@@ -21,11 +21,11 @@ from studio.sew.reach import (
     ends_on,
     is_band,
     is_patch,
-    laid_by,
     lies_on,
     touches,
     unites,
 )
+from studio.sew.row_steps import row_steps
 from studio.sew.steps import Before, Parts, worked
 
 
@@ -124,14 +124,11 @@ def _rows(
     measured from where that is finished first; rows through what lies beneath as soon as it does,
     while that is flat (common practice, no source). `known` are pairs of steps in their order.
     """
-    for piece in dict.fromkeys(one.piece for one in rows if one.piece in pieces):
-        laid = laid_by(piece, joins, pieces)
-        asked = [one for one in rows if one.piece == piece]
-        alone = [one for one in asked if not one.through or laid is None]
-        if alone:
-            yield from _rows_alone(piece, alone, joins, finishes, pieces, known)
-        if laid is not None and len(alone) < len(asked):
-            yield from _rows_through(piece, laid, joins, pieces)
+    for step in row_steps(rows, joins, pieces):
+        if step.alone:
+            yield from _rows_alone(step.piece, step.alone, joins, finishes, pieces, known)
+        if step.laid is not None and step.through:
+            yield from _rows_through(step.piece, step.laid, joins, pieces)
 
 
 def _rows_alone(
