@@ -92,17 +92,11 @@ def with_yoke(design: Design, panel: Panel, asked: Yoke) -> Design:
     return replace(made, pieces=tuple(pieces), topstitching=kept)
 
 
-def piece_along(design: Design, pieces: Iterable[Piece], drawn: DrawnLine) -> Piece | None:
-    """The one piece that a line runs through from edge to edge; None when there is none, or more
-    than one. `pieces` are the design's, cut; one whose darts are closed, a band and one turned over
-    no longer lie on their panel as the line does, and are not cut this way.
-    """
-    found = pieces_along(design, pieces, drawn)
-    return found[0] if len(found) == 1 else None
-
-
 def pieces_along(design: Design, pieces: Iterable[Piece], drawn: DrawnLine) -> list[Piece]:
-    """All pieces that a line runs through so, such as two that lie one over the other."""
+    """The pieces that a line runs through from edge to edge; more than one where they lie one over
+    the other. `pieces` are the design's, cut; one whose darts are closed, a band and one turned
+    over no longer lie on their panel as the line does, and are not cut this way.
+    """
     recipes = {one.name: one for one in design.pieces if isinstance(one, PanelPiece)}
     found: list[Piece] = []
     for piece in pieces:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 
 import shapely
 
 from studio.block.panel import Panel
 from studio.curves import tolerance
-from studio.cut.divide import is_off_panel, pieces_along
+from studio.cut.divide import is_off_panel
 from studio.cut.draw import draw_line
 from studio.cut.drawn import DrawnLine
 from studio.cut.piece import Piece
@@ -21,12 +21,18 @@ _SLACK_MM = 2.0 * tolerance.FLAT_MM
 """What is no further off its panel counts as on it: chords stand for both."""
 
 
-def why_no_cut(design: Design, panel: Panel, pieces: Iterable[Piece], drawn: DrawnLine) -> str:
-    """The reason and what to do, in sentences; "" when `piece_along` finds the one piece. `pieces`
-    are those of the design, cut. Places are judged within twice `FLAT_MM`; raises nothing.
+def why_no_cut(
+    design: Design,
+    panel: Panel,
+    pieces: Sequence[Piece],
+    drawn: DrawnLine,
+    along: Sequence[Piece],
+) -> str:
+    """The reason and what to do, in sentences; "" when `along`, as `pieces_along` finds them, is
+    the one piece. `pieces` are those of the design, cut. Places are judged within twice `FLAT_MM`;
+    raises nothing.
     """
-    known = list(pieces)
-    found = [piece.name for piece in pieces_along(design, known, drawn)]
+    found = [piece.name for piece in along]
     if len(found) == 1:
         return ""
     line = shapely.LineString(drawn.chain.polyline())
@@ -46,10 +52,10 @@ def why_no_cut(design: Design, panel: Panel, pieces: Iterable[Piece], drawn: Dra
             f"It cuts no piece: it runs across {' and '.join(crossed)}, where the {panel.name} is "
             "cut already. Drag its ends until all of it lies on one side."
         )
-    return _why_ends(design, known, drawn)
+    return _why_ends(design, pieces, drawn)
 
 
-def _why_ends(design: Design, pieces: list[Piece], drawn: DrawnLine) -> str:
+def _why_ends(design: Design, pieces: Sequence[Piece], drawn: DrawnLine) -> str:
     """Why a line that crosses nothing does not reach from edge to edge of a piece."""
     edges = [place.edge for place in drawn.ends]
     recipes = {one.name: one for one in design.pieces if isinstance(one, PanelPiece)}

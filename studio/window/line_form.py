@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.canvas.selection import Selection
-from studio.cut.divide import divided, piece_along
+from studio.cut.divide import divided, pieces_along
 from studio.cut.piece import Piece
 from studio.cut.why_no_cut import why_no_cut
 from studio.design import AnchoredPath, OnEdge, PanelPiece, StyleLine
@@ -103,9 +103,9 @@ class LineForm(QWidget):
             if place is not None and not field.hasFocus():
                 field.show_mm(place.mm)
         self.patch.refresh()
-        to_cut = self._piece_to_cut()
-        self._cut.setVisible(to_cut is not None)
-        self.why.setText(self._why_no_cut() if to_cut is None else "")
+        along = self._pieces_along()
+        self._cut.setVisible(len(along) == 1)
+        self.why.setText("" if len(along) == 1 else self._why_no_cut(along))
         self.why.setVisible(bool(self.why.text()))
         self.holds.refresh()
 
@@ -175,16 +175,16 @@ class LineForm(QWidget):
         pieces = [p for p in self._document.design.pieces if isinstance(p, PanelPiece)]
         return any(bound.line == self._name for piece in pieces for bound in piece.bounds)
 
-    def _piece_to_cut(self) -> Piece | None:
-        """The one piece a free seam line runs through; None when there is none, or it is cut."""
+    def _pieces_along(self) -> list[Piece]:
+        """The pieces a free seam line runs through: it is cut where there is only one."""
         if self._line().kind != "seam" or self._is_used():
-            return None
+            return []
         pattern = self._document.pattern
         drawn = next((one for one in pattern.lines if one.name == self._name), None)
         pieces = (sewn.piece for sewn in pattern.pieces)
-        return None if drawn is None else piece_along(pattern.design, pieces, drawn)
+        return [] if drawn is None else pieces_along(pattern.design, pieces, drawn)
 
-    def _why_no_cut(self) -> str:
+    def _why_no_cut(self, along: list[Piece]) -> str:
         """Why no piece can be cut along a line that runs from edge to edge; nothing when one is."""
         line, design = self._line(), self._document.design
         if not isinstance(line.path, AnchoredPath) or line.path.start.edge == line.path.end.edge:
@@ -196,21 +196,23 @@ class LineForm(QWidget):
             return "To cut a piece along it, make it a seam."
         if line.kind != "seam":
             return ""
-        return self._why_not_here(line)
+        return self._why_not_here(line, along)
 
-    def _why_not_here(self, line: StyleLine) -> str:
+    def _why_not_here(self, line: StyleLine, along: list[Piece]) -> str:
         """What is in the way of a cut along a seam line that runs from edge to edge."""
         pattern = self._document.pattern
         drawn = next((one for one in pattern.lines if one.name == line.name), None)
         panel = next((one for one in pattern.panels if one.name == line.panel), None)
         if drawn is None or panel is None:
             return ""
-        return why_no_cut(pattern.design, panel, (one.piece for one in pattern.pieces), drawn)
+        pieces = [one.piece for one in pattern.pieces]
+        return why_no_cut(pattern.design, panel, pieces, drawn, along)
 
     def _cut_here(self) -> None:
-        piece = self._piece_to_cut()
-        if piece is None:
+        along = self._pieces_along()
+        if len(along) != 1:
             return
+        (piece,) = along
         line, name, design = self._line(), piece.name, self._document.history.design
         panel = next(p for p in self._document.pattern.panels if p.name == line.panel)
         try:

@@ -9,7 +9,7 @@ from shapely.ops import split, unary_union
 
 from studio.block.panel import Panel
 from studio.curves import Edge, Outline
-from studio.cut.divide import Yoke, divided, piece_along, with_yoke
+from studio.cut.divide import Yoke, divided, pieces_along, with_yoke
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design import AnchoredPath, OnEdge, StyleLine
 from studio.design.cloth import CuttingRule
@@ -90,7 +90,7 @@ def test_a_leg_that_lines_bound_already_is_cut_again_and_all_that_lay_on_it_stil
     design = msgspec.structs.replace(DEMO, lines=(*DEMO.lines, line))
     before = evaluate(design)
     drawn = next(one for one in before.lines if one.name == "shin")
-    piece = piece_along(design, [sewn.piece for sewn in before.pieces], drawn)
+    (piece,) = pieces_along(design, [sewn.piece for sewn in before.pieces], drawn)
     assert piece.name == f"{panel_name}-leg"
     on = next(one for one in before.panels if one.name == panel_name)
     made = divided(design, on, piece.name, line, "part", piece.outline)
@@ -114,7 +114,7 @@ def knee_cut(design):
     made = replace(design, lines=(*design.lines, line))
     before = evaluate(made)
     drawn = next(one for one in before.lines if one.name == "knee-seam")
-    piece = piece_along(made, [sewn.piece for sewn in before.pieces], drawn)
+    (piece,) = pieces_along(made, [sewn.piece for sewn in before.pieces], drawn)
     on = next(one for one in before.panels if one.name == "front")
     cut = divided(made, on, piece.name, line, "lower", piece.outline)
     return before, piece.name, cut, evaluate(cut)
@@ -252,9 +252,9 @@ def test_a_line_through_two_pieces_cuts_none_and_one_where_a_dart_tapers_is_refu
         design = msgspec.structs.replace(DEMO, lines=(*DEMO.lines, line))
         pattern = evaluate(design)
         drawn = next(one for one in pattern.lines if one.name == line.name)
-        piece = piece_along(design, [sewn.piece for sewn in pattern.pieces], drawn)
+        along = pieces_along(design, [sewn.piece for sewn in pattern.pieces], drawn)
         if path is across:
-            assert piece is None
+            assert along == []
             continue
         on = next(one for one in pattern.panels if one.name == "back")
         leg = pattern.piece("back-leg").piece

@@ -5,7 +5,7 @@ import shapely
 from msgspec.structs import replace
 
 from studio.curves import Vector
-from studio.cut.divide import piece_along
+from studio.cut.divide import pieces_along
 from studio.cut.why_no_cut import why_no_cut
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.lines import AnchoredPath, Node, OnEdge, StyleLine
@@ -30,8 +30,9 @@ def told(design, drawn_line):
     drawn = next(one for one in pattern.lines if one.name == drawn_line.name)
     panel = next(one for one in pattern.panels if one.name == drawn_line.panel)
     pieces = [sewn.piece for sewn in pattern.pieces]
-    words = why_no_cut(pattern.design, panel, pieces, drawn)
-    assert (words == "") is (piece_along(pattern.design, pieces, drawn) is not None)
+    along = pieces_along(pattern.design, pieces, drawn)
+    words = why_no_cut(pattern.design, panel, pieces, drawn, along)
+    assert (words == "") is (len(along) == 1)
     inside = shapely.Polygon(panel.outline.polyline()).buffer(0.5)
     assert ("leaves" in words) is not inside.covers(shapely.LineString(drawn.chain.polyline()))
     return words

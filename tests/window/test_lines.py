@@ -325,6 +325,40 @@ def test_a_line_drawn_out_of_its_panel_is_told_what_is_wrong_with_it(window):
     assert form.why.text() == ""
 
 
+def test_the_pieces_along_a_free_seam_line_that_cuts_none_are_sought_once_a_frame(
+    window, monkeypatch
+):
+    from studio.design import AnchoredPath, Node, OnEdge, StyleLine
+    from studio.window import line_form
+
+    def path(out):
+        start = OnEdge("front.side", "front.hem", mm=300.0)
+        end = OnEdge("front.inseam", "front.hem", mm=300.0)
+        return AnchoredPath(start, end, (Node(Vector(out, 0.0)),))
+
+    plain = plain_design(ORCHARD_BODY)
+    window.document.replace(plain, None)
+    line = StyleLine("shin", "front", "seam", path(1.4))
+    window.document.change("Draw", msgspec.structs.replace(plain, lines=(line,)))
+    window.document.select(Selection("line", "shin"))
+    window.document.begin()
+    sought, seek = [], line_form.pieces_along
+
+    def counted(design, pieces, drawn):
+        sought.append(drawn.chain)
+        return seek(design, pieces, drawn)
+
+    monkeypatch.setattr(line_form, "pieces_along", counted)
+    for out in (1.5, 1.6, 0.5):
+        moved = msgspec.structs.replace(line, path=path(out))
+        window.document.preview(window.document.design.with_line(moved))
+    # Never a second time for a line that has not moved.
+    assert len(sought) == len({id(chain) for chain in sought})
+    assert len(sought) >= 3
+    assert window.details._line_form._cut.isVisible()
+    window.document.rollback()
+
+
 def test_a_yoke_without_a_name_is_refused_and_asked_for_again(window, monkeypatch):
     window.document.replace(plain_design(ORCHARD_BODY), None)
     before, told, shown = encoded(window.document.design), [], []
