@@ -5,7 +5,7 @@ from studio.curves.chain import Chain
 from studio.curves.cubic import Box, Cubic
 from studio.curves.meet import Meeting, crossings, level_meetings, meetings
 from studio.curves.offset import offset_left
-from studio.curves.outline import Corner, Edge, Outline
+from studio.curves.outline import Corner, Edge, Outline, encloses
 from studio.curves.point import UP, Point, Vector, turn_between
 from studio.curves.spline import through
 
@@ -22,6 +22,7 @@ __all__ = [
     "Point",
     "Vector",
     "crossings",
+    "encloses",
     "level_meetings",
     "meetings",
     "offset_left",

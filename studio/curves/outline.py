@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 import msgspec
 from msgspec.structs import force_setattr
@@ -13,6 +13,19 @@ from studio.curves.chain import Chain
 from studio.curves.cubic import Box
 from studio.curves.point import Point, Vector, turn_between
 from studio.errors import GeometryRefused
+
+
+def encloses(ring: Sequence[tuple[float, float]], at_x: float, at_y: float) -> bool:
+    """True when a place lies inside a ring of straight chords, the first point not repeated; exact
+    but for a place on the ring itself.
+    """
+    inside = False
+    x, y = ring[-1]
+    for next_x, next_y in ring:
+        if (y > at_y) != (next_y > at_y):
+            inside ^= at_x < x + (next_x - x) * (at_y - y) / (next_y - y)
+        x, y = next_x, next_y
+    return inside
 
 
 class Edge(msgspec.Struct, frozen=True, gc=False):
@@ -172,13 +185,7 @@ class Outline(msgspec.Struct, frozen=True, gc=False):
 
     def contains(self, point: Point, accuracy: float = tolerance.FLAT_MM) -> bool:
         """True when a point lies inside; within `accuracy` mm of the outline either may be said."""
-        inside = False
-        points = self.polyline(accuracy)
-        for (x, y), (next_x, next_y) in zip(points, (*points[1:], points[0]), strict=True):
-            if (y > point.y) != (next_y > point.y):
-                share = (point.y - y) / (next_y - y)
-                inside ^= point.x < x + (next_x - x) * share
-        return inside
+        return encloses(self.polyline(accuracy), point.x, point.y)
 
     def starting_with(self, name: str) -> Outline:
         """The same outline, listed from the first edge of that name; raises KeyError."""

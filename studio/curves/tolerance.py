@@ -24,6 +24,10 @@ OFFSET_ASKED_MM = 0.006
 FLAT_MM = 0.02
 """Chord error of polylines made for hit tests, areas of containment and the screen."""
 
+SCAN_MM = 0.5
+"""Chord error of polylines that are scanned in every frame of a drag: one for all who scan, as a
+curve remembers its last polyline only."""
+
 FIT_MM = 0.05
 """A fitted import lies within this of its points; the width of a fine plotted line."""
 

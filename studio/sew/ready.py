@@ -15,17 +15,18 @@ from studio.errors import GeometryRefused
 from studio.memo import Remembered
 from studio.sew.allowance import AllowanceRules
 from studio.sew.cut_line import cut_line
+from studio.sew.edge_rows import rows_with_room
 from studio.sew.notches import NotchPlace, is_notched
 from studio.sew.order import SewingOrder
 from studio.sew.piece_rules import piece_rules
 from studio.sew.roof import roofed
 from studio.sew.rows_at_darts import off_darts
-from studio.sew.rows_off import lying_on, rows_with_room
+from studio.sew.rows_on import parts_on
 from studio.sew.seam import Seam
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, SewnPiece
-from studio.sew.topstitch import asked_rows, rows_of, rows_that_can_be
+from studio.sew.topstitch import asked_rows, rows_that_can_be
 
 
 class Given(msgspec.Struct, frozen=True):
@@ -93,8 +94,10 @@ def ready(
         [
             part
             for seam in seams
-            for row in lying_on(piece.outline, [row for owner, row in seam.rows if owner == name])
-            for part in off_darts(row, piece.darts)
+            for owner, row in seam.rows
+            if owner == name
+            for on in _parts_on(piece.outline, row)
+            for part in off_darts(on, piece.darts)
         ]
     )
     sewn = sew_piece(
@@ -123,8 +126,7 @@ def _lined_of(
     facts = _facts(name, edges, given.rules, given.corners, given.order)
     line, trouble = cut_line(outline, facts.widths, facts.hems, facts.corners)
     line, straight = roofed(line, outline, facts.widths, facts.hems, darts)
-    inside, off = rows_with_room(name, edges, outline, facts.rows)
-    rows = rows_of(outline, inside, darts)
+    rows, off = rows_with_room(name, edges, outline, facts.rows, darts)
     second, told = second_lines(outline, facts.narrower, line, facts.widths, darts)
     trouble = (*trouble, *straight, *told)
     return Lined(facts.widths, line, trouble, rows, second, grainline(outline, warp), off)
@@ -132,3 +134,4 @@ def _lined_of(
 
 _facts = Remembered(piece_rules, 400)
 _lined = Remembered(_lined_of, 400)
+_parts_on = Remembered(parts_on, 400)

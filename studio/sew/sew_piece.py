@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from studio.block.panel import Dart
 from studio.curves import Affine, Chain, Outline, Point
-from studio.curves.tolerance import CORNER_MM
+from studio.curves.tolerance import CORNER_MM, SCAN_MM
 from studio.cut.piece import Mark, Piece
 from studio.design.joins import NotchShape
 from studio.memo import Remembered
@@ -22,8 +22,6 @@ _CORNER_FROM = 0.3
 
 _SCANS = 6
 _GRAIN_SHARE = 0.6
-_SCAN_CHORD_ERROR = 1.0
-"""Chords keep this near the outline, mm; the grainline ends a fifth of its run inside."""
 
 
 def sew_piece(
@@ -74,7 +72,7 @@ def _points_inside_of(outline: Outline, darts: tuple[Dart, ...]) -> tuple[Point,
     """The points of darts that lie on a piece: through the edge of a bag or a patch one may run as
     a pleat, and its point is not there to be drilled.
     """
-    places = outline.polyline(_SCAN_CHORD_ERROR) if darts else []
+    places = outline.polyline(SCAN_MM) if darts else []
     return tuple(
         [
             dart.point
@@ -117,9 +115,7 @@ def grainline(outline: Outline, warp: float) -> tuple[Point, Point]:
     """
     turn = Affine.turn(90.0 - warp, Point(0.0, 0.0))
     xx, xy, yx, yy, dx, dy = turn.xx, turn.xy, turn.yx, turn.yy, turn.dx, turn.dy
-    points = [
-        (xx * x + xy * y + dx, yx * x + yy * y + dy) for x, y in outline.polyline(_SCAN_CHORD_ERROR)
-    ]
+    points = [(xx * x + xy * y + dx, yx * x + yy * y + dy) for x, y in outline.polyline(SCAN_MM)]
     left, right = min(points)[0], max(points)[0]
     best = (-1.0, Point(*points[0]), Point(*points[0]))
     for k in range(_SCANS):

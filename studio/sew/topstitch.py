@@ -14,7 +14,7 @@ from studio.sew.allowance import sides_rows
 from studio.sew.ease import partner_on_a
 from studio.sew.parallel import closed, joined, moved, run_out
 from studio.sew.rows_at_darts import off_darts, parted
-from studio.sew.rows_off import lies_beside, off_sentence
+from studio.sew.rows_on import is_beyond, off_sentence, parts_on
 from studio.sew.sewn import MeasuredJoin, MeasuredSide
 
 RUNS_OUT_MM = 1.0
@@ -38,7 +38,7 @@ def rows_of(
 
 
 def asked_rows(piece: Piece, asked: Sequence[Topstitch]) -> tuple[Chain, ...]:
-    """The rows the maker asks for along edges and marks of a piece.
+    """The rows the maker asks for along edges and marks of a piece, as far as they lie on it.
 
     Raises:
         GeometryRefused: the piece has no edge or mark that `asked` names, or no room beside it.
@@ -180,16 +180,19 @@ def _asked_of(piece: Piece, asked: Topstitch) -> tuple[Chain, ...]:
             f"The topstitching along {asked.along} has no length.", where=piece.name
         )
     stretch = chain.between(max(0.0, asked.start), high)
-    for row in asked.rows:
-        is_outside = row < 0.0 and piece.outline.has(asked.along)
-        if is_outside or not lies_beside(piece.outline, stretch, row):
-            raise GeometryRefused(off_sentence(piece.name, asked.along, row), where=piece.name)
     before, after = (_line_under(piece, end, asked.along) for end in (stretch.start, stretch.end))
     darts = tuple([dart for dart in piece.darts if dart.edge == asked.along])
     found: list[Chain] = []
     for row in asked.rows:
-        parts = list(parted(stretch, darts, row))
-        found += _rows_run_out(parts, before, after, row) if row else parts
+        is_outside = row < 0.0 and piece.outline.has(asked.along)
+        made: list[Chain] = []
+        if not is_outside and not is_beyond(piece.outline, row):
+            parts = list(parted(stretch, darts, row))
+            made = _rows_run_out(parts, before, after, row) if row else parts
+        on = [part for one in made for part in parts_on(piece.outline, one)]
+        if not on:
+            raise GeometryRefused(off_sentence(piece.name, asked.along, row), where=piece.name)
+        found += on
     # A line drawn on the piece may run across any of its darts, and be drawn as they lie open.
     return tuple([part for row in found for part in off_darts(row, piece.darts)])
 
