@@ -11,7 +11,8 @@ from msgspec.structs import force_setattr
 
 from studio.curves import tolerance
 from studio.curves.affine import Affine
-from studio.curves.cubic import Box, Cubic
+from studio.curves.box import Box
+from studio.curves.cubic import Cubic
 from studio.curves.point import Point, Vector
 from studio.errors import GeometryRefused
 

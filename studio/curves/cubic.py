@@ -14,6 +14,7 @@ from msgspec.structs import force_setattr
 
 from studio.curves import kernel, tolerance
 from studio.curves.affine import Affine
+from studio.curves.box import Box
 from studio.curves.point import Point, Vector
 
 CHORDS = 12
@@ -21,55 +22,6 @@ CHORDS = 12
 
 
 _OFFSETS_KEPT = 4
-
-
-class Box(msgspec.Struct, frozen=True, gc=False):
-    """An upright rectangle, in mm."""
-
-    left: float
-    bottom: float
-    right: float
-    top: float
-
-    @property
-    def width(self) -> float:
-        """Width in mm."""
-        return self.right - self.left
-
-    @property
-    def height(self) -> float:
-        """Height in mm."""
-        return self.top - self.bottom
-
-    @property
-    def centre(self) -> Point:
-        """The middle."""
-        return Point((self.left + self.right) / 2.0, (self.bottom + self.top) / 2.0)
-
-    def with_(self, other: Box) -> Box:
-        """The least box that holds both."""
-        return Box(
-            min(self.left, other.left),
-            min(self.bottom, other.bottom),
-            max(self.right, other.right),
-            max(self.top, other.top),
-        )
-
-    def is_near(self, point: Point, reach: float) -> bool:
-        """True when a point lies in the box or within `reach` mm of it, measured upright."""
-        return (
-            self.left - reach <= point.x <= self.right + reach
-            and self.bottom - reach <= point.y <= self.top + reach
-        )
-
-    def meets(self, other: Box, gap: float = 0.0) -> bool:
-        """True when the boxes overlap or lie within `gap` mm of each other."""
-        return (
-            self.left <= other.right + gap
-            and other.left <= self.right + gap
-            and self.bottom <= other.top + gap
-            and other.bottom <= self.top + gap
-        )
 
 
 class Offset(msgspec.Struct, frozen=True, gc=False):

@@ -9,8 +9,8 @@ from msgspec.structs import force_setattr
 
 from studio.curves import tolerance
 from studio.curves.affine import Affine
+from studio.curves.box import Box
 from studio.curves.chain import Chain
-from studio.curves.cubic import Box
 from studio.curves.point import Point, Vector, turn_between
 from studio.errors import GeometryRefused
 
