@@ -12,7 +12,7 @@ import math
 import numpy as np
 
 from studio.constrain import limits
-from studio.constrain.groups import Floats
+from studio.constrain.group import Floats
 from studio.constrain.sketch import PointRef, Sketch
 from studio.constrain.solve import exactly, slides_leaving
 from studio.constrain.system import Sheet, Spot, System, Unsolvable

@@ -6,7 +6,7 @@ import msgspec
 import numpy as np
 
 from studio.constrain import limits
-from studio.constrain.groups import Floats
+from studio.constrain.group import Floats
 from studio.constrain.sketch import Sketch
 from studio.constrain.system import Sheet, Spot, System, Unsolvable
 

@@ -12,15 +12,9 @@ import numpy as np
 from msgspec.structs import replace
 
 from studio.constrain import limits
-from studio.constrain.groups import (
-    GROUPS,
-    Complexes,
-    Floats,
-    Group,
-    Integers,
-    Lengths,
-    State,
-)
+from studio.constrain.curve_groups import Lengths
+from studio.constrain.group import Complexes, Floats, Group, Integers, State
+from studio.constrain.groups import GROUPS
 from studio.constrain.rows import Rows
 from studio.constrain.sketch import PointRef, Sketch
 from studio.curves import Point, Vector
