@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from studio import numbers
 from studio.block.panel import Panel
 from studio.constrain import Diagnosis, diagnosis, reach, solved
-from studio.cut.held import bound, linked
+from studio.cut.bound import bound
+from studio.cut.held import linked
 from studio.design.design import Design
 from studio.design.holds import Hold, lines_in, title_of, value_field
 from studio.errors import YokewrightError
