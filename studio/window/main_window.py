@@ -30,30 +30,25 @@ from studio.canvas.dimensions import Dimension
 from studio.canvas.draw_tool import DrawTool
 from studio.canvas.scene import Sheet, Shown
 from studio.canvas.select_tool import SelectTool
-from studio.canvas.selection import Selection
 from studio.canvas.still_tool import StillTool
 from studio.canvas.theme import DARK, LIGHT, Theme
 from studio.canvas.view import DraftView
 from studio.check import names_in
-from studio.cut.divide import with_yoke
-from studio.cut.parts import Part
-from studio.design import Design, Join, ShapePiece
+from studio.design import Design
 from studio.design.file import SUFFIX
-from studio.errors import YokewrightError
 from studio.exchange.along import Sheet as ReadSheet
 from studio.exchange.along import sheet_of
 from studio.exchange.work_sheet import work_sheet_of
 from studio.numbers import LengthUnit
-from studio.pattern import Pattern, with_parts
+from studio.pattern import Pattern
 from studio.window import dialogs, export_dialog, recent
+from studio.window.add_acts import AddActs
 from studio.window.canvas_context import DocumentContext
 from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
 from studio.window.file_acts import FileActs
-from studio.window.join_dialog import JoinDialog
 from studio.window.ledger_pane import LedgerPane
 from studio.window.menus import Menus
-from studio.window.part_dialog import PartDialog
 from studio.window.pocket_window import PocketWindow
 from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
@@ -63,7 +58,6 @@ from studio.window.stash_acts import StashActs
 from studio.window.style import palette_of, style_sheet_of
 from studio.window.walk_bar import WalkBar
 from studio.window.wearer_pane import WearerPane
-from studio.window.yoke_dialog import YokeDialog
 
 if TYPE_CHECKING:
     from studio.window.lay_window import LayWindow
@@ -91,6 +85,7 @@ class MainWindow(QMainWindow):
         self.ledger = LedgerPane(self.document, LIGHT)
         self.walking = WalkBar(self.document, self.sheet)
         self.stash = StashActs(self.document, self)
+        self.adding = AddActs(self.document, self)
         self.files = FileActs(self.document, recovery or Recovery(), self)
         self._laying: LayWindow | None = None
         self._lay_out()
@@ -134,7 +129,7 @@ class MainWindow(QMainWindow):
 
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit; files stay in mm."""
-        self.unit = self.stash.unit = self.files.unit = unit
+        self.unit = self.stash.unit = self.adding.unit = self.files.unit = unit
         for pane in (self.road, self.details, self.ledger, self.sheet, self.walking):
             pane.set_unit(unit)
         if self._laying is not None:
@@ -176,23 +171,6 @@ class MainWindow(QMainWindow):
         self.view.take(self.tool if self.view.tool is self.pencil else self.pencil)
         self.view.setFocus()
 
-    def cut_yoke(self) -> None:
-        """Ask for a yoke's numbers and cut it."""
-        pattern = self.document.pattern
-        dialog = YokeDialog([panel.name for panel in pattern.panels], self.unit, self)
-        while dialog.exec():
-            asked = dialog.yoke()
-            panel = next(p for p in self.document.pattern.panels if p.name == asked.panel)
-            try:
-                made = with_yoke(self.document.history.design, panel, asked)
-            except YokewrightError as problem:
-                dialogs.tell(self, "The yoke could not be cut.", self._in_unit(problem.sentence))
-                continue
-            if self.document.change(f"Cut {asked.name}", made):
-                self._show_anew()
-                self._pick_added(asked.name)
-            return
-
     def walk(self) -> None:
         """Walk the picked seam, or end the walk."""
         if self.walking.walk is not None:
@@ -206,20 +184,6 @@ class MainWindow(QMainWindow):
             self.view.fit()
         else:
             self._hint.setText(f"{picked.name} cannot be walked: a side of it is missing.")
-
-    def join_edges(self) -> None:
-        """Ask for two runs of edges and join them."""
-        pattern = self.document.pattern
-        dialog = JoinDialog(pattern.pieces, pattern.design.joins, self, self.unit)
-        if dialog.exec():
-            self.take_join(dialog.join())
-
-    def take_join(self, join: Join) -> None:
-        """Add a join and pick it."""
-        design = self.document.history.design
-        changed = replace(design, joins=(*design.joins, join))
-        if self.document.change(f"Join: {join.name}", changed):
-            self.document.select(Selection("join", join.name))
 
     def check_pockets(self) -> PocketWindow:
         """What each pocket takes, in a window that stays open beside this one."""
@@ -248,42 +212,6 @@ class MainWindow(QMainWindow):
         shown.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         shown.show()
         return shown
-
-    def add_part(self, kind: type[Part]) -> None:
-        """Ask for the numbers of a part and add it."""
-        pattern = self.document.pattern
-        dialog = PartDialog(
-            kind,
-            [panel.name for panel in pattern.panels],
-            [cloth.name for cloth in pattern.design.cloths],
-            self.unit,
-            self,
-            [piece.name for piece in pattern.design.pieces if isinstance(piece, ShapePiece)],
-            kind().fitting({panel.name: panel for panel in pattern.panels}),  # type: ignore[call-arg]
-        )
-        while dialog.exec():
-            if self.take_part(dialog.part()):
-                return
-
-    def take_part(self, part: Part) -> bool:
-        """Add a part; False, and the reason told, when it cannot be."""
-        try:
-            made = with_parts(self.document.history.design, part)
-        except YokewrightError as problem:
-            dialogs.tell(self, "The part could not be added.", self._in_unit(problem.sentence))
-            return False
-        if self.document.change(f"Add {part.name}", made):
-            self._show_anew()
-            self._pick_added(part.name)
-        return True
-
-    def _pick_added(self, name: str) -> None:
-        """What was added is picked, to be put in its place: its line, else its piece."""
-        design = self.document.design
-        for kind, parts in (("line", design.lines), ("piece", design.pieces)):
-            if any(one.name == name for one in parts):
-                self.document.select(Selection(kind, name))  # type: ignore[arg-type]
-                return
 
     def fit_picked(self) -> None:
         """Bring what is picked into view."""
@@ -391,6 +319,7 @@ class MainWindow(QMainWindow):
         self.view.numbered.connect(self._take_number)
         self.details.walk_asked.connect(self.walk)
         self.walking.ended.connect(self._end_walk)
+        self.adding.added.connect(self._show_anew)
         self.files.replaced.connect(self._show_anew)
         self.files.warned.connect(self.statusBar().showMessage)
 

@@ -95,11 +95,11 @@ class Menus:
     def _make_draft(self, menu: QMenu) -> None:
         window = self._window
         self._add(menu, "Draw a style line", "D", window.draw_line)
-        self._add(menu, "Cut a yoke…", None, window.cut_yoke)
+        self._add(menu, "Cut a yoke…", None, window.adding.cut_yoke)
         parts = menu.addMenu("Add a part")
         for kind in PARTS:
-            self._add(parts, f"{kind.title}…", None, partial(window.add_part, kind))
-        self._add(menu, "Join edges…", None, window.join_edges)
+            self._add(parts, f"{kind.title}…", None, partial(window.adding.add_part, kind))
+        self._add(menu, "Join edges…", None, window.adding.join_edges)
         self._add(menu, "Walk the picked seam", "W", window.walk)
         self._add(menu, "Check the pockets…", None, window.check_pockets)
 

@@ -136,7 +136,7 @@ def test_a_yoke_is_cut_from_numbers_and_a_bad_one_asks_again(window, monkeypatch
     monkeypatch.setattr(yoke_dialog.YokeDialog, "exec", lambda _: QDialog.DialogCode.Accepted)
     monkeypatch.setattr(yoke_dialog.YokeDialog, "yoke", lambda _: next(answers))
     monkeypatch.setattr(dialogs, "tell", lambda *words: told.append(words))
-    window.cut_yoke()
+    window.adding.cut_yoke()
     assert len(told) == 1
     assert "past the end" in told[0][2]
     assert window.document.history.undo_label == "Cut yoke"
@@ -185,7 +185,7 @@ def test_a_part_is_added_from_its_dialog_and_undone(window):
     dialog._set("from_side", True)
     assert dialog.part().from_side
     dialog._set("from_side", False)
-    assert window.take_part(dialog.part())
+    assert window.adding.take_part(dialog.part())
     assert window.document.pattern.piece("rule-pocket").piece.panel == "front"
     assert window.document.history.undo_label == "Add rule-pocket"
     window.document.undo()
@@ -209,7 +209,7 @@ def test_the_facing_of_a_band_is_chosen_in_its_dialog_and_added_as_one_step(wind
         box.setCurrentIndex(row)
         box.activated.emit(row)
         assert dialog.part().facing == cloth
-    assert window.take_part(dialog.part())
+    assert window.adding.take_part(dialog.part())
     pieces = {sewn.piece.name: sewn.piece for sewn in window.document.pattern.pieces}
     assert pieces["band-back"].cloth == "main"
     assert pieces["band-back-facing"].cloth == "lining"
@@ -370,7 +370,7 @@ def test_a_yoke_without_a_name_is_refused_and_asked_for_again(window, monkeypatc
 
     monkeypatch.setattr(yoke_dialog.YokeDialog, "exec", answered)
     monkeypatch.setattr(dialogs, "tell", lambda *words: told.append(words[1:]))
-    window.cut_yoke()
+    window.adding.cut_yoke()
     assert told == [("The yoke could not be cut.", "The yoke needs a name.")]
     assert shown[0] is shown[1]
     assert encoded(window.document.design) == before
@@ -406,6 +406,6 @@ def test_what_is_refused_is_told_in_a_sentence_that_begins_with_no_inner_name(wi
 
     told = []
     monkeypatch.setattr(dialogs, "tell", lambda *words: told.append(words[2]))
-    assert not window.take_part(PatchPocket(name=""))
-    assert not window.take_part(PatchPocket(name="tiny", width=2.0))
+    assert not window.adding.take_part(PatchPocket(name=""))
+    assert not window.adding.take_part(PatchPocket(name="tiny", width=2.0))
     assert told == ["The part needs a name.", "A pocket needs a width and a height (tiny)."]

@@ -548,7 +548,7 @@ def test_a_drawn_block_left_as_drawn_is_named_later_and_a_yoke_is_refused_in_wor
     told, answers = [], [True, False]
     monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
     monkeypatch.setattr(YokeDialog, "exec", lambda _: answers.pop(0))
-    window.cut_yoke()
+    window.adding.cut_yoke()
     assert "has no edge" in told[0]
     window.road.open_stage(BLOCK)
     form = window.road._drawn
@@ -605,7 +605,8 @@ def test_a_part_that_is_added_is_in_view_at_once(window):
 
     before = {sewn.piece.name for sewn in window.document.pattern.pieces}
     window.view.zoom(6.0)
-    assert window.take_part(PatchPocket(name="nail-pocket", panel="back", width=90.0, height=90.0))
+    asked = PatchPocket(name="nail-pocket", panel="back", width=90.0, height=90.0)
+    assert window.adding.take_part(asked)
     seen = window.view.mapToScene(window.view.viewport().rect()).boundingRect()
     new = {sewn.piece.name for sewn in window.document.pattern.pieces} - before
     assert new

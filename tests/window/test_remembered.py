@@ -52,5 +52,5 @@ def test_a_unit_that_is_none_is_not_taken_from_the_settings(window):
     ids=["patch", "loop", "belt"],
 )
 def test_what_was_added_is_picked(window, part, kind):
-    assert window.take_part(part)
+    assert window.adding.take_part(part)
     assert (window.document.selection.kind, window.document.selection.name) == (kind, part.name)

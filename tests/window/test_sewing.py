@@ -211,7 +211,7 @@ def test_edges_are_joined_from_two_lists_and_taken_apart(window):
     assert "second side 102.76 cm" in dialog.told.text()
     join = dialog.join()
     assert join.b.edges == (EdgeRef("back-leg", "back.side"), EdgeRef("yoke", "back.side"))
-    window.take_join(join)
+    window.adding.take_join(join)
     row = next(r for r in window.document.pattern.ledger if r.name == "outer seam")
     assert row.length_b == pytest.approx(1027.6, abs=0.1)
     assert window.document.selection == Selection("join", "outer seam")

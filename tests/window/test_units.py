@@ -107,7 +107,7 @@ def test_the_yoke_dialog_takes_inches_with_fractions_and_cuts_at_exactly_that(wi
 
     monkeypatch.setattr(YokeDialog, "exec", answer)
     window.set_unit("inch")
-    window.cut_yoke()
+    window.adding.cut_yoke()
     assert asked["yoke"].at_rise == 84.1375
     # What was not touched is what it was, not what its digits say.
     assert asked["yoke"].at_side == 30.0
@@ -121,7 +121,7 @@ def test_a_yoke_that_cannot_be_cut_is_told_in_the_unit(window, monkeypatch):
     told = []
     monkeypatch.setattr(dialogs, "tell", lambda _over, title, words: told.append(title + words))
     window.set_unit("inch")
-    window.cut_yoke()
+    window.adding.cut_yoke()
     assert "could not be cut" in told[0]
     assert not re.search(r"\bmm\b", told[0])
 

@@ -1,0 +1,109 @@
+"""What a maker adds by asking for it: a yoke, a part, a join of edges."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
+
+from studio import numbers
+from studio.canvas.selection import Selection
+from studio.check import names_in
+from studio.cut.divide import with_yoke
+from studio.cut.parts import Part
+from studio.design import Join, ShapePiece
+from studio.errors import YokewrightError
+from studio.numbers import LengthUnit
+from studio.pattern import with_parts
+from studio.window import dialogs
+from studio.window.document import Document
+from studio.window.join_dialog import JoinDialog
+from studio.window.part_dialog import PartDialog
+from studio.window.yoke_dialog import YokeDialog
+
+
+class AddActs(QObject):
+    """Each is one step of the history; `over` is the widget that questions are asked over.
+
+    `added` tells that there is something new, which may lie outside of what is in view.
+    """
+
+    added = Signal()
+
+    def __init__(self, document: Document, over: QWidget) -> None:
+        super().__init__(over)
+        self._document = document
+        self._over = over
+        self.unit: LengthUnit = "mm"
+
+    def cut_yoke(self) -> None:
+        """Ask for a yoke's numbers and cut it."""
+        pattern = self._document.pattern
+        dialog = YokeDialog([panel.name for panel in pattern.panels], self.unit, self._over)
+        while dialog.exec():
+            asked = dialog.yoke()
+            panel = next(p for p in self._document.pattern.panels if p.name == asked.panel)
+            try:
+                made = with_yoke(self._document.history.design, panel, asked)
+            except YokewrightError as problem:
+                self._tell("The yoke could not be cut.", problem)
+                continue
+            if self._document.change(f"Cut {asked.name}", made):
+                self._show_added(asked.name)
+            return
+
+    def join_edges(self) -> None:
+        """Ask for two runs of edges and join them."""
+        pattern = self._document.pattern
+        dialog = JoinDialog(pattern.pieces, pattern.design.joins, self._over, self.unit)
+        if dialog.exec():
+            self.take_join(dialog.join())
+
+    def take_join(self, join: Join) -> None:
+        """Add a join and pick it."""
+        design = self._document.history.design
+        changed = replace(design, joins=(*design.joins, join))
+        if self._document.change(f"Join: {join.name}", changed):
+            self._document.select(Selection("join", join.name))
+
+    def add_part(self, kind: type[Part]) -> None:
+        """Ask for the numbers of a part and add it."""
+        pattern = self._document.pattern
+        dialog = PartDialog(
+            kind,
+            [panel.name for panel in pattern.panels],
+            [cloth.name for cloth in pattern.design.cloths],
+            self.unit,
+            self._over,
+            [piece.name for piece in pattern.design.pieces if isinstance(piece, ShapePiece)],
+            kind().fitting({panel.name: panel for panel in pattern.panels}),  # type: ignore[call-arg]
+        )
+        while dialog.exec():
+            if self.take_part(dialog.part()):
+                return
+
+    def take_part(self, part: Part) -> bool:
+        """Add a part; False, and the reason told, when it cannot be."""
+        try:
+            made = with_parts(self._document.history.design, part)
+        except YokewrightError as problem:
+            self._tell("The part could not be added.", problem)
+            return False
+        if self._document.change(f"Add {part.name}", made):
+            self._show_added(part.name)
+        return True
+
+    def _show_added(self, name: str) -> None:
+        """What was added is picked, to be put in its place: its line, else its piece."""
+        self.added.emit()
+        design = self._document.design
+        for kind, parts in (("line", design.lines), ("piece", design.pieces)):
+            if any(one.name == name for one in parts):
+                self._document.select(Selection(kind, name))  # type: ignore[arg-type]
+                return
+
+    def _tell(self, what: str, problem: YokewrightError) -> None:
+        """What could not be done, and why, with its lengths in the unit chosen."""
+        names = names_in(self._document.design)
+        why = numbers.retold(problem.sentence, self.unit, names=names)
+        dialogs.tell(self._over, what, why)
