@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, QRect, QTimer
 from PySide6.QtGui import QValidator
-from PySide6.QtWidgets import QToolTip, QWidget
+from PySide6.QtWidgets import QWidget
 
 from studio import numbers
 from studio.canvas.pane_spin_box import PaneSpinBox
+from studio.canvas.told_beside import tell_beside
 from studio.errors import BadInput
-
-_TOLD_MS = 8000
 
 _SLACK = 1e-9
 
@@ -62,20 +60,8 @@ class ReadField(PaneSpinBox):
             self.read_text(text)
         except BadInput as problem:
             self.problem = f"{self._label}: {problem.message}"
-            self._tell_beside()
+            tell_beside(self, lambda: self.problem)
         return text
-
-    def _tell_beside(self) -> None:
-        """Once the next widget has its focus, which would wipe the words away; by then they may
-        have been told otherwise, or the field may be gone.
-        """
-        below, over = self.mapToGlobal(QPoint(0, self.height())), self.window()
-
-        def tell() -> None:
-            if self.problem:
-                QToolTip.showText(below, self.problem, over, QRect(), _TOLD_MS)
-
-        QTimer.singleShot(0, over, tell)
 
 
 class PlainField(ReadField):

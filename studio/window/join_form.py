@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
     QLabel,
-    QLineEdit,
     QPushButton,
     QVBoxLayout,
     QWidget,
@@ -23,8 +22,8 @@ from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.sew.allowance import asked_sides, sides_rows
 from studio.sew.constructions import CONSTRUCTIONS
-from studio.typed_length import read_lengths
 from studio.window.document import Document
+from studio.window.lengths_field import LengthsField
 from studio.window.rows_words import told_rows
 
 _WRAPS = {"a": "first side", "b": "second side"}
@@ -65,25 +64,21 @@ class JoinForm(QWidget):
             lambda _at: self._set("wraps", self.wraps.currentData(), "Wrap the other side")
         )
         self._form.addRow("Wraps", self.wraps)
-        self.ease = LengthField(
-            "Ease", lambda mm: self._set("ease", mm, "Set the ease"), least=-200
-        )
+        self.ease = LengthField("Ease", self._set_ease, least=-200)
         self.ease.set_unit(unit)
         self.ease.setToolTip(
             "How much longer the second side is on purpose; less than nothing where the first is."
         )
         self._form.addRow("Ease", self.ease)
-        self.eased = QLineEdit()
-        self.eased.setAccessibleName("Eased in between")
+        self.eased = LengthsField("Eased between", unit, self._take_eased)
         self.eased.setPlaceholderText("all along")
         self.eased.setToolTip(self._eased_words())
-        self.eased.editingFinished.connect(self._take_eased)
+        self.eased.refused.connect(document.refused)
         self._form.addRow("Eased between", self.eased)
-        self.rows = QLineEdit()
-        self.rows.setAccessibleName("Rows of topstitching")
+        self.rows = LengthsField("Topstitched at", unit, self._take_rows)
         self.rows.setPlaceholderText("none")
         self.rows.setToolTip(f"{told_rows(unit)} Empty for none.")
-        self.rows.editingFinished.connect(self._take_rows)
+        self.rows.refused.connect(document.refused)
         self._form.addRow("Topstitched at", self.rows)
         self._class = QLabel()
         self._class.setProperty("role", "faint")
@@ -109,10 +104,8 @@ class JoinForm(QWidget):
         if not self.ease.hasFocus():
             self.ease.show_mm(join.ease)
         self._form.setRowVisible(self.eased, join.ease != 0.0)
-        if not self.eased.hasFocus():
-            self.eased.setText(numbers.listed(join.eased or (), self._unit))
-        if not self.rows.hasFocus():
-            self.rows.setText(numbers.listed(self._rows(join), self._unit))
+        self.eased.show_lengths(join.eased or ())
+        self.rows.show_lengths(self._rows(join))
         decimals = numbers.DECIMALS[self._unit]
         widths = [
             numbers.length(width, self._unit, decimals)
@@ -138,53 +131,33 @@ class JoinForm(QWidget):
         on_a, on_b = sides_rows(join, self._document.design.standard_allowance)
         return (*on_a, *on_b)
 
-    def _take_eased(self) -> None:
-        join = self._join()
-        if join is None or self.eased.text() == numbers.listed(join.eased or (), self._unit):
-            return
-        try:
-            places = read_lengths(self.eased.text(), self._unit)
-        except BadInput:
-            places = (0.0,)
+    def _take_eased(self, places: tuple[float, ...]) -> None:
         if not places:
-            self._set("eased", (), "Ease all along")
+            self._set("eased", None, "Ease all along")
         elif len(places) == 2 and places[0] < places[1]:
             self._set("eased", places, "Ease between")
         else:
-            self._document.refused.emit(self._eased_words())
-            self.refresh()
+            raise BadInput(self._eased_words())
 
-    def _take_rows(self) -> None:
+    def _take_rows(self, rows: tuple[float, ...]) -> None:
         join = self._join()
-        # What is shown has few digits: left alone, it is no change.
-        if join is None or self.rows.text() == numbers.listed(self._rows(join), self._unit):
-            return
-        try:
-            rows = tuple(dict.fromkeys(read_lengths(self.rows.text(), self._unit)))
-        except BadInput as problem:
-            self._document.refused.emit(problem.message)
-            self.refresh()
-            return
-        if rows != self._rows(join):
-            self._set("rows", rows, "Topstitch")
+        once = tuple(dict.fromkeys(rows))
+        if join is not None and once != self._rows(join):
+            self._set("rows", once, "Topstitch")
 
     def _eased_words(self) -> str:
         such = numbers.listed((100.0, 250.0), self._unit)
         return f"From and to along the first side in {self._unit} with a comma, such as {such}."
 
+    def _set_ease(self, mm: float | None) -> None:
+        if mm is not None:
+            self._set("ease", mm, "Set the ease")
+
     def _set(self, field: str, value: Any, label: str) -> None:
         design = self._document.history.design
         joins = []
-        if field == "eased" and value == ():
-            kept = tuple(
-                replace(join, eased=None) if join.name == self._name else join
-                for join in design.joins
-            )
-            if kept != design.joins:
-                self._document.change(f"{label}: {self._name}", replace(design, joins=kept))
-            return
         for join in design.joins:
-            if join.name == self._name and value is not None and getattr(join, field) != value:
+            if join.name == self._name and getattr(join, field) != value:
                 join = replace(join, **{field: value})
                 if field == "construction":
                     join = replace(join, rows=None)

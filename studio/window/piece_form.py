@@ -6,34 +6,26 @@ from functools import partial
 
 from msgspec.structs import replace
 from PySide6.QtWidgets import (
-    QCheckBox,
     QComboBox,
     QGridLayout,
-    QHBoxLayout,
     QLabel,
-    QLineEdit,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
-from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.cloth.stash_edit import cutting_of
 from studio.cut.parts.band_facing import facings_beside
 from studio.design.joins import Corner, EdgeRef, Finish
 from studio.design.pieces import PieceRecipe
-from studio.design.topstitch import Topstitch
-from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.sew.allowance import finish_allowance
 from studio.sew.constructions import FINISHES
 from studio.sew.sewn import SewnPiece
-from studio.typed_length import read_lengths
 from studio.window.cut_form import CutForm
 from studio.window.cutting_form import CuttingForm
 from studio.window.document import Document
-from studio.window.rows_words import USUAL_ROWS, told_rows
+from studio.window.rows_form import RowsForm
 from studio.window.take_away import piece_button
 from studio.window.widgets import emptied, faint
 
@@ -62,7 +54,7 @@ class PieceForm(QWidget):
         self.corners: dict[tuple[str, str], QComboBox] = {}
         self.cut: CutForm | None = None
         self.cutting: CuttingForm | None = None
-        self.through: QCheckBox | None = None
+        self.rows: RowsForm | None = None
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 6, 0, 0)
         self._column.setSpacing(4)
@@ -82,12 +74,13 @@ class PieceForm(QWidget):
             design.joins,
             design.finishes,
             design.corners,
-            design.topstitching,
             design.standard_allowance,
         )
         if shape != self._shape:
             self._shape = shape
             self._build(sewn)
+        elif self.rows is not None:
+            self.rows.refresh()
 
     def set_finish(self, edge: str, how: str) -> None:
         """Finish an edge, or say nothing of it."""
@@ -119,33 +112,6 @@ class PieceForm(QWidget):
             kept += (Corner(self._name, before, after, how),)  # type: ignore[arg-type]
         self._document.change(f"Corner of {self._name}", replace(design, corners=kept))
 
-    def stitch(self, along: str, text: str, *, through: bool = False) -> None:
-        """Add rows of topstitching along an edge or a mark, at distances with commas; `through`
-        what the piece is laid on as well.
-        """
-        try:
-            rows = read_lengths(text, self._unit)
-        except BadInput as problem:
-            self._document.refused.emit(problem.message)
-            return
-        if not rows:
-            self._document.refused.emit(told_rows(self._unit))
-            return
-        design = self._document.history.design
-        # One row typed twice is one row, and none is stitched a second time over itself.
-        one = Topstitch(self._name, along, tuple(dict.fromkeys(rows)), through=through)
-        if one in design.topstitching:
-            self._document.refused.emit(f"{along} has these rows already.")
-            return
-        asked = (*design.topstitching, one)
-        self._document.change(f"Topstitch {along}", replace(design, topstitching=asked))
-
-    def unstitch(self, one: Topstitch) -> None:
-        """Take rows away again."""
-        design = self._document.history.design
-        kept = tuple(other for other in design.topstitching if other != one)
-        self._document.change(f"No rows along {one.along}", replace(design, topstitching=kept))
-
     def _sewn(self) -> SewnPiece | None:
         return next((s for s in self._document.pattern.pieces if s.piece.name == self._name), None)
 
@@ -154,7 +120,7 @@ class PieceForm(QWidget):
 
     def _build(self, sewn: SewnPiece | None) -> None:
         emptied(self._column)
-        self.finishes, self.corners = {}, {}
+        self.finishes, self.corners, self.rows = {}, {}, None
         recipe = self._recipe()
         if recipe is not None:
             self.cut = CutForm(self._document, recipe, self._unit)
@@ -234,53 +200,10 @@ class PieceForm(QWidget):
         self.set_corner(before, after, box.currentData())
 
     def _add_stitching(self, sewn: SewnPiece) -> None:
-        self._column.addWidget(_head("Topstitching"))
-        for one in self._document.design.topstitching:
-            if one.piece != self._name:
-                continue
-            line = QHBoxLayout()
-            words = f"{numbers.listed(one.rows, self._unit)} {self._unit}"
-            beneath = ", through what lies beneath" if one.through else ""
-            line.addWidget(faint(f"{one.along}: {words}{beneath}"), 1)
-            gone = QToolButton()
-            gone.setText("✕")
-            gone.setAccessibleName(f"No rows along {one.along}")
-            gone.setProperty("role", "small")
-            gone.clicked.connect(partial(self._unstitched, one))
-            line.addWidget(gone)
-            self._column.addLayout(line)
-        line = QHBoxLayout()
-        along = QComboBox()
-        along.setAccessibleName("Stitch along")
-        along.addItems(
-            list(dict.fromkeys(e.name for e in (*sewn.piece.outline, *sewn.piece.marks)))
-        )
-        along.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        rows = QLineEdit()
-        rows.setPlaceholderText(numbers.listed(USUAL_ROWS[self._unit], self._unit))
-        rows.setAccessibleName(f"Rows, {self._unit}")
-        rows.setToolTip(f"{told_rows(self._unit)} Enter adds them.")
-        both = QCheckBox("through what lies beneath")
-        both.setToolTip("Stitched when the piece is laid on another, through both layers")
-        both.setVisible(self._lies_on_a_line())
-        rows.returnPressed.connect(
-            lambda: self.stitch(along.currentText(), rows.text(), through=both.isChecked())
-        )
-        line.addWidget(along, 2)
-        line.addWidget(rows, 1)
-        self._column.addLayout(line)
-        self._column.addWidget(both)
-        self.through = both
-
-    def _lies_on_a_line(self) -> bool:
-        """True for a piece that is laid on another, as a patch is."""
-        return any(
-            join.construction == "lapped" and any(ref.piece == self._name for ref in join.a.edges)
-            for join in self._document.design.joins
-        )
-
-    def _unstitched(self, one: Topstitch, _on: bool = False) -> None:
-        self.unstitch(one)
+        self._column.addWidget(_head(f"Topstitching, {self._unit} from the edge"))
+        names = dict.fromkeys(one.name for one in (*sewn.piece.outline, *sewn.piece.marks))
+        self.rows = RowsForm(self._document, self._name, self._unit, tuple(names))
+        self._column.addWidget(self.rows)
 
 
 def _grid(column: QVBoxLayout) -> QGridLayout:

@@ -2,7 +2,7 @@
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtWidgets import QDialogButtonBox, QLabel, QSpinBox
+from PySide6.QtWidgets import QDialogButtonBox, QSpinBox
 
 from studio.canvas.selection import Selection
 from studio.cut.parts import PARTS, ShapedWaistband
@@ -168,11 +168,11 @@ def test_a_corner_is_cut_as_the_maker_says(window):
 def test_a_row_is_not_stitched_twice_over_itself(window):
     form = form_of(window, "back-leg")
     before = window.document.design.topstitching
-    form.stitch("back.side", "6, 6, 12")
+    form.rows.stitch("back.side", "6, 6, 12")
     assert window.document.design.topstitching[-1].rows == (6.0, 12.0)
     told = []
     window.document.refused.connect(told.append)
-    form_of(window, "back-leg").stitch("back.side", "6, 12")
+    form_of(window, "back-leg").rows.stitch("back.side", "6, 12")
     assert told == ["back.side has these rows already."]
     assert len(window.document.design.topstitching) == len(before) + 1
 
@@ -180,12 +180,12 @@ def test_a_row_is_not_stitched_twice_over_itself(window):
 def test_rows_are_stitched_along_a_mark_and_taken_away(window):
     form = form_of(window, "front-leg")
     rows = len(window.document.pattern.piece("front-leg").rows)
-    form.stitch("knee-panel.top", "0, 6, 12")
+    form.rows.stitch("knee-panel.top", "0, 6, 12")
     assert len(window.document.pattern.piece("front-leg").rows) == rows + 3
     before = window.document.design.topstitching
-    form.stitch("knee-panel.top", "many")
+    form.rows.stitch("knee-panel.top", "many")
     assert window.document.design.topstitching == before
-    form.unstitch(before[-1])
+    form.rows.unstitch(before[-1])
     assert len(window.document.pattern.piece("front-leg").rows) == rows
 
 
@@ -273,17 +273,16 @@ def test_a_step_of_the_order_stays_picked_when_it_is_clicked_again(window):
 
 def test_rows_of_a_patch_are_asked_for_alone_or_through_what_lies_beneath(window):
     before = encoded(window.document.design)
-    form = form_of(window, "back-pocket")
-    assert form.through.isVisibleTo(form)
-    form.stitch("back-pocket.top", "70")
+    rows = form_of(window, "back-pocket").rows
+    assert rows.through.isVisibleTo(rows)
+    rows.stitch("back-pocket.top", "70")
     assert not window.document.design.topstitching[-1].through
-    form_of(window, "back-pocket").stitch("back-pocket.top", "80", through=True)
+    rows.stitch("back-pocket.top", "80", through=True)
     assert window.document.design.topstitching[-1].through
-    said = [label.text() for label in form_of(window, "back-pocket").findChildren(QLabel)]
-    assert "back-pocket.top: 80 mm, through what lies beneath" in said
-    assert "back-pocket.top: 70 mm" in said
+    shown = [(one.text(), rows.throughs[at].isChecked()) for at, one in enumerate(rows.fields)]
+    assert shown[-2:] == [("70", False), ("80", True)]
     # A leg lies on nothing.
-    leg = form_of(window, "back-leg")
+    leg = form_of(window, "back-leg").rows
     assert not leg.through.isVisibleTo(leg)
     for _ in range(2):
         window.document.undo()
