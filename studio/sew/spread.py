@@ -64,8 +64,10 @@ def spread_round(
 
     Every kind stands evenly all round, an odd one at the centre back, and alike on both halves; one
     that would come to lie on a seam or a dart, at a pocket's end or on another loop is moved clear
-    of it (common practice, no source). A loop for which no place is left has none: of a second
-    kind, the one at the centre back. None at all where the joins do not run from centre to centre.
+    of it (common practice, no source). A loop for which no place is left has none. So has the odd
+    one of a second odd kind: alike on both halves, places come in twos but for one at the centre
+    back, for none is set at the centre front. None at all where the joins do not run from centre to
+    centre.
     """
     panels = {one.ground.panel for join in run for one in join.a.stretches if one.ground}
     half = sum(join.a.length for join in run)

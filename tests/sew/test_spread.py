@@ -157,6 +157,20 @@ def _mouths_of(waist):
     return [passed + one.sewn(low) for passed, one in waist.a.walked() for low, _ in one.mouths]
 
 
+@pytest.mark.parametrize("even", [2, 4, 6])
+@pytest.mark.parametrize("odd", [1, 3, 5])
+def test_the_odd_one_of_a_later_kind_stands_at_the_centre_back_that_no_other_holds(even, odd):
+    """By parity: what is mirrored at one place has an odd count only with one on that place."""
+    first = BeltLoops(count=even)
+    second = BeltLoops(name="wide-loop", wide=30.0, count=odd)
+    pattern = evaluate(with_parts(plain_design(ORCHARD_BODY), first, second, Waistband()))
+    places = all_placed(pattern)["waist"].places
+    assert 0.0 not in places["belt-loop"]
+    assert places["wide-loop"][0] == 0.0
+    assert [places_in_all(places[name]) for name in ("belt-loop", "wide-loop")] == [even, odd]
+    assert told(pattern) == []
+
+
 def test_a_loop_without_a_place_is_told_with_what_holds_it():
     odd = BeltLoops(name="wide-loop", wide=30.0, count=3)
     pattern = evaluate(with_parts(plain_design(ORCHARD_BODY), BeltLoops(), odd, Waistband()))
