@@ -25,8 +25,10 @@ from studio.alter.take_in import TakeInKind
 from studio.alter.take_off_dart import TakeOffDartKind
 from studio.alter.true_seam import TrueSeamKind
 from studio.block.panel import Panel
+from studio.curves import tolerance
 from studio.design import alterations as asked
 from studio.design.alterations import Alteration
+from studio.errors import GeometryRefused
 
 KINDS: dict[type[Alteration], Kind[Any]] = {
     asked.LowerWaist: LowerWaistKind(),
@@ -62,11 +64,21 @@ def altered(panel: Panel, steps: tuple[Alteration, ...]) -> Panel:
     """The panel after the active steps that name it, in order; raises GeometryRefused."""
     for step in steps:
         if step.active and step.panel == panel.name:
-            panel = darts_followed(kind_of(step).do(panel, step))
+            panel = _with_all_edges(darts_followed(kind_of(step).do(panel, step)))
     return panel
 
 
 def altered_beside(panel: Panel, step: Alteration, others: tuple[Panel, ...]) -> Panel:
     """The panel after one step, with the other panels it reads; raises GeometryRefused."""
     made = kind_of(step).do_beside(panel, step, {other.name: other for other in others})
-    return darts_followed(made)
+    return _with_all_edges(darts_followed(made))
+
+
+def _with_all_edges(panel: Panel) -> Panel:
+    """The panel, unless a step has drawn an edge together to nothing: no seam, no corner and no
+    line can be made of that.
+    """
+    for edge in panel.outline:
+        if edge.length < tolerance.NOTHING_MM:
+            raise GeometryRefused(f"It leaves nothing of {edge.name}.", where=edge.name)
+    return panel

@@ -28,7 +28,11 @@ class MirrorEdgeKind(Kind[MirrorEdge]):
     )
 
     def do(self, panel: Panel, step: MirrorEdge) -> Panel:
-        """Raises GeometryRefused when an edge does not run from the hem past the level."""
+        """Raises GeometryRefused when an edge does not run from the hem past the level, or is to
+        take its own shape.
+        """
+        if step.edge == step.onto:
+            raise GeometryRefused(f"{step.onto} has its own shape already.", where=step.onto)
         image, rest = _image(panel, step), _rest(panel, step)
         above = between(image.end, image.end_tangent, rest.start, rest.start_tangent)
         upward = Chain((*image.cubics, above, *rest.cubics))

@@ -166,7 +166,7 @@ class DetailsPane(QScrollArea):
             return
         field = QLineEdit(name)
         field.setAccessibleName("Name of the edge")
-        field.editingFinished.connect(lambda: self._rename_edge(name, field.text().strip()))
+        field.editingFinished.connect(lambda: self._take_edge_name(name, field))
         form.addRow("Name", field)
 
     def _add_value(self, form: QFormLayout, what: str) -> None:
@@ -221,8 +221,13 @@ class DetailsPane(QScrollArea):
     def _length(self, mm: float) -> str:
         return numbers.length(mm, self._unit, numbers.DECIMALS[self._unit])
 
+    def _take_edge_name(self, name: str, field: QLineEdit) -> None:
+        self._rename_edge(name, field.text().strip())
+        # Seen where it was refused: else the form is another by now.
+        field.setText(name)
+
     def _rename_edge(self, name: str, wanted: str) -> None:
-        if not wanted or wanted == name:
+        if wanted == name:
             return
         design = self._document.history.design
         try:

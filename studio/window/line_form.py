@@ -161,12 +161,13 @@ class LineForm(QWidget):
 
     def _rename(self) -> None:
         wanted = self._called.text().strip()
-        if not wanted or wanted == self._name:
+        if wanted == self._name:
             return
         try:
             named = renamed_line(self._document.history.design, self._name, wanted)
         except YokewrightError as problem:
             self._document.refused.emit(problem.sentence)
+            self._called.setText(self._name)
             return
         if self._document.change(f"Name {wanted}", named):
             self._document.select(Selection("line", wanted))

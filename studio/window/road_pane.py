@@ -65,6 +65,7 @@ class RoadPane(QScrollArea):
         self._order: SewingPane | None = None
         self._stash: StashPane | None = None
         self._drawn: DrawnBlockForm | None = None
+        self._notches: QComboBox | None = None
         self._entries: list[tuple[QPushButton, Selection]] = []
         self._shape: tuple[Any, ...] = ()
         self._open = 3
@@ -100,8 +101,8 @@ class RoadPane(QScrollArea):
         shape = (
             design.body is None,
             _block_names(design.block),
-            tuple(line.name for line in design.lines),
-            tuple(piece.name for piece in design.pieces),
+            tuple((line.name, line.kind, line.panel) for line in design.lines),
+            tuple((piece.name, piece.cloth) for piece in design.pieces),
             tuple(join.name for join in design.joins),
         )
         if shape != self._shape:
@@ -110,6 +111,8 @@ class RoadPane(QScrollArea):
         for field, read in self._fields:
             if not field.hasFocus():
                 field.show_mm(read(design))
+        if self._notches is not None:
+            self._notches.setCurrentText(design.notch_shape)
         for pane in (self._steps, self._toile, self._order, self._stash):
             if pane is not None:
                 pane.refresh()
@@ -264,8 +267,8 @@ class RoadPane(QScrollArea):
         shapes = QComboBox()
         shapes.setAccessibleName("Notches are cut as")
         shapes.addItems(["slit", "T", "castle", "check", "U"])
-        shapes.setCurrentText(self._document.design.notch_shape)
         shapes.textActivated.connect(self._cut_notches_as)
+        self._notches = shapes
         form.add("Notches", shapes)
         column.addWidget(form)
         self._order = SewingPane(self._document)

@@ -5,9 +5,9 @@ import math
 import msgspec
 import pytest
 
-from studio.alter import altered
-from studio.curves import Outline, turn_between
-from studio.design import LowerWaist, SwingRise
+from studio.alter import KINDS, altered, altered_beside
+from studio.curves import Chain, Cubic, Edge, Outline, turn_between
+from studio.design import LowerWaist, MirrorEdge, SwingRise
 from studio.errors import GeometryRefused
 from tests.shapes import back_panel, front_panel
 
@@ -142,3 +142,33 @@ def test_a_drawn_panel_without_these_edges_is_refused_by_name(step):
     )
     with pytest.raises(GeometryRefused, match=r"between front\.side and front\.rise"):
         altered(nameless_side, (step,))
+
+
+@pytest.mark.parametrize("panel", [front_panel(), back_panel()], ids=["front", "back"])
+def test_an_edge_takes_no_shape_from_itself(panel):
+    # Mirrored onto its own neighbour it would draw the hem together to one point.
+    side = f"{panel.name}.side"
+    with pytest.raises(GeometryRefused, match="has its own shape already"):
+        altered_beside(panel, MirrorEdge(panel.name, side, side), (panel,))
+
+
+def test_a_step_that_leaves_nothing_of_an_edge_is_refused(monkeypatch):
+    panel = front_panel()
+    kind = KINDS[LowerWaist]
+
+    def to_nothing(_kind, panel, _step, _others):
+        """The hem drawn together to its first end, the edge after it brought there."""
+        edges = list(panel.outline)
+        at = next(at for at, edge in enumerate(edges) if edge.name == "front.hem")
+        foot = edges[at].chain.start
+        following = (at + 1) % len(edges)
+        edges[at] = Edge.whole("front.hem", Chain((Cubic(foot, foot, foot, foot),)))
+        next_chain = edges[following].chain
+        edges[following] = Edge.whole(
+            edges[following].name, next_chain.with_ends(foot, next_chain.end)
+        )
+        return msgspec.structs.replace(panel, outline=Outline.of(edges))
+
+    monkeypatch.setattr(type(kind), "do_beside", to_nothing)
+    with pytest.raises(GeometryRefused, match=r"leaves nothing of front\.hem"):
+        altered_beside(panel, LowerWaist("front", 10.0, 10.0), (panel,))
