@@ -23,6 +23,11 @@ REACH_MM = 60.0
 
 _MOST_OF_A_STRETCH = 0.9
 
+ALONG_MM = 0.5
+"""A level line this near to a cut is the line that was cut along, whose places were rounded when
+they were written down or typed; it stays with the part that stays.
+"""
+
 Bridge: TypeAlias = Literal["smooth", "mouth"]
 
 
@@ -72,8 +77,8 @@ def moving_part_first(panel: Panel, one: Cut, two: Cut) -> tuple[Cut, Cut]:
 def part_moved(panel: Panel, start: Cut, end: Cut, move: Affine) -> Panel:
     """The panel with the part between two cuts, counter-clockwise, moved rigidly.
 
-    Darts and level lines on that part move along. Beyond `REACH_MM` of a gap all stretches are
-    exact images of what they were.
+    Darts and level lines on that part move along; a level line that was cut along stays. Beyond
+    `REACH_MM` of a gap all stretches are exact images of what they were.
 
     Raises:
         GeometryRefused: a cut runs through a dart's mouth, or the outline turned inside out.
@@ -101,7 +106,7 @@ def part_moved(panel: Panel, start: Cut, end: Cut, move: Affine) -> Panel:
     line = panel.outline.edge(end.edge).chain.at(end.stays) - line_start
     levels = {
         name: move(Point(0.0, height)).y
-        if line.cross(Point(0.0, height) - line_start) < -tolerance.MEET_MM * line.length
+        if line.cross(Point(0.0, height) - line_start) < -ALONG_MM * line.length
         else height
         for name, height in panel.levels.items()
     }

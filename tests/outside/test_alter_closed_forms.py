@@ -72,6 +72,28 @@ def test_a_hinge_leaves_the_side_of_its_pivot_as_long_as_it_was():
         assert made.outline.edge(f"back.{edge}") == panel.outline.edge(f"back.{edge}")
 
 
+@pytest.mark.parametrize("off", [-0.4, -0.05, 0.0, 0.05, 0.4])
+def test_a_level_line_that_was_hinged_along_stays_where_it_was(off):
+    # Places are told to a tenth of a millimetre, so the cut runs a hair above or below the line it
+    # was set on. The girth there is measured on the part that stays, whichever it is: a chord
+    # across a panel that nothing has moved keeps its length, but for what the rise is redrawn by.
+    panel = back_panel()
+    hip = panel.levels["hip"]
+    ends = [
+        level_meetings(panel.outline.edge(edge).chain, hip)[0].first
+        for edge in ("back.side", "back.rise")
+    ]
+    waist = panel.outline.edge("back.waist").chain
+    places = []
+    for edge, along in zip(("back.side", "back.rise"), ends, strict=True):
+        chain = panel.outline.edge(edge).chain
+        from_waist = along if chain.start in (waist.start, waist.end) else chain.length - along
+        places.append(OnEdge(edge, "back.waist", mm=from_waist + off))
+    made = altered(panel, (Hinge("back", places[0], places[1], 10.0),))
+    assert made.levels["hip"] == hip
+    assert made.levels["waist"] > panel.levels["waist"]
+
+
 def test_a_hinge_opens_by_the_chord_it_was_asked_for():
     # Chord of a turn by a about a pivot r away: 2 r sin(a / 2) (Euclid, Elements III.29).
     panel = back_panel()
