@@ -11,7 +11,7 @@ import shapely
 from shapely.affinity import rotate
 
 from studio.check.finding import Finding
-from studio.curves import Outline
+from studio.curves import Chain, Outline, Point
 from studio.cut.drawn import DrawnLine
 from studio.cut.piece import Piece
 from studio.design.carried import Carried
@@ -28,6 +28,9 @@ BAG_DEPTH = 120.0
 ROUND = 10.0
 """Room round a thing in a pocket (practice), mm."""
 
+_CHORD_MM = 0.2
+"""Chord error of the shape that depths and turns are measured on."""
+
 _TURNS = 24
 _SWEEP = 12
 """Places along each side of a thing at which it is held against the bag."""
@@ -36,7 +39,7 @@ _SWEEP = 12
 class Pocket(msgspec.Struct, frozen=True):
     """A pocket by name: how long its mouth is, and the flat shape in which things lie, behind the
     mouth's line (mm, y up); none for a loop. `below` is the height of the mouth's lower end; None
-    for a patch, which opens at its top.
+    for a patch, which opens at its top: `top` is that edge, which leans as the patch does.
     """
 
     name: str
@@ -44,12 +47,17 @@ class Pocket(msgspec.Struct, frozen=True):
     mouth: float
     shape: Outline | None = None
     below: float | None = None
+    top: Chain | None = None
 
     @property
     def depth(self) -> float:
-        """How far the bag reaches below its mouth, mm; 0 for a loop."""
+        """How far the bag reaches below its mouth, mm: a patch square to its top, a loop 0."""
         if self.shape is None:
             return 0.0
+        if self.top is not None:
+            across = (self.top.end - self.top.start).unit()
+            places = self.shape.polyline(_CHORD_MM)
+            return max(abs(across.cross(Point(*place) - self.top.start)) for place in places)
         box = self.shape.box
         return (box.top if self.below is None else self.below) - box.bottom
 
@@ -75,7 +83,8 @@ def pocket_of(line: DrawnLine, kind: str, piece: Piece) -> Pocket | None:
     top = f"{line.name}.top"
     if not piece.outline.has(top):
         return None
-    return Pocket(line.name, "patch", piece.outline.edge(top).length, piece.outline)
+    edge = piece.outline.edge(top)
+    return Pocket(line.name, "patch", edge.length, piece.outline, top=edge.chain)
 
 
 def use_of(pocket: Pocket, carried: Carried) -> Use:
@@ -87,7 +96,7 @@ def use_of(pocket: Pocket, carried: Carried) -> Use:
     short = carried.wide + room - pocket.mouth
     if pocket.kind == "loop" or pocket.shape is None:
         return Use(carried, short <= 0.0, True, short)
-    ground = shapely.make_valid(shapely.Polygon(pocket.shape.polyline(0.2)))
+    ground = shapely.make_valid(shapely.Polygon(pocket.shape.polyline(_CHORD_MM)))
     wide = carried.wide + carried.thick + 2.0 * ROUND
     lies = fits(ground, carried.long + 2.0 * ROUND, wide)
     return Use(carried, short <= 0.0, lies, short)

@@ -200,7 +200,7 @@ class PocketWindow(QDialog):
 
 
 class _Picture(QWidget):
-    """The bag, its mouth's lower end, and the things as flat boxes beside one another."""
+    """The bag, its mouth's lower end or open top, and the things as flat boxes side by side."""
 
     def __init__(self, pocket: Pocket, things: list[Carried]) -> None:
         super().__init__()
@@ -229,7 +229,10 @@ class _Picture(QWidget):
         top = box.top if self._pocket.below is None else self._pocket.below
         take_pen(painter, theme.work, 1.2, Qt.PenStyle.DashLine)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawLine(QPointF(box.left, -top), QPointF(box.right, -top))
+        if self._pocket.top is None:
+            painter.drawLine(QPointF(box.left, -top), QPointF(box.right, -top))
+        else:
+            painter.drawPath(path_of([self._pocket.top]))
         tint = QColor(theme.work)
         tint.setAlphaF(0.2)
         painter.setBrush(tint)

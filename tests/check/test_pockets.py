@@ -7,7 +7,7 @@ import shapely
 from msgspec.structs import replace
 
 from studio.check.pockets import Pocket, fits, judge_pockets, use_of
-from studio.curves import Chain, Edge, Outline, Point
+from studio.curves import Affine, Chain, Edge, Outline, Point
 from studio.demo import demo_design
 from studio.design.carried import THINGS, Carried
 from studio.pattern import evaluate
@@ -113,3 +113,28 @@ def test_what_is_carried_is_judged_with_the_pattern():
     assert "does not lie" in told[0].message
     small = Carried("hand-pocket", "small phone", 118.0, 60.0, 8.0)
     assert evaluate(replace(DESIGN, carried=(small,))).findings == ()
+
+
+@pytest.mark.parametrize("lean", [-30.0, -4.0, 0.0, 12.0])
+def test_a_patch_is_as_deep_as_it_is_high_however_it_leans(lean):
+    """150 at its sides and a point of 20: 170 below its top, as a rotation keeps lengths."""
+    corners = [(0.0, 0.0), (70.0, -20.0), (140.0, 0.0), (140.0, 150.0), (0.0, 150.0)]
+    turn = Affine.turn(lean, Point(0.0, 0.0))
+    points = [turn(Point(*corner)) for corner in corners]
+    names = ("1", "2", "3", "top", "5")
+    shape = Outline.of(
+        Edge.whole(name, Chain.straight(points[k], points[(k + 1) % 5]))
+        for k, name in enumerate(names)
+    )
+    patch = Pocket("patch", "patch", 140.0, shape, top=shape.edge("top").chain)
+    assert patch.depth == pytest.approx(170.0, abs=1e-9)
+
+
+def test_the_patches_of_a_design_are_measured_square_to_their_tops():
+    leaning = next(one for one in PATTERN.pockets if one.name == "back-pocket")
+    assert leaning.top is not None
+    assert leaning.top.start.y != pytest.approx(leaning.top.end.y, abs=1.0)
+    ground = shapely.Polygon(leaning.shape.polyline(0.01))
+    top = shapely.LineString([(end.x, end.y) for end in (leaning.top.start, leaning.top.end)])
+    far = max(top.distance(shapely.Point(place)) for place in ground.exterior.coords)
+    assert leaning.depth == pytest.approx(far, abs=0.5)
