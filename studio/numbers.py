@@ -32,6 +32,12 @@ _NUMBER = rf"[+{MINUS}-]?\d+(?:\.\d+)?"
 _LENGTHS = re.compile(rf"(?<![\w.,+{MINUS}-])({_NUMBER}(?: (?:by|to) {_NUMBER})*) mm\b")
 """A length in mm in a sentence, or several that share the unit: "12.5 mm", "90 by 45 mm"."""
 
+_AREAS = re.compile(r"(?<![\w.,])(\d+(?:\.\d+)?) ([cd])m²")
+"""An area in a sentence, as `area` and `cloth_area` write it: "712.0 cm²", "3.5 dm²"."""
+
+_SQUARES: dict[str, tuple[float, int]] = {"c": (100.0, 0), "d": (10_000.0, 1)}
+"""Square millimetres in one of each, and how many digits fewer say as much in square inches."""
+
 
 def length(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool = False) -> str:
     """A length as a maker reads it, such as "12.5 mm".
@@ -99,7 +105,8 @@ def retold(
     so that it says as much as before. `exact` are lengths in mm that the sentence may speak of,
     unrounded: where one of them was written, it is what is written now; any other number is taken
     as it stands, off by half of its last digit in mm at the most. What a maker called something is
-    left alone where `names` has it, such as "strip 30 mm". A sentence in mm stays as it is.
+    left alone where `names` has it, such as "strip 30 mm". Areas are told in square centimetres or
+    decimetres, and in square inches where lengths are in inches. A sentence in mm stays as it is.
 
     Raises:
         BadInput: The unit is not known.
@@ -109,13 +116,15 @@ def retold(
         return sentence
     known = tuple(exact)
     called = [re.escape(name) for name in names if _LENGTHS.search(name)]
-    either = "|".join((*sorted(called, key=len, reverse=True), _LENGTHS.pattern))
+    either = "|".join((*sorted(called, key=len, reverse=True), _LENGTHS.pattern, _AREAS.pattern))
     more = DECIMALS[unit] - DECIMALS["mm"]
 
     def one(found: re.Match[str]) -> str:
         return _another(found[0], known, whole, more)
 
     def all_of(found: re.Match[str]) -> str:
+        if found[2] is not None:
+            return found[0] if unit == "cm" else _in_square_inches(found[2], found[3])
         if found[1] is None:
             return found[0]
         return f"{re.sub(_NUMBER, one, found[1])} {unit}"
@@ -130,6 +139,18 @@ def _another(written: str, exact: tuple[float, ...], whole: float, more: int) ->
     alike = (abs(one) for one in exact if f"{abs(one):.{decimals}f}" == size)
     told = _digits(next(alike, float(size)) / whole, decimals + more, signed=False)
     return f"{written.removesuffix(size)}{told}"
+
+
+def _in_square_inches(written: str, square: str) -> str:
+    """An area as it was written in square centimetres or decimetres, in square inches."""
+    mm2, fewer = _SQUARES[square]
+    decimals = len(written.partition(".")[2])
+    return area(float(written) * mm2, "inch", max(0, decimals - fewer))
+
+
+def squares(unit: LengthUnit) -> LengthUnit:
+    """The unit whose squares areas are told in, where lengths are in `unit`: cm, or inch."""
+    return "inch" if unit == "inch" else "cm"
 
 
 def area(mm2: float, unit: LengthUnit = "cm", decimals: int = 1) -> str:

@@ -96,6 +96,10 @@ def test_a_length_reads_back_within_half_its_last_digit(
         ("rise, 205 to 240 mm from the crotch", "cm", "rise, 20.5 to 24.0 cm from the crotch"),
         ("off by \u22122.5 mm or +2.5 mm", "cm", "off by \u22120.25 cm or +0.25 cm"),
         ("(254.0 mm)", "inch", "(10.000 inch)"),
+        # One square inch is 645.16 mm2; squares stay metric beside cm.
+        ("it takes 712.0 cm\u00b2.", "inch", "it takes 110.4 inch\u00b2."),
+        ("3.5 dm\u00b2 of cloth are short", "inch", "54 inch\u00b2 of cloth are short"),
+        ("it takes 712.0 cm\u00b2.", "cm", None),
         # No lengths: a count, a share, areas, a word, an angle.
         ("2 notches, 5 %, 90 mm2, 4 mm\u00b2, 2 mmx, 7.5\u00b0", "cm", None),
         ("It is 150 mm long.", "mm", None),

@@ -46,7 +46,7 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     say = partial(numbers.length, unit=unit, decimals=numbers.DECIMALS[unit])
     pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
     design = pattern.design
-    stages = [_cutting(pattern, pieces, say), ready(pattern, pieces, say)]
+    stages = [_cutting(pattern, pieces, say, unit), ready(pattern, pieces, say)]
     stages += [*_steps(pattern, pieces, say), *loop_ends(pattern, pieces, say)]
     stages += [*buttons(design, pieces, say), _thread(pattern, pieces), words(design)]
     open_ones = [one for one in pattern.findings if not one.accepted]
@@ -63,18 +63,19 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     return Sheet(f"{design.name}: work sheet", tuple(before), tuple(stages))
 
 
-def _cutting(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
+def _cutting(
+    pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say, unit: LengthUnit
+) -> Stage:
     sentences = []
     known = {cloth.name: cloth for cloth in pattern.design.cloths}
     for name in dict.fromkeys(sewn.piece.cloth for sewn in pattern.pieces):
         cut = [sewn for sewn in pattern.pieces if sewn.piece.cloth == name]
         listed = "; ".join(f"{sewn.piece.name}, {cut_words(sewn.piece)}" for sewn in cut)
-        area = sum(sewn.piece.outline.area_mm2 * sewn.piece.quantity for sewn in cut)
+        mm2 = sum(sewn.piece.outline.area_mm2 * sewn.piece.quantity for sewn in cut)
+        area = numbers.area(mm2, numbers.squares(unit), 0)
         cloth = known.get(name)
         what = f"{name} ({cloth.note})" if cloth is not None and cloth.note else name
-        sentences.append(
-            f"From {what}: {listed}. Sewing lines enclose {numbers.area(area)} in all."
-        )
+        sentences.append(f"From {what}: {listed}. Sewing lines enclose {area} in all.")
     sentences += binding_words(pattern, pieces, say)
     sentences += [
         f"{sewn.piece.name}, {said}: the cloth is short there. Cut that copy to the inner line, "

@@ -197,7 +197,7 @@ class DetailsPane(QScrollArea):
         words = {
             "Cut": f"{piece.quantity}, mirrored" if piece.cut == "pair" else str(piece.quantity),
             _ROUND: self._length(piece.outline.perimeter),
-            _WITHIN: numbers.area(piece.outline.area_mm2),
+            _WITHIN: numbers.area(piece.outline.area_mm2, numbers.squares(self._unit)),
             "Notches": str(len(sewn.notches)),
         }
         return words[what]

@@ -121,7 +121,10 @@ class StockForm(QWidget):
 
     def _said(self, stock: Stock) -> dict[str, str]:
         bed = bed_of(stock)
-        whole, usable = (numbers.area(part.area, "cm", 0) for part in (bed.outline, bed.usable))
+        whole, usable = (
+            numbers.area(part.area, numbers.squares(self._unit), 0)
+            for part in (bed.outline, bed.usable)
+        )
         traced = "" if isinstance(stock, Roll) or stock.trace is None else stock.trace.photograph
         return {
             "Size": size_of(stock, self._unit),

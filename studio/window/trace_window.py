@@ -290,7 +290,8 @@ class TraceWindow(QDialog):
         decimals = numbers.ROUGH[self._unit]
         across = numbers.bare(right - left, self._unit, decimals)
         up = numbers.length(top - bottom, self._unit, decimals)
-        return f"{across} \N{MULTIPLICATION SIGN} {up}, {numbers.area(area.area, decimals=0)}"
+        squares = numbers.area(area.area, numbers.squares(self._unit), 0)
+        return f"{across} \N{MULTIPLICATION SIGN} {up}, {squares}"
 
     def _show_place(self, x: float, y: float) -> None:
         if self.hand.stage == "scale":

@@ -106,6 +106,15 @@ def test_findings_that_do_not_stand_are_told_in_front():
     in_inches = " ".join(work_sheet_of(pattern, "inch").before)
     assert "differ by 0.354 inch" in in_inches
     assert " mm" not in in_inches
+    # 645.16 mm2 are a square inch.
+    main = next(cloth.name for cloth in PATTERN.design.cloths)
+    mm2 = sum(
+        sewn.piece.outline.area_mm2 * sewn.piece.quantity
+        for sewn in pattern.pieces
+        if sewn.piece.cloth == main
+    )
+    cut = next(told for told in work_sheet_of(pattern, "inch").stages[0].sentences if main in told)
+    assert f"Sewing lines enclose {mm2 / 645.16:.0f} inch\u00b2 in all." in cut
 
 
 def test_thread_is_length_times_the_ratio_of_its_stitch_and_waste():
