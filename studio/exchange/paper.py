@@ -95,21 +95,31 @@ def _glued(
     unit: LengthUnit,
 ) -> list[PaintPage]:
     """The overview, then every page of the grid."""
+    before = overview_count(pages, pieces)
     overview = [
         partial(paint_overview, pages=pages, pieces=pieces, title=title, number=number, unit=unit)
-        for number in range(overview_count(pages, pieces))
+        for number in range(before)
     ]
     rest = [
-        partial(_paint_page, pages=pages, page=page, drawings=drawings, title=title)
+        partial(_paint_page, pages=pages, page=page, drawings=drawings, title=title, before=before)
         for page in pages.pages
     ]
     return [*overview, *rest]
 
 
 def _paint_page(
-    painter: QPainter, pages: Pages, page: Page, drawings: dict[int, PieceDrawing], title: str
+    painter: QPainter,
+    pages: Pages,
+    page: Page,
+    drawings: dict[int, PieceDrawing],
+    title: str,
+    before: int = 0,
 ) -> None:
-    """One page to be glued: pieces and marks within the frame and its strips, then its name."""
+    """One page to be glued: pieces and marks within the frame and its strips, then its name.
+
+    `before` pages come first in the file; the page is counted as the overview and a print window
+    count it.
+    """
     core, strip = page.core, pages.strip
     painter.save()
     painter.setClipRect(QRectF(MARGIN, MARGIN, core.width + strip, core.height + strip))
@@ -125,7 +135,7 @@ def _paint_page(
     for mark in page.marks:
         _paint_mark(painter, mark)
     painter.restore()
-    _write_page_name(painter, pages, page, title)
+    _write_page_name(painter, pages, page, title, before)
 
 
 def _paint_mark(painter: QPainter, mark: PageMark) -> None:
@@ -144,7 +154,7 @@ def _paint_mark(painter: QPainter, mark: PageMark) -> None:
         write(painter, place, number, _SMALL, align="centre")
 
 
-def _write_page_name(painter: QPainter, pages: Pages, page: Page, title: str) -> None:
+def _write_page_name(painter: QPainter, pages: Pages, page: Page, title: str, before: int) -> None:
     """In the lower strip, which the neighbour covers, so that no line of a piece is hidden."""
     painter.setPen(QColor("#000000"))
     base = MARGIN + page.core.height + 0.72 * pages.strip
@@ -152,8 +162,8 @@ def _write_page_name(painter: QPainter, pages: Pages, page: Page, title: str) ->
     plate = QRectF(MARGIN + 1.0, base - 0.9 * _NAME_SIZE, wide + 2.0, 1.1 * _NAME_SIZE)
     painter.fillRect(plate, QColor("#ffffff"))
     write(painter, QPointF(MARGIN + 2.0, base), page.name, _NAME_SIZE, bold=True)
-    number = pages.pages.index(page) + 1
-    count = f", page {number} of {len(pages.pages)}"
+    number = before + pages.pages.index(page) + 1
+    count = f", page {number} of {before + len(pages.pages)}"
     # Between the numbers of the two marks, which stand at the quarters.
     room = page.core.width / 2.0 - 3.0 * _DIAMOND
     words = shortened(title, _SMALL, room - width_of(count, _SMALL)) + count

@@ -165,6 +165,15 @@ def test_the_overview_names_every_page_and_piece_and_the_cautions(glued):
         assert words in text
 
 
+def test_a_page_bears_the_number_that_is_printed_by(glued):
+    # A print window counts every page of the file, and so does the overview's "print".
+    whole = BEFORE + len(PAGES.pages)
+    for number, page in enumerate(PAGES.pages, start=BEFORE + 1):
+        text = " ".join(text_of(glued, number - 1).split())
+        assert f"page {number} of {whole}" in text
+        assert page.name in text
+
+
 def test_a_long_list_of_pieces_goes_on_over_the_next_page_and_page_numbers_count_it(tmp_path):
     pieces = [
         replace(sewn, piece=replace(sewn.piece, name=f"{sewn.piece.name}-{copy}"))
