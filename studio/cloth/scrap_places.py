@@ -26,6 +26,9 @@ CLEAR_OF_NOTCH = 15.0
 HIDDEN_FROM = 0.6
 """A join is hidden when so much of it lies under a patch."""
 
+_ON_IT_MM = 0.05
+"""A join this near to a level or crease line runs on it, as told to a tenth of a millimetre."""
+
 _EVERY = 5.0
 """Joins are offered at whole multiples of this from where the maker measures, mm."""
 
@@ -173,6 +176,8 @@ def where_words(ground: Ground, piece: Piece, asked: Piecing) -> str:
     if isinstance(recipe, WaistbandPiece):
         towards = "overlap" if off > 0.0 else "buttonhole"
         return "at the centre back" if abs(off) < 1.0 else f"{far} from it towards the {towards}"
+    if abs(off) < _ON_IT_MM:
+        return f"on the {measure.words}"
     if measure.across_x:
         return f"{far} to the {'right' if off > 0.0 else 'left'} of the {measure.words}"
     return f"{far} {'above' if off >= 0.0 else 'below'} the {measure.words}"

@@ -230,6 +230,7 @@ class LayWindow(QWidget):
         self.search.begin(self.table, self._document.pattern.pieces)
         self.bar.show_running(True)
         self._tick.start()
+        self._show_lists()
         self._show_progress()
 
     def stop_and_keep(self) -> None:
@@ -258,12 +259,13 @@ class LayWindow(QWidget):
     def _better(self, lay: object) -> None:
         """A better lay has been found: shown at once, and no step yet."""
         assert isinstance(lay, Lay)
-        # The search has had it judged; lists are written anew when it has come to its end.
+        # The search has had it judged.
         table = self.table.with_lay(lay)
         self.scene.show_lay(table, {}, {})
         self.pane.show_verdict(
             verdict_of(table, {}, {}, self.scene.name_of), good=not table.not_laid
         )
+        self._show_lists()
         self._show_progress()
 
     def _failed(self, sentence: str) -> None:
@@ -416,7 +418,9 @@ class LayWindow(QWidget):
 
     def _show_lists(self) -> None:
         if self._report is not None:
-            self.pane.show_lists(stock_rows(self.table), self._rows(self._report))
+            # What is wanting changes with every better lay; meanwhile the verdict names it.
+            rows = [] if self.search.is_running else self._rows(self._report)
+            self.pane.show_lists(stock_rows(self.table), rows)
 
     def _rows(self, report: Report) -> list[MissingRow]:
         """What is wanting, each with what can be done about it."""

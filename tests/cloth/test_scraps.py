@@ -149,6 +149,8 @@ def test_a_share_of_a_join_is_hidden_as_far_as_its_patch_reaches():
     ("piece", "lies", "at", "words"),
     [
         ("front-leg", "across", 423.0, "30.0 mm below the knee line"),
+        ("front-leg", "across", 453.0, "on the knee line"),
+        ("front-leg", "along", 0.0, "on the crease line"),
         ("front-leg", "along", -20.0, "20.0 mm to the left of the crease line"),
         ("waistband", "across", -50.0, "50.0 mm from it towards the buttonhole"),
         ("twine-loop", "across", 60.0, "60.0 mm from its start"),

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, Qt
+from PySide6.QtWidgets import QLabel
 
 from studio.cloth.referee import faults
 from studio.curves import Vector
@@ -68,6 +69,11 @@ def test_a_search_is_shown_as_it_goes_and_its_best_is_one_step(laying, qtbot):
     # Shown, and no step yet.
     assert lay_of(laying).placements == ()
     assert "4 of 4 pieces laid" in laying.bar.progress.text()
+    # Nothing beside the table speaks of the lay before.
+    cards = [label.text() for label in laying.pane.findChildren(QLabel) if label.isVisible()]
+    assert not [words for words in cards if "in the tray" in words]
+    assert laying.pane._bars
+    assert any(bar._share > 0.0 for bar in laying.pane._bars)
     click(laying, qtbot)
     assert laying.bar.find_button.text() == "Find a lay"
     assert len(lay_of(laying).placements) == SOUGHT
