@@ -53,7 +53,7 @@ def name_place(
     before: NamePlace | None = None,
 ) -> NamePlace | None:
     """The place of a name at so many pixels a millimetre: on the grainline where it lies within the
-    sewing line, level or upright; else below the piece, cut short at its end to the `name_room`
+    sewing line, level or upright; else below the piece, cut short in its middle to the `name_room`
     there (mm). None where no more than a few letters have room. While a piece changes under the
     hand its name stays where it was `before` as long as it may.
     """
@@ -71,7 +71,7 @@ def name_place(
     room, text = name_room * scale - _APART, name
     if wide > room:
         _, metrics = lettering(NAME_SIZE, bold=True)
-        text = metrics.elidedText(name, Qt.TextElideMode.ElideRight, max(room, 0.0))
+        text = metrics.elidedText(name, Qt.TextElideMode.ElideMiddle, max(room, 0.0))
         if len(text) < min(_FEWEST, len(name)):
             return None
     return NamePlace(text, QPointF(cut.center().x(), cut.bottom()), False)

@@ -6,6 +6,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QDoubleSpinBox, QWidget
 
+from studio import numbers
+
 
 class PaneSpinBox(QDoubleSpinBox):
     """Tells a value when the maker ends typing it; named for those who cannot see its label."""
@@ -15,6 +17,10 @@ class PaneSpinBox(QDoubleSpinBox):
         self.setAccessibleName(label)
         self.setKeyboardTracking(False)
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
+
+    def textFromValue(self, value: float) -> str:
+        """The digits as everywhere else, with a true minus."""
+        return super().textFromValue(value).replace("-", numbers.MINUS)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """A wheel over a field that is not being typed in belongs to the pane."""

@@ -160,8 +160,10 @@ class SelectTool:
         return True
 
     def nudge(self, right: int, up: int, step: float) -> bool:
-        """Move the grip in hand by `step` mm along the axes of the sheet."""
-        grip = self._context.selection.grip
+        """Move the grip in hand by `step` mm along the axes of the sheet; with none in hand a
+        picked patch is moved whole.
+        """
+        grip = self._context.selection.grip or self._whole()
         drawn = self._drawn(grip.line) if grip else None
         if grip is None or drawn is None:
             return False
@@ -177,6 +179,15 @@ class SelectTool:
             merge=f"nudge {grip.line} {grip.kind} {grip.index}",
         )
         return True
+
+    def _whole(self) -> Grip | None:
+        """The grip that moves all of the picked line; None where its ends lie on edges."""
+        selection = self._context.selection
+        drawn = self._drawn(selection.name) if selection.kind == "line" else None
+        if drawn is None:
+            return None
+        line = self._context.pattern.design.line(selection.name)
+        return next((grip for grip, _ in edit.grips(line, drawn) if grip.kind == "shape"), None)
 
     def delete(self) -> bool:
         """Take the node in hand away."""

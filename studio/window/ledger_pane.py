@@ -42,6 +42,9 @@ NOT_TAKEN = "\N{EN DASH}"
 _NAME, _VERDICT, _SIGN = 104, 138, 80
 """Pixels: least for a name of a seam or girth; for a verdict in words; for one cut short."""
 
+_NAME_FULL = 168
+"""Pixels that most names of seams take, which come before the words of a verdict."""
+
 _MEASURED = {
     "top edge": "All round the finished top edge. The body at that height lies between its waist "
     "and hip girth, in proportion.",
@@ -54,6 +57,9 @@ _MEASURED = {
     "hem": "Round one leg at the hem, against the heel, which has to pass.",
 }
 """By how the name of a girth begins."""
+
+_CALLED = {CROTCH: "crotch, waist to waist"}
+"""Where the ledger has a seam of the same name, which is shorter by what the waist was lowered."""
 
 _Index = QModelIndex | QPersistentModelIndex
 
@@ -149,7 +155,7 @@ class _Table(QTableView):
         """Share out what there is."""
         if self.verdict_at is not None:
             spare = max(0, event.size().width() - self.minimumWidth())
-            width = min(_VERDICT, _SIGN + spare)
+            width = min(_VERDICT, _SIGN + max(0, spare - (_NAME_FULL - _NAME)))
             self.horizontalHeader().resizeSection(self.verdict_at, width)
         super().resizeEvent(event)
 
@@ -170,8 +176,8 @@ class LedgerPane(QWidget):
         self._tables: list[_Table] = []
         self._heads: list[QLabel] = []
         for title, model, share, widths in (
-            ("Seam ledger", self.seams, 12, (0, 68, 70, 94, 70, _VERDICT)),
-            ("Girths", self.girths, 8, (0, 76, 80, 72)),
+            ("Seam ledger", self.seams, 13, (0, 68, 70, 94, 70, _VERDICT)),
+            ("Girths", self.girths, 9, (0, 76, 80, 72)),
         ):
             layout.addWidget(self._section(title, model, widths), share)
         layout.addWidget(self.findings, 8)
@@ -225,6 +231,8 @@ class LedgerPane(QWidget):
         table.verticalHeader().hide()
         table.verticalHeader().setDefaultSectionSize(24)
         table.setWordWrap(False)
+        # Seams of one pocket begin alike and differ at their end.
+        table.setTextElideMode(Qt.TextElideMode.ElideMiddle)
         header = table.horizontalHeader()
         header.setHighlightSections(False)
         for number, width in enumerate(widths):
@@ -248,7 +256,7 @@ class LedgerPane(QWidget):
     def _show_girths(self, rows: Sequence[GirthRow]) -> None:
         cells = [
             (
-                _bare(row.name, self._unit),
+                _bare(_CALLED.get(row.name, row.name), self._unit),
                 NOT_TAKEN if row.body is None else _length(row.body, self._unit),
                 _length(row.finished, self._unit),
                 "" if row.ease is None else _length(row.ease, self._unit, signed=True),

@@ -38,7 +38,10 @@ ROLL_SECONDS, PAIR_SECONDS = 3.0, 5.0
 """So long is searched for each width, and for an old pair."""
 
 _LARGER = 1.1
-"""An old pair is first asked for a tenth larger than the wearer."""
+"""An old pair is first asked for a tenth larger than the wearer, in whole sizes."""
+
+_WHOLE_MM: dict[LengthUnit, float] = {"mm": 10.0, "cm": 10.0, "inch": 25.4}
+"""What sizes of old garments are told to, mm."""
 
 
 class NeedWindow(QDialog):
@@ -57,7 +60,8 @@ class NeedWindow(QDialog):
         self._widths: list[float] = []
         self._own: float | None = None
         body = document.design.body
-        self._waist = body.waist_girth * _LARGER if body is not None else 0.0
+        whole = _WHOLE_MM[unit]
+        self._waist = round(body.waist_girth * _LARGER / whole) * whole if body is not None else 0.0
         self._leg = body.inside_leg or 0.0 if body is not None else 0.0
         self._lay_out()
         document.settled.connect(self.refresh)

@@ -84,7 +84,9 @@ class WearerPane(QWidget):
         x = room.center().x() - across * scale / 2.0
         for view in views:
             middle = x + width * scale / 2.0
-            self._paint_view(painter, view, middle, room.top(), scale, pattern.design)
+            # Both stand on one floor: a back that is hinged open reaches higher, not lower.
+            top = room.top() + (height - (view.top - view.bottom)) * scale
+            self._paint_view(painter, view, middle, top, scale, pattern.design)
             x += width * (1.0 + _BETWEEN) * scale
 
     def _paint_view(

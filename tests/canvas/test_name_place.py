@@ -88,8 +88,10 @@ def test_a_name_stands_on_the_piece_level_or_turned_up_or_below_it_cut_short():
     assert (below.text, below.on_piece) == ("belt-loop", False)
     short = name_place("hand-pocket-bearer", *sheet_piece(60.0, 12.0), 0.6, 130.0)
     assert not short.on_piece
+    # Pieces of one pocket begin alike, so both ends of the name are kept.
     assert short.text.startswith("ha")
-    assert short.text.endswith("…")
+    assert "…" in short.text
+    assert short.text.endswith("er")
     assert len(short.text) < len("hand-pocket-bearer")
 
 

@@ -45,3 +45,14 @@ def test_what_cannot_be_taken_is_told_and_the_number_stays(qtbot, text, reason):
     field = typed_in(qtbot, text or " ")
     assert field.value() == 1.0
     assert reason in field.problem
+
+
+def test_what_is_less_than_nothing_has_a_true_minus_and_takes_either(qtbot):
+    field = typed_in(qtbot, "2")
+    field.setRange(-30.0, 30.0)
+    for typed in ("-4", "\N{MINUS SIGN}4"):
+        field.setValue(0.0)
+        field.lineEdit().setText(f"{typed} %")
+        qtbot.keyClick(field, Qt.Key.Key_Return)
+        assert field.value() == -4.0
+        assert field.text() == "\N{MINUS SIGN}4.0 %"

@@ -727,3 +727,46 @@ def test_redo_answers_to_both_keys_that_hands_know(window, qtbot):
         assert window.document.design.name != "another"
         qtbot.keyClick(window, key, modifiers)
         assert window.document.design.name == "another"
+
+
+def test_at_a_laptops_size_seams_of_one_part_are_told_apart(window):
+    # 1280 by 800: a usual laptop's screen (practice).
+    window.resize(1280, 800)
+    table = window.ledger._tables[0]
+    assert table.textElideMode() == Qt.TextElideMode.ElideMiddle
+    metrics = table.fontMetrics()
+    assert table.columnWidth(0) >= metrics.horizontalAdvance("hand-pocket mouth") + 22
+
+
+def test_the_girths_call_nothing_as_the_ledger_does_that_is_measured_otherwise(window):
+    seams = {row.name for row in window.document.pattern.ledger}
+    girths = window.ledger.girths
+    assert "crotch seam" in seams
+    names = [girths.data(girths.index(row, 0)) for row in range(girths.rowCount())]
+    assert not seams.intersection(names)
+    assert "crotch, waist to waist" in names
+
+
+def test_arrow_keys_move_a_picked_patch_whole(window, qtbot):
+    window.document.select(Selection("line", "back-pocket"))
+    drawn = next(one for one in window.document.pattern.lines if one.name == "back-pocket")
+    before = [node.at for node in drawn.nodes]
+    qtbot.keyClick(window.view, Qt.Key.Key_Right)
+    drawn = next(one for one in window.document.pattern.lines if one.name == "back-pocket")
+    for was, node in zip(before, drawn.nodes, strict=True):
+        assert (node.at.x - was.x, node.at.y - was.y) == pytest.approx((1.0, 0.0), abs=1e-6)
+
+
+def test_front_and_back_view_stand_on_one_floor(window):
+    image = window.wearer.grab().toImage()
+    ground = image.pixelColor(2, 2)
+    feet = []
+    for left, right in ((0, image.width() // 2), (image.width() // 2, image.width())):
+        # The names of the views stand below them.
+        rows = range(image.height() - 27, 0, -1)
+        feet.append(
+            next(
+                y for y in rows if any(image.pixelColor(x, y) != ground for x in range(left, right))
+            )
+        )
+    assert abs(feet[0] - feet[1]) <= 2

@@ -30,7 +30,7 @@ class ToolLoop(Part, frozen=True, kw_only=True):
         Number("strap", "Strap, wide"),
         Number("drop", "Hangs down"),
         Number("ends", "Caught at each end"),
-        Number("up", "Caught up the side seam, at"),
+        Number("up", "Caught at, up from the hem"),
         Number("count", "How many", is_count=True, least=1, most=20),
     )
     on_panel: ClassVar[bool] = False
