@@ -58,6 +58,14 @@ class PanZoomView(QGraphicsView):
         self.fitInView(self.with_margins(target), Qt.AspectRatioMode.KeepAspectRatio)
         self.scaled.emit(self.scale_now)
 
+    def keep_all_shown(self, *, anew: bool = False) -> None:
+        """Show all again where something has grown out of the view, or `anew` in any case; not
+        when the maker has taken a view of their own.
+        """
+        seen = self.mapToScene(self.viewport().rect()).boundingRect()
+        if not self._own_view and (anew or not seen.contains(self.content())):
+            self.fit()
+
     def with_margins(self, target: QRectF) -> QRectF:
         """A box with the room round it that it is shown with."""
         side, foot = target.width() * 0.03, target.height() * 0.03
@@ -88,8 +96,7 @@ class PanZoomView(QGraphicsView):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Show all at any size until the maker has taken a view of their own."""
         super().resizeEvent(event)
-        if not self._own_view:
-            self.fit()
+        self.keep_all_shown(anew=True)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """The wheel zooms; two fingers on a pad pan, or zoom with Control."""

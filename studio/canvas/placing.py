@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Mapping, Sequence
 
@@ -24,6 +25,9 @@ WIDE = 620.0
 
 _UNDER_NAMES = 2.1 * GAP
 """Between what is named and a wide piece below it, mm: the names of panels are the largest."""
+
+_ROUNDING = 1.0
+"""What lies a gap (mm) away may seem so much nearer."""
 
 _ALIKE = 150.0
 """Pieces whose heights differ less than this (mm) stand as the design names them."""
@@ -136,16 +140,36 @@ def _beside(broad: float) -> float:
     return GAP if broad > SMALL else 1.8 * GAP
 
 
+def is_crowded(
+    panels: Sequence[Panel],
+    panel_shifts: Mapping[str, Vector],
+    pieces: Sequence[SewnPiece],
+    piece_shifts: Mapping[str, Vector],
+) -> bool:
+    """True when panels or pieces that have grown since they were placed run into one another, or
+    into what is written below a piece and left of a panel.
+    """
+    boxes = []
+    for panel in panels:
+        box = _moved(panel.outline.box, panel_shifts[panel.name])
+        boxes.append(Box(box.left - GAP, box.bottom - GAP, box.right, box.top))
+    for sewn in pieces:
+        box = _moved(cut_box(sewn), piece_shifts[sewn.piece.name])
+        boxes.append(Box(box.left, box.bottom - GAP / 2.0, box.right, box.top))
+    return any(one.meets(two) for one, two in itertools.combinations(boxes, 2))
+
+
+def _moved(box: Box, shift: Vector) -> Box:
+    return Box(box.left + shift.x, box.bottom + shift.y, box.right + shift.x, box.top + shift.y)
+
+
 def rooms_for_names(pieces: Sequence[SewnPiece], shifts: Mapping[str, Vector]) -> dict[str, float]:
     """How wide (mm) the name centred below each piece may be where the pieces lie: as far as the
     pieces beside the name, or halfway to one that has its own name there, and not far past all.
     """
     boxes = {}
     for sewn in pieces:
-        box, shift = cut_box(sewn), shifts[sewn.piece.name]
-        boxes[sewn.piece.name] = Box(
-            box.left + shift.x, box.bottom + shift.y, box.right + shift.x, box.top + shift.y
-        )
+        boxes[sewn.piece.name] = _moved(cut_box(sewn), shifts[sewn.piece.name])
     end = max((box.right for box in boxes.values()), default=0.0) + MARGIN
     return {
         name: 2.0 * min(*_reaches(name, boxes), end - box.centre.x) for name, box in boxes.items()
@@ -160,7 +184,8 @@ def _reaches(name: str, boxes: Mapping[str, Box]) -> tuple[float, float]:
     for other, beside in boxes.items():
         if other == name:
             continue
-        is_beside = beside.bottom < foot and beside.top > foot - GAP
+        # One placed below it begins a gap deeper, or a rounding short of that.
+        is_beside = beside.bottom < foot and beside.top > foot - GAP + _ROUNDING
         is_named_there = abs(beside.bottom - foot) < GAP
         if not is_beside and not is_named_there:
             continue

@@ -15,7 +15,13 @@ from studio.canvas.hold_item import HoldItem
 from studio.canvas.hold_places import hold_places
 from studio.canvas.items import HighlightItem, LineItem, PanelItem, PieceItem
 from studio.canvas.paths import to_scene
-from studio.canvas.placing import GAP, place_panels, place_pieces, rooms_for_names
+from studio.canvas.placing import (
+    GAP,
+    is_crowded,
+    place_panels,
+    place_pieces,
+    rooms_for_names,
+)
 from studio.canvas.selection import NOTHING, Selection
 from studio.canvas.sheet_item import SheetItem
 from studio.canvas.snap import Snap
@@ -146,6 +152,10 @@ class Sheet(QGraphicsScene):
     def replace_places(self) -> None:
         """Lay everything out anew with the next pattern."""
         self._panel_shifts, self._piece_shifts = {}, {}
+
+    def is_crowded(self, pattern: Pattern) -> bool:
+        """True when what is shown of a pattern has grown out of the places it was given."""
+        return is_crowded(pattern.panels, self._panel_shifts, pattern.pieces, self._piece_shifts)
 
     def shift_of_panel(self, name: str) -> Vector:
         """Where a panel lies."""

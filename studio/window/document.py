@@ -145,8 +145,7 @@ class Document(QObject):
     def commit(self, label: str, merge: str = "") -> None:
         """What is shown becomes one step, unless it changes nothing."""
         self._finish()
-        self.history.commit(label, self.pattern.design, merge)
-        self._drop_lost_selection()
+        self._take_step(label, merge)
         self.settled.emit()
 
     def rollback(self) -> None:
@@ -163,9 +162,14 @@ class Document(QObject):
             self.shown.emit()
             return False
         self.pattern = pattern
-        self.commit(label, merge)
+        self._take_step(label, merge)
         self.shown.emit()
+        self.settled.emit()
         return True
+
+    def _take_step(self, label: str, merge: str) -> None:
+        self.history.commit(label, self.pattern.design, merge)
+        self._drop_lost_selection()
 
     def undo(self) -> None:
         """Go back a step."""

@@ -310,6 +310,7 @@ class MainWindow(QMainWindow):
         document.shown.connect(self._show_pattern)
         document.picked.connect(self._show_pattern)
         document.settled.connect(self._show_state)
+        document.settled.connect(self._give_room)
         # Before what is told of a step, which would else be wiped away with the last refusal.
         document.settled.connect(self._hint.clear)
         document.told.connect(self._tell)
@@ -325,6 +326,15 @@ class MainWindow(QMainWindow):
 
     def _show_pattern(self) -> None:
         self.sheet.show_pattern(self.document.pattern, self.document.selection)
+
+    def _give_room(self) -> None:
+        """Pieces that a step let grow into one another are laid out afresh; not in a drag, where
+        all would jump under the hand.
+        """
+        if self.sheet.is_crowded(self.document.pattern):
+            self.sheet.replace_places()
+            self._show_pattern()
+        self.view.keep_all_shown()
 
     def _show_state(self) -> None:
         history = self.document.history

@@ -1,15 +1,22 @@
 """Panels and pieces lie side by side, nothing on anything."""
 
+import msgspec
 import pytest
 
 from studio.canvas import placing
-from studio.canvas.placing import GAP, place_panels, place_pieces, rooms_for_names
+from studio.canvas.placing import GAP, is_crowded, place_panels, place_pieces, rooms_for_names
 from studio.curves import Box
 from studio.demo import demo_design
 from studio.exchange.arrange import cut_box
 from studio.pattern import evaluate
 
-PATTERN = evaluate(demo_design())
+DEMO = demo_design()
+PATTERN = evaluate(DEMO)
+BROADER = evaluate(
+    msgspec.structs.replace(
+        DEMO, body=msgspec.structs.replace(DEMO.body, waist_girth=1150.0, hip_girth=1300.0)
+    )
+)
 
 
 def moved(box, shift):
@@ -103,3 +110,28 @@ def test_a_name_written_as_wide_as_its_room_runs_into_no_piece_and_no_other_name
         others = [box for other, box in boxes.items() if other != name]
         others += [box for other, box in names.items() if other != name]
         assert not any(one.meets(other, -1e-6) for other in others), name
+
+
+def placed(pattern):
+    panels = place_panels(pattern.panels)
+    left = sum(panel.outline.box.width + 2.0 * GAP for panel in pattern.panels) + GAP
+    height = max(panel.outline.box.height for panel in pattern.panels)
+    return panels, place_pieces(pattern.pieces, left, height)
+
+
+def test_what_is_placed_is_not_crowded_and_what_grew_where_it_lay_is():
+    for pattern in (PATTERN, BROADER):
+        panels, pieces = placed(pattern)
+        assert not is_crowded(pattern.panels, panels, pattern.pieces, pieces)
+    panels, pieces = placed(PATTERN)
+    assert is_crowded(BROADER.panels, panels, BROADER.pieces, pieces)
+
+
+@pytest.mark.parametrize("pattern", [PATTERN, BROADER])
+def test_a_piece_placed_below_takes_no_room_from_the_name_over_it(pattern):
+    _, places = placed(pattern)
+    rooms = rooms_for_names(pattern.pieces, places)
+    for sewn in pattern.pieces:
+        width = cut_box(sewn).width
+        # Beside every piece is a gap, of which its name may have half.
+        assert rooms[sewn.piece.name] >= width + GAP - 1.0

@@ -770,3 +770,42 @@ def test_front_and_back_view_stand_on_one_floor(window):
             )
         )
     assert abs(feet[0] - feet[1]) <= 2
+
+
+def test_pieces_that_grew_into_one_another_are_laid_out_afresh_and_all_stays_in_view(window):
+    def shown():
+        seen = window.view.mapToScene(window.view.viewport().rect()).boundingRect()
+        return seen.contains(window.sheet.content())
+
+    document = window.document
+    design = document.design
+    broad = replace(design, body=replace(design.body, waist_girth=1150.0, hip_girth=1300.0))
+    before = dict(window.sheet._piece_shifts)
+    assert document.change("Another body", broad)
+    assert window.sheet._piece_shifts != before
+    assert not window.sheet.is_crowded(document.pattern)
+    assert shown()
+    laid = dict(window.sheet._piece_shifts)
+    document.undo()
+    assert window.sheet._piece_shifts == laid
+    assert shown()
+
+    window.view.zoom(3.0)
+    scale = window.view.scale_now
+    window.sheet.replace_places()
+    window._show_pattern()
+    assert document.change("Another body", broad)
+    assert not window.sheet.is_crowded(document.pattern)
+    assert window.view.scale_now == scale
+
+
+def test_nothing_is_laid_out_afresh_under_the_hand(window):
+    document = window.document
+    design = document.design
+    broad = replace(design, body=replace(design.body, waist_girth=1150.0, hip_girth=1300.0))
+    before = dict(window.sheet._piece_shifts)
+    document.preview(broad)
+    document._finish()
+    assert window.sheet._piece_shifts == before
+    document.commit("Another body")
+    assert window.sheet._piece_shifts != before
