@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from studio.block.panel import Panel
 from studio.canvas.theme import CLOTH, Theme
+from studio.cut.copies import drawn_legs
 from studio.cut.facing import facings
 from studio.design import Design, PanelPiece, ShapePiece
 from studio.pattern import Pattern
@@ -154,8 +155,16 @@ class _View:
         self.crotch = panel.levels.get("crotch", self.bottom)
         centre = [y for shape in shapes for x, y in shape.points if x < 2.0]
         self.dip = self.top - max(centre, default=self.top)
-        # A single patch sits on the wearer's right: right of the back, left of the front.
-        self.once_side = 1.0 if name == "back" else -1.0
+        self.once_side = once_side(panel)
+
+
+def once_side(panel: Panel) -> float:
+    """The side of its view that a panel is drawn for, on which what is cut once is sewn: 1 at the
+    right, -1 at the left. Seen from the front the wearer's left leg is at the right, seen from
+    behind at the left; a panel that tells no leg is taken for a left one, as the blocks are drawn.
+    """
+    left = 1.0 if panel.name == "front" else -1.0
+    return -left if drawn_legs((panel,))[panel.name] == "right" else left
 
 
 def _off_centre(row: Places, view: _View) -> list[Places]:

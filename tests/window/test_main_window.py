@@ -7,7 +7,7 @@ import sys
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QFontMetrics
+from PySide6.QtGui import QColor, QFontMetrics
 from PySide6.QtWidgets import QInputDialog, QLabel
 
 from studio.canvas.paths import to_scene
@@ -18,10 +18,12 @@ from studio.cut import edit
 from studio.design.file import encoded, load, save
 from studio.design.naming import renamed_line
 from studio.errors import BadInput
+from studio.exchange.work_sheet import work_sheet_of
 from studio.window import dialogs
 from studio.window.findings_list import heading, sentence
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
+from studio.window.wearer_pane import _THREAD, once_side
 
 SLOW_TO_LOAD = (
     "PySide6.QtPrintSupport",
@@ -736,6 +738,12 @@ def test_at_a_laptops_size_seams_of_one_part_are_told_apart(window):
     assert table.textElideMode() == Qt.TextElideMode.ElideMiddle
     metrics = table.fontMetrics()
     assert table.columnWidth(0) >= metrics.horizontalAdvance("hand-pocket mouth") + 22
+    # Nor does a number in the name of a girth lose its first digits.
+    window.set_unit("inch")
+    table = window.ledger._tables[1]
+    assert table.textElideMode() == Qt.TextElideMode.ElideRight
+    name = next(row for row in window.ledger.girths._cells if row[0].startswith("top edge"))[0]
+    assert table.columnWidth(0) >= table.fontMetrics().horizontalAdvance(name) + 22, name
 
 
 def test_the_girths_call_nothing_as_the_ledger_does_that_is_measured_otherwise(window):
@@ -744,7 +752,7 @@ def test_the_girths_call_nothing_as_the_ledger_does_that_is_measured_otherwise(w
     assert "crotch seam" in seams
     names = [girths.data(girths.index(row, 0)) for row in range(girths.rowCount())]
     assert not seams.intersection(names)
-    assert "crotch, waist to waist" in names
+    assert "crotch to waist" in names
 
 
 def test_arrow_keys_move_a_picked_patch_whole(window, qtbot):
@@ -809,3 +817,31 @@ def test_nothing_is_laid_out_afresh_under_the_hand(window):
     assert window.sheet._piece_shifts == before
     document.commit("Another body")
     assert window.sheet._piece_shifts != before
+
+
+def test_what_is_cut_once_is_seen_on_the_leg_that_the_work_sheet_names(window):
+    # Seen from behind, the wearer's left leg is at the left; seen from the front, at the right.
+    pattern = window.document.pattern
+    (pocket,) = [
+        stage for stage in work_sheet_of(pattern).stages if stage.title.startswith("Secateurs-")
+    ]
+    assert "It belongs to the left leg, as worn." in pocket.sentences
+    sides = {panel.name: once_side(panel) for panel in pattern.panels}
+    assert sides == {"front": 1.0, "back": -1.0}
+    # Its outline is stitched in the left half of the back view, and nothing like it in the right.
+    image = window.wearer.grab().toImage()
+    thread = QColor(_THREAD)
+
+    def stitched(half):
+        """Points of thread between crotch and knee, in a half of the back view."""
+        rows = range(int(image.height() * 0.35), int(image.height() * 0.5))
+        middle, width = image.width() * 3 // 4, image.width() // 6
+        columns = range(middle - width, middle) if half == "left" else range(middle, middle + width)
+        return sum(
+            abs(image.pixelColor(x, y).red() - thread.red()) < 25
+            and abs(image.pixelColor(x, y).blue() - thread.blue()) < 25
+            for y in rows
+            for x in columns
+        )
+
+    assert stitched("left") > 10 * max(1, stitched("right"))
