@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -24,6 +25,9 @@ NAMES_FROM_SCALE = 0.18
 """Pixels a millimetre under which names are not written."""
 
 
+_LEVEL_SIZE, _BESIDE_LEVEL = 8.0, 8.0
+"""Points of the names of level lines; pixels between such a name and its panel."""
+
 DASHES_FROM_SCALE = 0.8
 """Pixels a millimetre under which marks and rows of a piece are drawn solid."""
 
@@ -41,6 +45,8 @@ class PanelItem(NamedItem):
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
         self.shown: Panel | None = None
+        self.room = math.inf
+        """How far the panel at the left is away, mm."""
         self._outline = QPainterPath()
         self._levels: list[tuple[QPointF, QPointF, str]] = []
         self._darts = QPainterPath()
@@ -93,8 +99,20 @@ class PanelItem(NamedItem):
         box = self.shown.outline.box
         foot = QPointF((box.left + box.right) / 2.0, -box.bottom)
         write(painter, foot, self.shown.name, self.theme.ink, size=11.0, bold=True, below=22.0)
-        for start, _, name in self._levels:
-            write(painter, start, name, self.theme.faint, size=8.0, ends_there=True, below=3.0)
+        for start, name in self.levels_named(painter.worldTransform().m11()):
+            write(
+                painter, start, name, self.theme.faint, size=_LEVEL_SIZE, ends_there=True, below=3.0
+            )
+
+    def levels_named(self, scale: float) -> list[tuple[QPointF, str]]:
+        """The level lines whose names have room beside the panel at so many pixels a mm, and where
+        they begin; the others are read on the panel at the left, which has them too.
+        """
+        return [
+            (start, name)
+            for start, _, name in self._levels
+            if lettered(name, _LEVEL_SIZE, bold=False)[1] + _BESIDE_LEVEL <= self.room * scale
+        ]
 
 
 class LineItem(SheetItem):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from typing import Literal, TypeAlias, TypeVar
 
@@ -210,9 +211,13 @@ class Sheet(QGraphicsScene):
         self.setSceneRect(-1500.0, -height - 1500.0, left + 4500.0, height + 3500.0)
 
     def _show_panels(self, pattern: Pattern) -> None:
+        right = -math.inf
         for panel in pattern.panels:
             item = self._item(self._panels, panel.name, PanelItem)
-            item.set_shift(self._panel_shifts[panel.name])
+            shift = self._panel_shifts[panel.name]
+            item.room = shift.x + panel.outline.box.left - right
+            right = shift.x + panel.outline.box.right
+            item.set_shift(shift)
             item.show_panel(panel)
         self._drop(self._panels, {panel.name for panel in pattern.panels})
 

@@ -24,6 +24,13 @@ CROTCH = "crotch seam"
 measured from its own."""
 
 
+def girth_called(name: str) -> str:
+    """A girth as it is called beside the ledger, which has a crotch seam of its own: that is
+    shorter by what the waist was lowered and by the fly.
+    """
+    return "crotch to waist" if name == CROTCH else name
+
+
 def girth_rows(
     body: Body | None, panels: tuple[Panel, ...], lowered: float = 0.0
 ) -> tuple[GirthRow, ...]:

@@ -7,6 +7,7 @@ from typing import Any
 
 from studio import numbers
 from studio.check import Finding, GirthRow, LedgerRow, all_in_unit
+from studio.check.girths import girth_called
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 
@@ -75,7 +76,7 @@ def report_text(pattern: Pattern, unit: LengthUnit = "mm") -> str:
                 sewn.piece.name,
                 str(sewn.piece.quantity),
                 _length(sewn.piece.outline.perimeter, unit),
-                numbers.area(sewn.piece.outline.area_mm2),
+                numbers.area(sewn.piece.outline.area_mm2, numbers.squares(unit)),
             )
             for sewn in pattern.pieces
         ]
@@ -128,7 +129,7 @@ def _join_cells(row: LedgerRow, unit: LengthUnit) -> tuple[str, ...]:
 
 def _girth_cells(row: GirthRow, unit: LengthUnit) -> tuple[str, ...]:
     return (
-        numbers.retold(row.name, unit),
+        numbers.retold(girth_called(row.name), unit),
         "not measured" if row.body is None else _length(row.body, unit),
         _length(row.finished, unit),
         "" if row.ease is None else _length(row.ease, unit, signed=True),

@@ -21,7 +21,7 @@ from studio import numbers
 from studio.canvas.selection import Selection
 from studio.canvas.theme import Theme
 from studio.check import GirthRow, LedgerRow
-from studio.check.girths import CROTCH, THIGH_BELOW_CROTCH
+from studio.check.girths import CROTCH, THIGH_BELOW_CROTCH, girth_called
 from studio.memo import Remembered
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
@@ -57,9 +57,6 @@ _MEASURED = {
     "hem": "Round one leg at the hem, against the heel, which has to pass.",
 }
 """By how the name of a girth begins."""
-
-_CALLED = {CROTCH: "crotch, waist to waist"}
-"""Where the ledger has a seam of the same name, which is shorter by what the waist was lowered."""
 
 _Index = QModelIndex | QPersistentModelIndex
 
@@ -177,7 +174,7 @@ class LedgerPane(QWidget):
         self._heads: list[QLabel] = []
         for title, model, share, widths in (
             ("Seam ledger", self.seams, 13, (0, 68, 70, 94, 70, _VERDICT)),
-            ("Girths", self.girths, 9, (0, 76, 80, 72)),
+            ("Girths", self.girths, 9, (0, 72, 80, 72)),
         ):
             layout.addWidget(self._section(title, model, widths), share)
         layout.addWidget(self.findings, 8)
@@ -231,8 +228,9 @@ class LedgerPane(QWidget):
         table.verticalHeader().hide()
         table.verticalHeader().setDefaultSectionSize(24)
         table.setWordWrap(False)
-        # Seams of one pocket begin alike and differ at their end.
-        table.setTextElideMode(Qt.TextElideMode.ElideMiddle)
+        if table.verdict_at is not None:
+            # Seams of one pocket begin alike and differ at their end.
+            table.setTextElideMode(Qt.TextElideMode.ElideMiddle)
         header = table.horizontalHeader()
         header.setHighlightSections(False)
         for number, width in enumerate(widths):
@@ -256,7 +254,7 @@ class LedgerPane(QWidget):
     def _show_girths(self, rows: Sequence[GirthRow]) -> None:
         cells = [
             (
-                _bare(_CALLED.get(row.name, row.name), self._unit),
+                _bare(girth_called(row.name), self._unit),
                 NOT_TAKEN if row.body is None else _length(row.body, self._unit),
                 _length(row.finished, self._unit),
                 "" if row.ease is None else _length(row.ease, self._unit, signed=True),

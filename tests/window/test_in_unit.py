@@ -107,7 +107,7 @@ def test_each_girth_tells_where_it_is_measured_in_the_unit(window):
     }
     assert len(set(tips.values())) == len(tips) == 6
     assert "2.50 cm below the crotch line" in tips["thigh"]
-    assert "lowered by is counted too" in tips["crotch seam"]
+    assert "lowered by is counted too" in tips["crotch to waist"]
     assert not any(name == tip for name, tip in tips.items())
 
 
