@@ -175,11 +175,12 @@ class Fly:
 
 
 def flies(pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> tuple[Fly, ...]:
-    """Every fly of a pattern of which both seams could be made."""
-    measured = {one.join.name for one in pattern.measured}
+    """Every fly of a pattern of which both seams could be made, and that has room for a zip."""
+    measured = {one.join.name: one for one in pattern.measured}
     return tuple(
         Fly(opening, pattern, pieces)
         for opening in openings(pattern.design.joins)
-        if {opening.faced.name, opening.shielded.name} <= measured
+        if {opening.faced.name, opening.shielded.name} <= measured.keys()
         and {opening.facing, opening.shield} <= pieces.keys()
+        and zip_long(measured[opening.faced.name])
     )

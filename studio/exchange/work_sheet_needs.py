@@ -21,6 +21,10 @@ from studio.sew.thread import times_sewn
 BINDING_WIDE = 30.0
 """A bias strip for a double-fold binding of about 8 mm, mm (common practice, no source)."""
 
+LEAST_ZIP = 20.0
+"""No zip is set in that is shorter, mm: there would be no room beside its slider (common practice,
+no source)."""
+
 _OVER = 0.1
 """So much more, for joins and ends (common practice, no source)."""
 
@@ -80,8 +84,19 @@ def binding_words(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -
 
 
 def zip_long(join: MeasuredJoin) -> float:
-    """How long the zip of a fly may be at most, mm."""
-    return max(join.a.length - BELOW_ZIP, 0.0)
+    """How long the zip of a fly may be at most, mm; 0 where it has no room for one."""
+    length = join.a.length - BELOW_ZIP
+    return length if length >= LEAST_ZIP else 0.0
+
+
+def _zip_words(join: MeasuredJoin, say: Say) -> str:
+    long = zip_long(join)
+    if long:
+        return f"A zip for {join.join.name}, {say(long)} long."
+    return (
+        f"No zip for {join.join.name}: {say(join.a.length)} long, it is too short for a zip. Let "
+        "its line end further down."
+    )
 
 
 def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
@@ -89,7 +104,7 @@ def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
     design = pattern.design
     measured = {join.join.name: join for join in pattern.measured}
     sentences = [
-        f"A zip for {fly.faced.name}, {say(zip_long(measured[fly.faced.name]))} long."
+        _zip_words(measured[fly.faced.name], say)
         for fly in openings(design.joins)
         if fly.faced.name in measured
     ]

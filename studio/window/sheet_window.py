@@ -22,9 +22,10 @@ from PySide6.QtWidgets import (
 from studio.errors import YokewrightError
 from studio.exchange.along import Sheet
 from studio.exchange.paint.along import Page, pages_of, paint_page
+from studio.exchange.paint.printing import Book
 from studio.exchange.paper_sizes import PAPERS, READING_PAPERS, Paper
 from studio.exchange.sheet_pdf import book_of_sheet, write_sheet
-from studio.numbers import LengthUnit
+from studio.numbers import LengthUnit, retold
 from studio.pattern import Pattern
 from studio.window import dialogs
 from studio.window.document import Document
@@ -78,7 +79,7 @@ class SheetWindow(QDialog):
         """Set the sheet anew; the place looked at is kept."""
         where = self._scroll.verticalScrollBar().value()
         paper = PAPERS[self._paper.currentData()]
-        self._pages = pages_of(self._make(self._document.whole(), self._unit), paper)
+        self._pages = pages_of(self._sheet(), paper)
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(_BETWEEN, _BETWEEN, _BETWEEN, _BETWEEN)
@@ -87,6 +88,14 @@ class SheetWindow(QDialog):
             column.addWidget(_PageView(page, paper), 0, Qt.AlignmentFlag.AlignHCenter)
         show_in(self._scroll, holder)
         self._scroll.verticalScrollBar().setValue(where)
+
+    def _sheet(self) -> Sheet:
+        """The sheet as it is now; where it cannot be made, why."""
+        try:
+            return self._make(self._document.whole(), self._unit)
+        except YokewrightError as problem:
+            told = retold(problem.sentence, self._unit)
+            return Sheet(self.windowTitle(), (f"This sheet cannot be made now. {told}",), ())
 
     def save_to(self, path: Path) -> bool:
         """Write the sheet; False, and the reason told, when it could not be written."""
@@ -102,10 +111,12 @@ class SheetWindow(QDialog):
         """Print the sheet on the paper that is in the printer; False when it was not."""
         from studio.window.print_pages import ask_and_print  # Slow to load.
 
-        sheet = self._make(self._document.whole(), self._unit)
+        def made(paper: str) -> Book:
+            return book_of_sheet(self._make(self._document.whole(), self._unit), paper=paper)
+
         return ask_and_print(
             self,
-            lambda paper: book_of_sheet(sheet, paper=paper),
+            made,
             READING_PAPERS,
             instead="Save the sheet as a PDF instead, and print it where there is a printer.",
             unit=self._unit,

@@ -166,6 +166,21 @@ def test_zip_button_and_interfacing_are_listed():
     assert not any(word in " ".join(ready.sentences) for word in ("zip", "button", "Interfacing"))
 
 
+@pytest.mark.parametrize("down", [12.0, 8.0, 25.0])
+def test_a_fly_too_short_for_a_zip_is_told_so_and_the_sheet_is_written(down):
+    """A zip wants more than what is kept below it and a slider's room."""
+    design = demo_design()
+    line = design.line("fly")
+    path = replace(line.path, end=replace(line.path.end, mm=down))
+    pattern = evaluate(design.with_line(replace(line, path=path)))
+    assert any(row.name == "fly edge" and row.verdict != "broken" for row in pattern.ledger)
+    sheet = work_sheet_of(pattern)
+    told = " ".join(next(one for one in sheet.stages if one.title == "Have ready").sentences)
+    assert "too short for a zip" in told
+    assert "A zip for" not in told
+    assert not any(one.title.startswith("Zip of") for one in sheet.stages)
+
+
 def test_rows_asked_for_are_stitched_before_their_patch_is_laid_on():
     titles = [one.title for one in SHEET.stages]
     rows = stage("Rows on back-pocket")

@@ -2,7 +2,10 @@
 
 from msgspec.structs import replace
 
+from studio.errors import GeometryRefused
 from studio.exchange.paint.along import Line
+from studio.exchange.work_sheet import work_sheet_of
+from studio.window.sheet_window import SheetWindow
 from tests.exchange.reading import page_count
 
 
@@ -45,3 +48,22 @@ def test_the_work_sheet_follows_the_order_the_maker_wishes_for(window, qtbot):
     sheet.close()
     while window.document.history.undo_label:
         window.document.undo()
+
+
+def test_a_sheet_that_cannot_be_made_says_why_and_comes_back(window, qtbot):
+    refuses = True
+
+    def make(pattern, unit):
+        if refuses:
+            raise GeometryRefused("A stretch is 25.4 mm too short.")
+        return work_sheet_of(pattern, unit)
+
+    sheet = SheetWindow(window.document, "inch", make, "Work sheet", "It follows.", None)
+    qtbot.addWidget(sheet)
+    words = words_of(sheet.pages)
+    assert "cannot be made now" in words
+    assert "1.000 inch too short" in words
+    refuses = False
+    design = window.document.design
+    window.document.change("Name it", replace(design, name="another"))
+    assert "another: work sheet" in words_of(sheet.pages)
