@@ -6,7 +6,7 @@ as each other; how much each seam can take before the next helps is practice, no
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import msgspec
 
@@ -67,6 +67,14 @@ def proposed(note: ToileNote, panels: Sequence[Panel]) -> Proposal:
 def said(note: ToileNote, say: Say = numbers.length) -> str:
     """A note in a few words: "waist 38.0 mm too large"; `say` writes its length."""
     return f"{note.place} {say(note.amount)} too {note.misfit}"
+
+
+def step_called(step: Alteration, notes: Iterable[ToileNote], say: Say) -> str:
+    """What a step is called by its maker, "" for nothing: one that was taken for a note of the
+    toile bears its words, whose length `say` writes; any other name is the maker's own.
+    """
+    known = {said(note): said(note, say) for note in notes}
+    return known.get(step.name, step.name)
 
 
 def _signed(note: ToileNote) -> float:

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from studio import numbers
 from studio.alter import KINDS, kind_of
+from studio.alter.toile import step_called
 from studio.canvas.selection import Selection
 from studio.design.alterations import Alteration
 from studio.design.recipe import step_added, step_changed, step_moved, step_removed
@@ -62,7 +63,8 @@ class StepsPane(QWidget):
             check.setChecked(step.active)
             check.blockSignals(False)
             failed = at < len(made) and made[at].after is None
-            words = step.name or f"{kind_of(step).title}, {step.panel}"
+            called = step_called(step, self._document.design.toile, self._say)
+            words = called or f"{kind_of(step).title}, {step.panel}"
             button.setText(f"{at + 1}  {'⚠ ' if failed else ''}{words}")
             button.setToolTip(self._sentence(step))
             button.setChecked((picked.kind, picked.name) == ("step", str(at)))
@@ -182,6 +184,7 @@ class StepsPane(QWidget):
             self.refresh()
 
     def _sentence(self, step: Alteration) -> str:
-        unit = self._unit
-        decimals = numbers.DECIMALS[unit]
-        return str(kind_of(step).sentence(step, lambda mm: numbers.length(mm, unit, decimals)))
+        return str(kind_of(step).sentence(step, self._say))
+
+    def _say(self, mm: float) -> str:
+        return numbers.length(mm, self._unit, numbers.DECIMALS[self._unit])

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QLabel
 from studio import numbers
 from studio.canvas.selection import Selection
 from studio.design.toile import ToileNote
+from studio.exchange.along import sheet_of
 from studio.window.ledger_pane import VERDICTS, _Table
 
 
@@ -118,3 +119,20 @@ def test_a_verdict_in_bold_is_read_whole_where_there_is_room(window):
     font.setBold(True)
     widest = max(QFontMetrics(font).horizontalAdvance(words) for words in VERDICTS.values())
     assert table.columnWidth(table.verdict_at) >= widest + 22
+
+
+def test_a_step_taken_for_a_note_is_called_by_its_words_in_the_unit(window):
+    note = ToileNote("back rise", "short", 25.4)
+    window.document.change("note", replace(window.document.design, toile=(note,)))
+    window.road._toile.take(0)
+    at = len(window.document.design.alterations) - 1
+    window.set_unit("inch")
+    # One inch is exactly 25.4 mm.
+    assert window.road._steps._rows[at][1].text().endswith("back rise 1.000 inch too short")
+    titles = [stage.title for stage in sheet_of(window.document.pattern, "inch").stages]
+    assert "back rise 1.000 inch too short: the back" in titles
+    # What a maker calls a step is left as it is written.
+    steps = list(window.document.design.alterations)
+    steps[at] = replace(steps[at], name="strip 30 mm")
+    window.document.change("name", replace(window.document.design, alterations=tuple(steps)))
+    assert window.road._steps._rows[at][1].text().endswith("strip 30 mm")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from studio.alter import kind_of
 from studio.alter.kind import Say
+from studio.alter.toile import step_called
+from studio.design.toile import ToileNote
 from studio.exchange.along.figures import changed_lines, figure
 from studio.exchange.along.letters import Letters
 from studio.exchange.along.stage import Stage
@@ -11,8 +13,16 @@ from studio.exchange.along.words import plainly
 from studio.pattern import StepMade
 
 
-def step_stage(made: StepMade, letters: Letters, say: Say, panels: tuple[str, ...]) -> Stage | None:
-    """The stage of one step; None when it is switched off or could not be done."""
+def step_stage(
+    made: StepMade,
+    letters: Letters,
+    say: Say,
+    panels: tuple[str, ...],
+    notes: tuple[ToileNote, ...] = (),
+) -> Stage | None:
+    """The stage of one step; None when it is switched off or could not be done. `notes` are those
+    of the toile, which steps may be called after.
+    """
     step, before, after = made.step, made.before, made.after
     if not step.active or before is None or after is None:
         return None
@@ -22,7 +32,7 @@ def step_stage(made: StepMade, letters: Letters, say: Say, panels: tuple[str, ..
     sentences = (sentence.format(*names) for sentence in drafting.sentences)
     points = tuple(zip(names, drafting.points, strict=True))
     return Stage(
-        f"{step.name or kind.title}: the {step.panel}",
+        f"{step_called(step, notes, say) or kind.title}: the {step.panel}",
         tuple(plainly(sentence, step.panel, panels) for sentence in sentences),
         figure(
             changed_lines(before, after),

@@ -30,7 +30,7 @@ def sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     stages = [block_stage(panel, letters[panel.name], say, names) for panel in _blocks(pattern)]
     for made in pattern.steps:
         if made.step.panel in letters:
-            stage = step_stage(made, letters[made.step.panel], say, names)
+            stage = step_stage(made, letters[made.step.panel], say, names, pattern.design.toile)
             if stage is not None:
                 stages.append(stage)
     panels = {panel.name: panel for panel in pattern.panels}
