@@ -42,7 +42,7 @@ def sew_piece(
     """
     widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
     notches = [
-        _notch(place, widths[place.edge.name], shape)
+        cut_notch(place, widths[place.edge.name], shape)
         for place in places
         if widths[place.edge.name] > 0.0
     ]
@@ -149,7 +149,6 @@ def _inside(points: list[tuple[float, float]], x: float) -> list[tuple[float, fl
     return list(zip(heights[::2], heights[1::2], strict=False))
 
 
-_notch = Remembered(cut_notch, 1600)
 _dart_notches = Remembered(dart_notches, 400)
 _patch_corners = Remembered(patch_corners, 400)
 _points_inside = Remembered(_points_inside_of, 400)
