@@ -136,7 +136,7 @@ def _another(written: str, exact: tuple[float, ...], whole: float, more: int) ->
     """A number of mm as it was written, in a unit of so many mm with so many more digits."""
     size = written.lstrip(f"+-{MINUS}")
     decimals = len(size.partition(".")[2])
-    alike = (abs(one) for one in exact if f"{abs(one):.{decimals}f}" == size)
+    alike = (abs(one) for one in exact if _rounded(abs(one), decimals) == size)
     told = _digits(next(alike, float(size)) / whole, decimals + more, signed=False)
     return f"{written.removesuffix(size)}{told}"
 
@@ -190,9 +190,19 @@ def _digits(value: float, decimals: int, *, signed: bool) -> str:
     if not math.isfinite(value):
         raise BadInput(f"{value} is not a number that can be shown.")
     # Rounded before the sign is chosen, so that -0.04 is shown as 0.0 and gets no sign.
-    size = f"{abs(value):.{decimals}f}"
+    size = _rounded(abs(value), decimals)
     if float(size) == 0.0:
         return size
     if value < 0:
         return MINUS + size
     return f"+{size}" if signed else size
+
+
+def _rounded(size: float, decimals: int) -> str:
+    """A size of 0 or more with so many digits after the point, halves upwards.
+
+    Binary numbers hold hardly any half as it is: 44.45, an inch and three quarters, is 44.4499...
+    when typed and 44.4500...1 when measured. So what lies below a half by less than half of the
+    fourth digit after the last one told (5e-6 mm of 44.4 mm) is taken as that half.
+    """
+    return f"{size + 0.5 * 10.0 ** -(decimals + 4):.{decimals}f}"

@@ -32,6 +32,29 @@ def test_a_length_is_shown_in_the_unit_asked_for(
 
 
 @pytest.mark.parametrize(
+    ("mm", "unit", "decimals", "shown"),
+    [
+        # An inch is 25.4 mm by definition (ISO 80000-3), so these are 44.45, 39.6875 and 58.85 mm.
+        (1.75 * 25.4, "mm", 1, "44.5 mm"),
+        (1.75 * 25.4, "cm", 2, "4.45 cm"),
+        (1.5625 * 25.4, "inch", 3, "1.563 inch"),
+        (39.688, "inch", 3, "1.563 inch"),
+        (58.85, "mm", 1, "58.9 mm"),
+        (-58.85, "mm", 1, "\u221258.9 mm"),
+        (158.5, "mm", 0, "159 mm"),
+        (159.5, "mm", 0, "160 mm"),
+    ],
+)
+def test_halves_are_told_upwards_however_they_were_come_by(
+    mm: float, unit: numbers.LengthUnit, decimals: int, shown: str
+) -> None:
+    assert numbers.length(mm, unit, decimals) == shown
+    # As exact as lengths are: 1e-6 mm.
+    assert numbers.length(mm - 1e-6, unit, decimals) == shown
+    assert numbers.length(mm + 1e-6, unit, decimals) == shown
+
+
+@pytest.mark.parametrize(
     ("mm", "shown"), [(3.0, "+3.0 mm"), (-3.0, "\u22123.0 mm"), (0.0, "0.0 mm")]
 )
 def test_a_difference_has_its_sign_and_nothing_has_none(mm: float, shown: str) -> None:

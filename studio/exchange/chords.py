@@ -28,12 +28,12 @@ def chord_error(chains: Sequence[Chain], *, closed: bool) -> float:
     curves and chords, in every unit; `LEAST_ERROR` where that is not enough.
     """
     curves = _digits([chain.length for chain in chains])
-    area = numbers.area(abs(sum(chain.swept_area() for chain in chains)))
+    area = _areas(abs(sum(chain.swept_area() for chain in chains)))
     error = CHORD_ERROR
     while error > LEAST_ERROR:
         lines = [chain.polyline(error) for chain in chains]
         same = _digits([_length(line) for line in lines]) == curves
-        if same and (not closed or numbers.area(_area(lines)) == area):
+        if same and (not closed or _areas(_area(lines)) == area):
             return error
         error /= 2.0
     return LEAST_ERROR
@@ -46,6 +46,11 @@ def _digits(lengths: Sequence[float]) -> list[str]:
         for mm in (*lengths, sum(lengths))
         for unit, decimals in numbers.DECIMALS.items()
     ]
+
+
+def _areas(mm2: float) -> list[str]:
+    """An area as it is printed, whatever the unit of lengths."""
+    return [numbers.area(mm2, numbers.squares(unit)) for unit in numbers.DECIMALS]
 
 
 def _length(line: _Places) -> float:

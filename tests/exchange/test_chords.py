@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from shapely import LineString, Polygon
 
 from studio import numbers
-from studio.curves import Chain, Cubic, Point
+from studio.curves import Affine, Chain, Cubic, Point
 from studio.demo import demo_design
 from studio.exchange.chords import CHORD_ERROR, LEAST_ERROR, chord_error
 from studio.exchange.dxf_out import BOUNDARY, SEWING, write_dxf
@@ -54,9 +54,13 @@ def test_every_length_and_area_reads_back_with_the_digits_printed(body, tmp_path
                 edge = LineString([*points, points[0]][start : end + 1])
                 assert printed(edge.length) == printed(chain.length)
             if layer == SEWING:
-                assert numbers.area(ring.area) == numbers.area(sewn.piece.outline.area_mm2)
-    # As chords all within CHORD_ERROR would have: 2967 on the demo's lines, at most 350 on one.
-    assert max(vertices) < 1500
+                for unit in ("cm", "inch"):
+                    told = numbers.area(sewn.piece.outline.area_mm2, unit)
+                    assert numbers.area(ring.area, unit) == told
+    # As chords all within CHORD_ERROR would have: 2967 on the demo's lines, at most 350 on one. A
+    # chord's error falls with the square of its length, so those of LEAST_ERROR are sqrt(32) times
+    # as many.
+    assert max(vertices) < 350 * math.sqrt(CHORD_ERROR / LEAST_ERROR)
     assert sum(vertices) < 2 * 2967
 
 
@@ -81,3 +85,14 @@ def test_a_length_just_above_a_rounding_edge_has_finer_chords():
 def test_a_length_on_a_rounding_edge_ends_the_search():
     arc = quarter(100.0 * (157.05 + 2e-7) / quarter(100.0).length)
     assert chord_error([arc], closed=False) == LEAST_ERROR
+
+
+def test_an_area_on_a_rounding_edge_of_square_inches_has_finer_chords():
+    # A circle of four cubics, of 48.15 square inches and a little more: 31,064.9 mm2.
+    ring = [quarter(100.0)]
+    ring += [ring[0].transformed(Affine.turn(turn, Point(0, 0))) for turn in (90.0, 180.0, 270.0)]
+    grown = math.sqrt(48.1501 * 25.4**2 / sum(chain.swept_area() for chain in ring))
+    ring = [chain.transformed(Affine(xx=grown, yy=grown)) for chain in ring]
+    error = chord_error(ring, closed=True)
+    points = [place for chain in ring for place in chain.polyline(error)[:-1]]
+    assert numbers.area(Polygon(points).area, "inch") == "48.2 inch²"

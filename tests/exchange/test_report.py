@@ -40,6 +40,14 @@ def test_lengths_are_written_in_the_unit_asked_for(pattern):
     assert " mm" not in text
 
 
+def test_areas_are_written_in_squares_of_the_unit_asked_for(pattern):
+    # A square inch is 25.4 mm by 25.4 mm by definition (ISO 80000-3).
+    mm2 = pattern.piece("fly-shield").piece.outline.area_mm2
+    assert f"{mm2 / 645.16:.1f} inch²" in report_text(pattern, "inch")
+    assert "cm²" not in report_text(pattern, "inch")
+    assert f"{mm2 / 100.0:.1f} cm²" in report_text(pattern, "cm")
+
+
 def test_nothing_grave_in_the_demo(pattern):
     assert not has_grave(pattern)
 
