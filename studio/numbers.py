@@ -25,6 +25,8 @@ MILLIMETRES: dict[LengthUnit, float] = {"mm": 1.0, "cm": 10.0, "inch": 25.4}
 DECIMALS: dict[LengthUnit, int] = {"mm": 1, "cm": 2, "inch": 3}
 """Digits after the point on the screen, so that a tenth of a millimetre shows in any unit."""
 
+_YARD = 36.0 * MILLIMETRES["inch"]
+
 ROUGH: dict[LengthUnit, int] = {"mm": 0, "cm": 1, "inch": 2}
 """Digits after the point of what is told to a millimetre: the size of a cloth, a place on it."""
 
@@ -151,6 +153,32 @@ def _in_square_inches(written: str, square: str) -> str:
 def squares(unit: LengthUnit) -> LengthUnit:
     """The unit whose squares areas are told in, where lengths are in `unit`: cm, or inch."""
     return "inch" if unit == "inch" else "cm"
+
+
+def long_length(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, up: bool = False) -> str:
+    """A length that is sold by the metre: "4.1 m", or "4.5 yards" where lengths are in inches; the
+    yard is 36 inches. `up` takes what is over to the next digit, as for what is bought.
+
+    Raises:
+        BadInput: The length is not a finite number.
+    """
+    size, called = (mm / _YARD, "yards") if unit == "inch" else (mm / 1000.0, "m")
+    if up:
+        size = _up(size, decimals)
+    return f"{_digits(size, decimals, signed=False)} {called}"
+
+
+def rounded_up(mm: float, unit: LengthUnit = "mm", decimals: int = 1) -> float:
+    """The length, mm, that `long_length` tells with `up`, so that a sum is that of what is told."""
+    whole = _YARD if unit == "inch" else 1000.0
+    return _up(mm / whole, decimals) * whole
+
+
+def _up(size: float, decimals: int) -> float:
+    if not math.isfinite(size):
+        raise BadInput(f"{size} is not a number that can be shown.")
+    # What is over by less than any length is exact is nothing over.
+    return math.ceil(size * 10.0**decimals - 1e-6) / 10.0**decimals
 
 
 def area(mm2: float, unit: LengthUnit = "cm", decimals: int = 1) -> str:

@@ -68,6 +68,18 @@ def test_what_rounds_to_nothing_has_no_minus(nothing: float) -> None:
     assert numbers.angle(nothing) == "0.0°"
 
 
+def test_what_is_sold_by_the_metre_is_told_in_yards_where_lengths_are_in_inches() -> None:
+    # A yard is 36 inches, 914.4 mm (international yard and pound agreement of 1959).
+    assert numbers.long_length(4140.0) == "4.1 m"
+    assert numbers.long_length(4140.0, "inch") == "4.5 yards"
+    assert numbers.long_length(4140.0, "cm", up=True) == "4.2 m"
+    assert numbers.long_length(4.0 * 914.4, "inch", 0, up=True) == "4 yards"
+    assert numbers.rounded_up(4140.0) == pytest.approx(4200.0)
+    assert numbers.rounded_up(4200.0 + 1e-9) == pytest.approx(4200.0)
+    with pytest.raises(BadInput):
+        numbers.long_length(math.inf, up=True)
+
+
 def test_an_area_is_given_in_square_millimetres_and_shown_in_squares_of_the_unit() -> None:
     assert numbers.area(25_000.0) == "250.0 cm²"
     assert numbers.area(25_000.0, "mm", 0) == "25000 mm²"

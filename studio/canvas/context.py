@@ -50,5 +50,5 @@ class CanvasContext(Protocol):
     def show_snap(self, panel: str, snap: Snap | None) -> None:
         """Show what a dragged point of a panel has snapped to; nothing with None."""
 
-    def hint(self, sentence: str) -> None:
-        """Say what the gesture does."""
+    def hint(self, sentence: str, exact: Sequence[float] = ()) -> None:
+        """Say what the gesture does; `exact` are lengths it speaks of, mm, unrounded."""

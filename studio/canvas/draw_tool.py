@@ -186,7 +186,7 @@ class DrawTool:
         shift = self._context.shift_of_panel(self._panel)
         self._context.trace([Point(p.x + shift.x, p.y + shift.y) for p in points])
         length = sum(one.distance_to(two) for one, two in itertools.pairwise(points))
-        self._context.hint(f"About {numbers.length(length)} so far.")
+        self._context.hint(f"About {numbers.length(length)} so far.", (length,))
 
 
 def _free_name(taken: set[str]) -> str:

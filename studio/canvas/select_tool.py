@@ -348,7 +348,8 @@ class SelectTool:
         if drawn is not None:
             self._context.hint(
                 f"{self._grip.line}: {numbers.length(drawn.chain.length)} long. "
-                "Escape puts it back."
+                "Escape puts it back.",
+                (drawn.chain.length,),
             )
 
 

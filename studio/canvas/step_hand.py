@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import msgspec
+
 from studio import numbers
 from studio.alter import Handle, kind_of
 from studio.canvas.context import CanvasContext
@@ -68,9 +70,12 @@ class StepHand:
         self._context.preview(step_changed(self._context.pattern.design, at, step))
         value = getattr(step, self._held.field, None)
         told = kind_of(step).sentence(step)
+        exact = msgspec.structs.astuple(step)
         if isinstance(value, float):
             told = f"{numbers.length(value)}: {told}"
-        self._context.hint(f"{told} Escape puts it back.")
+        self._context.hint(
+            f"{told} Escape puts it back.", [one for one in exact if isinstance(one, float)]
+        )
 
     def drop(self) -> None:
         """Let go: one step in the history."""

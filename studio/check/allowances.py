@@ -4,6 +4,7 @@ sides do not fit.
 
 from __future__ import annotations
 
+from studio import numbers
 from studio.check.finding import Finding
 from studio.sew.allowance import AllowanceRules, asked_sides
 
@@ -35,9 +36,9 @@ def judge_allowances(
                         "allowance",
                         "warning",
                         join.name,
-                        f"{join.name} asks {width:.1f} mm at {ref.text}, but it is cut with "
-                        f"{cut:.1f} mm: sew both seams there alike, or trim it when this one is "
-                        "sewn.",
+                        f"{join.name} asks {numbers.length(width)} at {ref.text}, but it is cut "
+                        f"with {numbers.length(cut)}: sew both seams there "
+                        "alike, or trim it when this one is sewn.",
                         cut,
                         width,
                     )

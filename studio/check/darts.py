@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from studio import numbers
 from studio.block.panel import Dart
 from studio.check.finding import Finding
 from studio.curves import Chain, Outline, meetings
@@ -36,8 +37,8 @@ def judge_darts(piece: Piece, seams: Collection[str] = ()) -> list[Finding]:
                     "dart-legs",
                     "grave",
                     f"{piece.name} {dart.name}",
-                    f"The legs of {dart.name} differ by {gap:.1f} mm: move its point over the "
-                    "middle of its mouth.",
+                    f"The legs of {dart.name} differ by {numbers.length(gap)}: move its point "
+                    "over the middle of its mouth.",
                     gap,
                     LEGS_AGREE,
                 )

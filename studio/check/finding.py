@@ -12,7 +12,8 @@ Gravity: TypeAlias = Literal["grave", "warning", "note"]
 class Finding(msgspec.Struct, frozen=True):
     """`rule` is a stable code, `where` names the piece, edge, join or line; `measured` and
     `limit` are in `unit`; `message` says what is wrong and what to do. `accepted` is the maker's
-    reason for letting it stand.
+    reason for letting it stand. `exact` are lengths in mm, unrounded, that its sentence speaks of
+    beside these two.
     """
 
     rule: str
@@ -23,6 +24,7 @@ class Finding(msgspec.Struct, frozen=True):
     limit: float | None = None
     unit: str = "mm"
     accepted: str = ""
+    exact: tuple[float, ...] = ()
 
 
 class LedgerRow(msgspec.Struct, frozen=True):
@@ -44,9 +46,17 @@ class LedgerRow(msgspec.Struct, frozen=True):
 
 
 class GirthRow(msgspec.Struct, frozen=True):
-    """A girth of the finished garment against the body, mm; `body` is None when not measured."""
+    """A girth of the finished garment against the body, mm; `body` is None when not measured.
+    `down` is how far below the waist it lies where its name says so.
+    """
 
     name: str
     body: float | None
     finished: float
     ease: float | None
+    down: float | None = None
+
+    @property
+    def exact(self) -> tuple[float, ...]:
+        """Lengths that its name speaks of, unrounded."""
+        return () if self.down is None else (self.down,)

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from msgspec.structs import replace
+
+from studio import numbers
 from studio.block.panel import Panel
 from studio.check.finding import Finding, GirthRow
 from studio.curves import level_meetings
@@ -14,6 +17,9 @@ THIGH_BELOW_CROTCH = 25.0
 
 HEEL_ROOM = 10.0
 """A hem that does not open is at least this much larger than the heel, mm (practice)."""
+
+_SEEN_MM = 0.05
+"""Half of the last digit told: a girth that is smaller by less is told as no smaller."""
 
 WAIST_EASE_MOST = 60.0
 """More ease than this at the top edge and the trousers slide (practice)."""
@@ -44,7 +50,7 @@ def girth_rows(
     rows = []
     top = _top_edge(panels)
     if top is not None:
-        rows.append(_row(*_body_at_top(body, panels), top))
+        rows.append(_at_top(body, panels, top))
     measures = (
         ("hip", "hip", 0.0, body.hip_girth if body else None),
         ("thigh", "crotch", -THIGH_BELOW_CROTCH, body.thigh_girth if body else None),
@@ -77,7 +83,7 @@ def judge_girths(rows: Iterable[GirthRow], stretch: float = 0.0) -> list[Finding
         least = HEEL_ROOM if row.name == "hem" else 0.0
         if row.name not in ("hem", CROTCH):
             least = -row.body * stretch / 100.0
-        if row.ease < least - 1e-6:
+        if row.ease < least - _SEEN_MM:
             what = "heel" if row.name == "hem" else "body"
             size = "long" if row.name == CROTCH else "round"
             found.append(
@@ -85,11 +91,12 @@ def judge_girths(rows: Iterable[GirthRow], stretch: float = 0.0) -> list[Finding
                     "girth-small",
                     "grave",
                     row.name,
-                    f"The {row.name} is {row.finished:.0f} mm {size} and the {what} "
-                    f"{row.body:.0f} mm: at least {row.body + least:.0f} mm is needed. "
-                    f"{_remedy(row.name)}",
+                    f"The {row.name} is {numbers.length(row.finished)} {size} and the {what} "
+                    f"{numbers.length(row.body)}: at least {numbers.length(row.body + least)} is "
+                    f"needed. {_remedy(row.name)}",
                     row.ease,
                     least,
+                    exact=(row.finished, row.body, row.body + least, *row.exact),
                 )
             )
         elif row.name.startswith("top edge") and row.ease > WAIST_EASE_MOST:
@@ -98,10 +105,11 @@ def judge_girths(rows: Iterable[GirthRow], stretch: float = 0.0) -> list[Finding
                     "waist-large",
                     "warning",
                     row.name,
-                    f"The top edge is {row.ease:.0f} mm larger than the body there: the trousers "
-                    "will slide. Swing in a rise or take in the side.",
+                    f"The top edge is {numbers.length(row.ease)} larger than the body there: the "
+                    "trousers will slide. Swing in a rise or take in the side.",
                     row.ease,
                     WAIST_EASE_MOST,
+                    exact=row.exact,
                 )
             )
     return found
@@ -138,22 +146,24 @@ def _sum_of(panels: tuple[Panel, ...], edge: str) -> float | None:
     return sum(panel.sewn_length(name) for panel, name in names)
 
 
-def _body_at_top(body: Body | None, panels: tuple[Panel, ...]) -> tuple[str, float | None]:
-    """What the top edge is called, and the body's girth at its height at the side."""
+def _at_top(body: Body | None, panels: tuple[Panel, ...], finished: float) -> GirthRow:
+    """The top edge against the body's girth at its height at the side."""
     name = "top edge"
     if body is None:
-        return name, None
+        return _row(name, None, finished)
     panel = panels[0]
     if not panel.outline.has(f"{panel.name}.side"):
-        return name, body.waist_girth
+        return _row(name, body.waist_girth, finished)
     side = panel.outline.edge(f"{panel.name}.side").chain
     height = max(side.start.y, side.end.y)
     waist, hip = panel.levels.get("waist"), panel.levels.get("hip")
     if waist is None or hip is None or waist <= hip or waist - height < 5.0:
-        return name, body.waist_girth
-    share = min(1.0, (waist - height) / (waist - hip))
+        return _row(name, body.waist_girth, finished)
+    down = waist - height
+    share = min(1.0, down / (waist - hip))
     girth = body.waist_girth + (body.hip_girth - body.waist_girth) * share
-    return f"top edge, {waist - height:.0f} mm down", girth
+    row = _row(f"top edge, {numbers.length(down, decimals=0)} down", girth, finished)
+    return replace(row, down=down)
 
 
 def _across(panels: tuple[Panel, ...], level: str, shift: float) -> float | None:

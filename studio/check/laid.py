@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 from msgspec.structs import replace
 
+from studio import numbers
 from studio.check.finding import Finding, Gravity
 from studio.curves import Chain, Point, tolerance
 from studio.cut.piece import Piece
@@ -80,13 +81,14 @@ def _finding(piece: Piece, line: str, over: _Over) -> Finding:
     edge = min(piece.outline, key=lambda one: one.chain.nearest(over.at)[1])
     if over.wholly:
         said = (
-            f"{line} lies wholly off {piece.name}, over {edge.name} by {over.off:.1f} mm: what is "
-            f"laid there has no place. Move it onto {piece.name}."
+            f"{line} lies wholly off {piece.name}, over {edge.name} by "
+            f"{numbers.length(over.off)}: what is laid there has no place. Move it onto "
+            f"{piece.name}."
         )
     else:
         said = (
-            f"{line} leaves {piece.name} over {edge.name} by {over.off:.1f} mm: what is laid there "
-            "would be caught in that seam or stand out beyond it. Move it further in."
+            f"{line} leaves {piece.name} over {edge.name} by {numbers.length(over.off)}: what is "
+            "laid there would be caught in that seam or stand out beyond it. Move it further in."
         )
     gravity: Gravity = "grave" if over.wholly else "warning"
     return Finding(RULE, gravity, piece.name, said, over.off, OVER_MM)

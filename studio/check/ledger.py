@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from studio import numbers
 from studio.check.finding import Finding, LedgerRow
 from studio.design.joins import Join
 from studio.sew.sewn import MeasuredJoin
@@ -40,13 +41,13 @@ def judge_row(row: LedgerRow) -> Finding | None:
     first, second = _side_names(row)
     if row.is_laid and over < 0.0:
         words = (
-            f"{first} does not lie whole on {second}: a seam cuts off {-over:.1f} mm of the line "
-            "it is laid along. Move it, or that seam, until they are clear of each other."
+            f"{first} does not lie whole on {second}: a seam cuts off {numbers.length(-over)} of "
+            "the line it is laid along. Move it, or that seam, until they are clear of each other."
         )
     else:
         longer, shorter = (second, first) if over > 0.0 else (first, second)
         words = (
-            f"The sides of {row.name} differ by {abs(over):.1f} mm more than meant: "
+            f"The sides of {row.name} differ by {numbers.length(abs(over))} more than meant: "
             f"{longer} is longer than {shorter}. "
             "Move a line's end; true the edge, or spread it, by a step; or set the ease if it is "
             "meant."

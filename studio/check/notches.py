@@ -8,6 +8,7 @@ import itertools
 import math
 from collections.abc import Sequence
 
+from studio import numbers
 from studio.check.finding import Finding
 from studio.curves import Point
 from studio.sew.sewn import CutEdge, SewnPiece
@@ -32,8 +33,9 @@ def judge_marks(sewn: SewnPiece) -> tuple[Finding, ...]:
                     "notch",
                     "warning",
                     name,
-                    f"A notch of {notch.join} on {name} stands {off:.1f} mm off its cut line: it "
-                    "falls into a corner, a hollow, or beside a dart. Move it further from there.",
+                    f"A notch of {notch.join} on {name} stands {numbers.length(off)} off its "
+                    "cut line: it falls into a corner, a hollow, or beside a dart. Move it further "
+                    "from there.",
                     off,
                     _ON_LINE_MM,
                 )
@@ -46,8 +48,8 @@ def judge_marks(sewn: SewnPiece) -> tuple[Finding, ...]:
                     "notch",
                     "warning",
                     name,
-                    f"Two notches on {name}, of {one.join} and {two.join}, stand {apart:.1f} mm "
-                    "apart: they would be cut as one. Move one of them.",
+                    f"Two notches on {name}, of {one.join} and {two.join}, stand "
+                    f"{numbers.length(apart)} apart: they would be cut as one. Move one of them.",
                     apart,
                     _APART_MM,
                 )
@@ -59,7 +61,8 @@ def judge_marks(sewn: SewnPiece) -> tuple[Finding, ...]:
                 "grain",
                 "note",
                 name,
-                f"The grainline of {name} is only {length:.0f} mm long: lay the piece with care.",
+                f"The grainline of {name} is only {numbers.length(length)} long: lay the piece "
+                "with care.",
                 length,
                 GRAIN_LEAST,
             )

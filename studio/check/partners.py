@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from studio import numbers
 from studio.check.finding import Finding
 
 
@@ -14,8 +15,8 @@ def judge_partners(join: str, lonely: Sequence[float]) -> tuple[Finding, ...]:
             "notch-apart",
             "warning",
             join,
-            f"The notch of {join} at {along:.0f} mm has no partner on the other side: walk the "
-            "seam, and notch both where they meet.",
+            f"The notch of {join} at {numbers.length(along)} has no partner on the other side: "
+            "walk the seam, and notch both where they meet.",
             along,
         )
         for along in lonely

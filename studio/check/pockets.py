@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 from shapely.affinity import rotate
 
+from studio import numbers
 from studio.check.finding import Finding
 from studio.curves import Chain, Outline, Point
 from studio.cut.drawn import DrawnLine
@@ -27,6 +28,9 @@ BAG_DEPTH = 120.0
 
 ROUND = 10.0
 """Room round a thing in a pocket (practice), mm."""
+
+_TOLD_MM = 0.05
+"""Half of the last digit told: what is short by less is told as short by nothing, and passes."""
 
 _CHORD_MM = 0.2
 """Chord error of the shape that depths and turns are measured on."""
@@ -95,11 +99,11 @@ def use_of(pocket: Pocket, carried: Carried) -> Use:
     room = ROUND if pocket.kind == "loop" else carried.thick + ROUND
     short = carried.wide + room - pocket.mouth
     if pocket.kind == "loop" or pocket.shape is None:
-        return Use(carried, short <= 0.0, True, short)
+        return Use(carried, short <= _TOLD_MM, True, short)
     ground = shapely.make_valid(shapely.Polygon(pocket.shape.polyline(_CHORD_MM)))
     wide = carried.wide + carried.thick + 2.0 * ROUND
     lies = fits(ground, carried.long + 2.0 * ROUND, wide)
-    return Use(carried, short <= 0.0, lies, short)
+    return Use(carried, short <= _TOLD_MM, lies, short)
 
 
 def fits(ground: shapely.Geometry, long: float, wide: float) -> bool:
@@ -142,26 +146,27 @@ def judge_pockets(
     for pocket in pockets:
         if pocket.kind != "hand":
             continue
-        if pocket.mouth < least - 0.05:
+        if pocket.mouth < least - _TOLD_MM:
             found.append(
                 Finding(
                     "pocket",
                     "warning",
                     pocket.name,
-                    f"The mouth of {pocket.name} is {pocket.mouth:.0f} mm long: a hand needs "
-                    f"{least:.0f} mm. Move its ends apart.",
+                    f"The mouth of {pocket.name} is {numbers.length(pocket.mouth)} long: a hand "
+                    f"needs {numbers.length(least)}. Move its ends apart.",
                     pocket.mouth,
                     least,
                 )
             )
-        if pocket.depth < BAG_DEPTH - 0.05:
+        if pocket.depth < BAG_DEPTH - _TOLD_MM:
             found.append(
                 Finding(
                     "pocket",
                     "warning",
                     pocket.name,
-                    f"The bag of {pocket.name} reaches only {pocket.depth:.0f} mm below its mouth: "
-                    f"things fall out of less than {BAG_DEPTH:.0f} mm. Let it hang lower.",
+                    f"The bag of {pocket.name} reaches only {numbers.length(pocket.depth)} below "
+                    f"its mouth: things fall out of less than {numbers.length(BAG_DEPTH)}. Let it "
+                    "hang lower.",
                     pocket.depth,
                     BAG_DEPTH,
                 )
@@ -189,8 +194,8 @@ def _judged(use: Use) -> list[Finding]:
                 "pocket",
                 "warning",
                 one.pocket,
-                f"The {one.thing} does not pass {one.pocket}: its mouth is {use.short:.0f} mm too "
-                "short.",
+                f"The {one.thing} does not pass {one.pocket}: its mouth is "
+                f"{numbers.length(use.short)} too short.",
                 use.short,
                 0.0,
             )
@@ -203,6 +208,7 @@ def _judged(use: Use) -> list[Finding]:
                 one.pocket,
                 f"The {one.thing}, {one.long:.0f} by {one.wide:.0f} by {one.thick:.0f} mm, does "
                 f"not lie in {one.pocket} with {ROUND:.0f} mm round it. Make it deeper or wider.",
+                exact=(one.long, one.wide, one.thick),
             )
         )
     return found

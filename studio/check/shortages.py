@@ -17,7 +17,7 @@ from studio.errors import GeometryRefused
 from studio.sew.allowance import AllowanceRules, allowance_rules, finish_allowance
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.sewn import SewnPiece
-from studio.sew.short import faults, is_corner, straight_words, whole_width
+from studio.sew.short import faults, is_corner, short_lengths, straight_words, whole_width
 from studio.sew.stretch_words import stretch_words
 
 RULE = "allowance-short"
@@ -66,7 +66,7 @@ def short_finding(
     name = copy_name(sewn.piece, short.copy, legs)
     width = whole_width(sewn, short)
     where = stretch_words(sewn.piece.outline, short.edge, short.start, short.end)
-    left = width - short.missing
+    left, at = width - short.missing, (short.piece, short.edge)
     measured, whole = numbers.length(short.missing), numbers.length(width)
     said = f"The allowance of {name} is short at {where}: up to {measured} of {whole} are missing."
     crossed = left <= _SAME_MM
@@ -78,6 +78,7 @@ def short_finding(
         " ".join((said, _what_to_do(short, left, rules), *straight)),
         short.missing,
         width,
+        exact=(left, *short_lengths(sewn, short), least_allowance(*at, rules)[0]),
     )
 
 
@@ -88,7 +89,7 @@ def _line_findings(short: Shortage, sewn: SewnPiece, told: Finding) -> Iterable[
     for fault in faults(sewn, short):
         name = told.where.partition(":")[0]
         words = f"{name}: {fault.words}"
-        yield Finding(LINE_RULE, "warning", told.where, words, fault.wanting, 0.0)
+        yield Finding(LINE_RULE, "warning", told.where, words, fault.wanting, 0.0, exact=told.exact)
 
 
 def shortage_taken(

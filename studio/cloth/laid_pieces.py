@@ -15,7 +15,7 @@ from studio.cut.copies import Leg, copy_name
 from studio.design.cloth import Cloth, Placement, Shortage
 from studio.sew import CutEdge, SewnPiece
 from studio.sew.moved import moved
-from studio.sew.short import short_line, short_words
+from studio.sew.short import short_lengths, short_line, short_words
 
 
 class LaidPiece(msgspec.Struct, frozen=True):
@@ -68,7 +68,12 @@ def _as_cut(
     second = tuple(line for line in sewn.second if line not in lines)
     own = [one for one in shortages if one.copy == copy]
     leg = legs.get(sewn.piece.panel, "")
-    sewn = replace(sewn, second=second, short=tuple(short_words(sewn, one, leg) for one in own))
+    sewn = replace(
+        sewn,
+        second=second,
+        short=tuple(short_words(sewn, one, leg) for one in own),
+        short_lengths=tuple(short_lengths(sewn, one) for one in own),
+    )
     if not own:
         return sewn
     points = [Point(x, y) for x, y in reduced_outline(sewn, own)]

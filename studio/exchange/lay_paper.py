@@ -136,7 +136,7 @@ def _paint_true(painter: QPainter, plan: ClothPlan, unit: LengthUnit) -> None:
     left, _, right, high = plan.bed.outline.bounds
     painter.save()
     painter.translate(MARGIN - left, MARGIN + high)
-    paint_true(painter, plan)
+    paint_true(painter, plan, unit)
     painter.restore()
     corner = QPointF(right - left + 2.0 * MARGIN, MARGIN)
     heading = f"{plan.stock.name}, {plan.stock.cloth}"
@@ -163,7 +163,7 @@ def _layout(plan: ClothPlan, on: Paper, title: str, verdict: str, unit: LengthUn
     width = on.width - 2.0 * MARGIN
     size, heading = _heading(f"{title}: {plan.stock.name}", width)
     words = (f"{size_words(plan, unit)}.", verdict)
-    rows = [(one.sewn.piece.name, place_words(one, unit)) for one in plan.laid]
+    rows = [(one.sewn.piece.name, place_words(plan, one, unit)) for one in plan.laid]
     entries = entries_beside(rows, width)
     top = _below_heading(heading, size) + 1.5 + paragraphs_height(words, _TEXT, width) + 3.0
     under = _UNDER_PLAN + 2.0 * _SPACE + 1.0

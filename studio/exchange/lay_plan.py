@@ -104,11 +104,12 @@ def size_words(plan: ClothPlan, unit: LengthUnit = "mm") -> str:
     return f"{wide} by {high}, {plan.used * 100.0:.0f} per cent of it under pieces"
 
 
-def place_words(one: LaidPiece, unit: LengthUnit = "mm") -> str:
+def place_words(plan: ClothPlan, one: LaidPiece, unit: LengthUnit = "mm") -> str:
     """Where the box of a laid piece begins, from the cloth's left and lower end."""
     points = cut_outline_points(one.sewn.cut_line, _AREA_ACCURACY)
-    left, low = min(x for x, _ in points), min(y for _, y in points)
-    turn = one.placement.turn % 360.0
+    cloth_left, cloth_low, _, _ = plan.bed.outline.bounds
+    left, low = min(x for x, _ in points) - cloth_left, min(y for _, y in points) - cloth_low
+    turn = round(one.placement.turn, 1) % 360.0
     turned = "" if turn == 0.0 else f", turned {numbers.angle(turn, 0 if turn.is_integer() else 1)}"
     less = "; less allowance, cut along the narrower line" if one.is_short else ""
     across, up = (numbers.length(mm, unit, numbers.ROUGH[unit]) for mm in (left, low))

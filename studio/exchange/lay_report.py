@@ -101,7 +101,7 @@ def lay_text(pattern: Pattern, left: Sequence[Wanting], unit: LengthUnit = "mm")
         names = [one.sewn.piece.name for one in plan.laid]
         width = max(map(len, names), default=0)
         lines += [
-            f"  {name:<{width}}  {place_words(one, unit)}"
+            f"  {name:<{width}}  {place_words(plan, one, unit)}"
             for name, one in zip(names, plan.laid, strict=True)
         ]
     for one in left:

@@ -9,8 +9,10 @@ from studio.block.panel import Dart
 from studio.curves import Chain, Point, Vector
 from studio.cut.piece import Piece
 from studio.exchange.clear_place import Polyline
+from studio.numbers import LengthUnit
 from studio.sew.notches import WIDE
 from studio.sew.sewn import Notch, SewnPiece
+from studio.sew.short import short_in
 
 LINE_ACCURACY = 0.2
 """Chord error of the lines that text keeps clear of, mm."""
@@ -75,9 +77,9 @@ def cut_words(piece: Piece) -> str:
     return f"cut {piece.quantity}{' mirrored' if piece.cut == 'pair' else ''}"
 
 
-def label_lines(sewn: SewnPiece) -> tuple[str, ...]:
+def label_lines(sewn: SewnPiece, unit: LengthUnit = "mm") -> tuple[str, ...]:
     """The label: name first, then how it is cut, from which cloth, for whom, what is included, and
-    which copy is cut with less.
+    which copy is cut with less, lengths in a unit.
     """
     piece = sewn.piece
     lines = [piece.name, cut_words(piece), f"cloth: {piece.cloth}"]
@@ -85,7 +87,7 @@ def label_lines(sewn: SewnPiece) -> tuple[str, ...]:
         lines.append(f"for: {sewn.made_for}")
     if any(width > 0.0 for width in sewn.allowances):
         lines.append("allowances included")
-    lines += sewn.short
+    lines += short_in(sewn, unit)
     return tuple(lines)
 
 

@@ -78,7 +78,7 @@ def book_of_pieces(
     sheet = paper_called(paper)
     ensure_gui()
     pages = whole(pieces, sheet) if sheet.name == "A0" else tiled(pieces, sheet)
-    drawings = {id(sewn): PieceDrawing(sewn, _STYLE) for sewn in pieces}
+    drawings = {id(sewn): PieceDrawing(sewn, _STYLE, unit) for sewn in pieces}
     painted = (
         _sheets(pages, drawings, title, unit)
         if sheet.name == "A0"

@@ -129,7 +129,7 @@ def _join_cells(row: LedgerRow, unit: LengthUnit) -> tuple[str, ...]:
 
 def _girth_cells(row: GirthRow, unit: LengthUnit) -> tuple[str, ...]:
     return (
-        numbers.retold(girth_called(row.name), unit),
+        numbers.retold(girth_called(row.name), unit, exact=row.exact),
         "not measured" if row.body is None else _length(row.body, unit),
         _length(row.finished, unit),
         "" if row.ease is None else _length(row.ease, unit, signed=True),

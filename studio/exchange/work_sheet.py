@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from functools import partial
 
@@ -27,6 +26,7 @@ from studio.sew import SewnPiece, darts_name, rows_name, through_name
 from studio.sew.constructions import FINISHES
 from studio.sew.edge_words import finish_words
 from studio.sew.order import reasons_for
+from studio.sew.short import short_in
 from studio.sew.thread import thread_rows
 
 _CAUTION = (
@@ -48,7 +48,7 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     design = pattern.design
     stages = [_cutting(pattern, pieces, say, unit), ready(pattern, pieces, say)]
     stages += [*_steps(pattern, pieces, say), *loop_ends(pattern, pieces, say)]
-    stages += [*buttons(design, pieces, say), _thread(pattern, pieces), words(design)]
+    stages += [*buttons(design, pieces, say), _thread(pattern, pieces, unit), words(design)]
     open_ones = [one for one in pattern.findings if not one.accepted]
     grave = [finding.message for finding in all_in_unit(open_ones, design, unit)]
     before = ["Sew a trial garment first. " + _CAUTION, _FIGURES]
@@ -81,7 +81,7 @@ def _cutting(
         f"{sewn.piece.name}, {said}: the cloth is short there. Cut that copy to the inner line, "
         "and mark its sewing line on the cloth."
         for sewn in pattern.pieces
-        for said in sewn.short
+        for said in short_in(sewn, unit)
     ]
     sentences.append(
         "Mark notches, drill places and grain before the pattern is lifted. Left and right pieces "
@@ -166,17 +166,21 @@ def _band(
     yield from band_closed(recipe, sewn.piece, sewn.allowances[0], say)
 
 
-def _thread(pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> Stage:
+def _thread(pattern: Pattern, pieces: Mapping[str, SewnPiece], unit: LengthUnit) -> Stage:
+    """Thread by what it sews, each rounded up by a tenth at most, so that what is told adds up to
+    what is told in all.
+    """
     rows = thread_rows(pattern.measured, pieces, _in_ditch(pattern))
     sentences = [
-        f"{row.what}: {row.seam / 1000.0:.1f} m of seam, stitch {row.stitch} of ISO 4915, "
-        f"{math.ceil(row.thread / 1000.0)} m of thread."
+        f"{row.what}: {numbers.long_length(row.seam, unit)} of seam, stitch {row.stitch} of ISO "
+        f"4915, {numbers.long_length(row.thread, unit, up=True)} of thread."
         for row in rows
     ]
-    total = sum(row.thread for row in rows)
+    total = sum(numbers.rounded_up(row.thread, unit) for row in rows)
     sentences.append(
-        f"In all about {math.ceil(total / 1000.0)} m, needle and under thread together, with 15 "
-        "per cent for waste. Binding, neatened edges, loops, zip and buttonhole take more."
+        f"In all about {numbers.long_length(total, unit, 0, up=True)}, needle and under thread "
+        "together, with 15 per cent for waste. Binding, neatened edges, loops, zip and buttonhole "
+        "take more."
     )
     return Stage("Thread", tuple(sentences))
 

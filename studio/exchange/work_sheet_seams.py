@@ -168,9 +168,13 @@ def _length_words(join: MeasuredJoin, standard: float, say: Say) -> str:
     lengths = say(join.a.length)
     if say(join.b.length) != lengths:
         lengths = f"{lengths} on {say(join.b.length)}"
-    eased = f", {say(asked.ease)} eased in" if asked.ease > 0.0 else ""
-    if asked.ease < 0.0:
-        eased = f", the second side {say(-asked.ease)} shorter: stretch it to fit"
+    # What is eased is what is there, not what was meant: both lengths stand beside it.
+    fitted = asked.ease
+    if fitted and abs(join.difference - fitted) <= asked.allowed:
+        fitted = join.difference
+    eased = f", {say(fitted)} eased in" if fitted > 0.0 else ""
+    if fitted < 0.0:
+        eased = f", the second side {say(-fitted)} shorter: stretch it to fit"
     widths = [say(width) if width > 0.0 else "none" for _, width in asked_sides(asked, standard)]
     allowances = f"Allowance{'s' if len(widths) > 1 else ''} {' and '.join(widths)}"
     return f"The seam is {lengths} long{eased}. {allowances}."

@@ -43,7 +43,8 @@ class SewnPiece(msgspec.Struct, frozen=True):
     patch corners, and where a patch's stitching goes on. `rows` are lines of topstitching; `second`
     are narrower cut lines for the side of a pair that is trimmed. `trouble` holds sentences on what
     of the cut line could not be made as asked. `made_for` is whose pattern it is, or its size.
-    `short` says which copy is cut with less allowance, where and how much.
+    `short` says which copy is cut with less allowance, where and how much; `short_lengths` are the
+    lengths that each of these sentences speaks of, unrounded.
     """
 
     piece: Piece
@@ -58,6 +59,7 @@ class SewnPiece(msgspec.Struct, frozen=True):
     second: tuple[Chain, ...] = ()
     made_for: str = ""
     short: tuple[str, ...] = ()
+    short_lengths: tuple[tuple[float, ...], ...] = ()
 
 
 class Ground(msgspec.Struct, frozen=True):

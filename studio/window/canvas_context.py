@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from studio import numbers
 from studio.canvas.scene import Sheet
 from studio.canvas.selection import Selection
 from studio.canvas.snap import Snap
+from studio.check import names_in
 from studio.curves import Point, Vector
 from studio.design import Design
 from studio.pattern import Pattern
@@ -66,6 +68,10 @@ class DocumentContext:
         """Show what a dragged point has snapped to."""
         self._sheet.show_snap(panel, snap)
 
-    def hint(self, sentence: str) -> None:
-        """Say what the gesture does."""
-        self._document.told.emit(sentence)
+    def hint(self, sentence: str, exact: Sequence[float] = ()) -> None:
+        """Say what the gesture does, in the unit of the sheet: its lengths are those measured, not
+        what is left of them when they are told in mm.
+        """
+        names = names_in(self._document.design)
+        told = numbers.retold(sentence, self._sheet.unit, exact=exact, names=names)
+        self._document.told.emit(told)

@@ -152,10 +152,13 @@ class DrawForm(QWidget):
     def _words(self, flaw: Flaw) -> str:
         said = [WORDS[flaw.kind]]
         if flaw.wide > 0.0:
-            said.append(f"{numbers.length(flaw.wide, self._unit)} wide")
+            said.append(f"{self._said(flaw.wide)} wide")
         if not flaw.avoided:
             said.append("may be covered")
         return "   ·   ".join(said)
+
+    def _said(self, mm: float) -> str:
+        return numbers.length(mm, self._unit, numbers.DECIMALS[self._unit])
 
     def _row(self, words: str, flaw: int | None, without: Callable[[Tracing], Tracing]) -> None:
         row = QWidget()

@@ -254,7 +254,7 @@ class LedgerPane(QWidget):
     def _show_girths(self, rows: Sequence[GirthRow]) -> None:
         cells = [
             (
-                _bare(girth_called(row.name), self._unit),
+                _bare(row, self._unit),
                 NOT_TAKEN if row.body is None else _length(row.body, self._unit),
                 _length(row.finished, self._unit),
                 "" if row.ease is None else _length(row.ease, self._unit, signed=True),
@@ -300,9 +300,9 @@ def _length(mm: float, unit: LengthUnit, *, signed: bool = False) -> str:
     return numbers.bare(mm, unit, numbers.DECIMALS[unit], signed=signed)
 
 
-def _bare(name: str, unit: LengthUnit) -> str:
+def _bare(row: GirthRow, unit: LengthUnit) -> str:
     """A girth's name in a unit; the head of the table tells which."""
-    return numbers.retold(name, unit).replace(f" {unit} ", " ")
+    return numbers.retold(girth_called(row.name), unit, exact=row.exact).replace(f" {unit} ", " ")
 
 
 def _seams_title(pattern: Pattern) -> str:

@@ -161,7 +161,8 @@ class NeedWindow(QDialog):
             long = QLabel(numbers.length(need.length, self._unit, self._decimals))
             cells = [wide, long, QLabel(f"{need.used * 100.0:.0f} %")]
         for column, cell in enumerate(cells):
-            cell.setToolTip(numbers.retold(need.sentence, self._unit))
+            exact = (need.width, need.length or 0.0)
+            cell.setToolTip(numbers.retold(need.sentence, self._unit, exact=exact))
             self._grid.addWidget(cell, row, column)
 
     @property

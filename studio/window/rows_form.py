@@ -128,8 +128,9 @@ class RowsForm(QWidget):
         """Along what they run, and between which places where not all along."""
         if not one.start and one.end is None:
             return one.along
-        end = "its end" if one.end is None else numbers.length(one.end, self._unit)
-        return f"{one.along}, {numbers.length(one.start, self._unit)} to {end}"
+        say = partial(numbers.length, unit=self._unit, decimals=numbers.DECIMALS[self._unit])
+        end = "its end" if one.end is None else say(one.end)
+        return f"{one.along}, {say(one.start)} to {end}"
 
     def _is_laid_on(self) -> bool:
         """True for a piece that is laid on another, as a patch is."""

@@ -5,6 +5,7 @@ import math
 import pytest
 from msgspec.structs import replace
 
+from studio import numbers
 from studio.check import judge_laid, judge_unlaid
 from studio.curves import Chain, Cubic, Edge, Outline, Point
 from studio.cut import Piece
@@ -53,7 +54,7 @@ def test_a_patch_that_hangs_over_is_told_once_with_its_edge(place, edge, off):
     (finding,) = judge_laid(plate(*square(*place)))
     assert (finding.rule, finding.gravity, finding.where) == ("laid-over", "warning", "plate")
     assert finding.measured == pytest.approx(off, abs=1e-9)
-    assert f"patch leaves plate over {edge} by {off:.1f} mm" in finding.message
+    assert f"patch leaves plate over {edge} by {numbers.length(off)}" in finding.message
 
 
 def test_a_bow_between_two_places_on_the_piece_is_seen():

@@ -6,6 +6,7 @@ import pytest
 import shapely
 from msgspec.structs import replace
 
+from studio.check import in_unit
 from studio.check.pockets import Pocket, fits, judge_pockets, use_of
 from studio.curves import Affine, Chain, Edge, Outline, Point
 from studio.demo import demo_design
@@ -86,7 +87,22 @@ def test_a_hand_passes_or_not(girth, mouth, told):
 
 def test_a_shallow_bag_is_told():
     (found,) = judge_pockets((pocket(below=100.0),), (), None)
-    assert "100 mm below" in found.message
+    assert "100.0 mm below" in found.message
+
+
+def test_a_mouth_and_what_a_hand_needs_are_told_so_that_they_differ():
+    (found,) = judge_pockets((pocket(mouth=149.7),), (), None)
+    assert "is 149.7 mm long: a hand needs 150.0 mm" in found.message
+    # In inches from what was measured, not from what is left of it in mm: 149.72 / 25.4 = 5.894.
+    (found,) = judge_pockets((pocket(mouth=149.72),), (), None)
+    assert "is 5.894 inch long: a hand needs 5.906 inch" in in_unit(found, "inch").message
+
+
+def test_what_does_not_pass_is_told_to_be_too_short_by_something():
+    phone = Carried("pocket", "phone", *THINGS["phone"])
+    assert use_of(pocket(mouth=96.97), phone).passes
+    told = [one.message for one in judge_pockets((pocket(mouth=96.6),), (phone,), 100.0)]
+    assert "The phone does not pass pocket: its mouth is 0.4 mm too short." in told
 
 
 def test_a_thing_for_a_pocket_that_is_not_there_is_told():

@@ -3,10 +3,13 @@
 import msgspec
 import pytest
 
+from studio import numbers
 from studio.block.panel import Dart
 from studio.check import (
+    GirthRow,
     broken_row,
     girth_rows,
+    in_unit,
     judge_cut_line,
     judge_darts,
     judge_girths,
@@ -122,6 +125,27 @@ def test_what_is_too_small_is_told_with_what_helps_there(change, helps):
     assert helps in found.message
     # No hem, hip or crotch seam is made longer by lowering a waist less.
     assert "lower the waist" not in found.message
+
+
+def test_a_girth_that_is_too_small_is_told_with_the_digits_by_which_it_is():
+    # It read "The hip is 1020 mm round and the body 1020 mm: at least 1020 mm is needed".
+    finished = {row.name: row for row in girth_rows(BODY, (front_panel(), back_panel()))}["hip"]
+    body = msgspec.structs.replace(BODY, hip_girth=finished.finished + 0.3)
+    (found,) = judge_girths(girth_rows(body, (front_panel(), back_panel())))
+    told = [numbers.length(mm) for mm in (finished.finished, body.hip_girth)]
+    assert f"The hip is {told[0]} round and the body {told[1]}: at least {told[1]}" in found.message
+    assert told[0] != told[1]
+    inches = in_unit(found, "inch").message
+    assert f"is {finished.finished / 25.4:.3f} inch round" in inches
+    # What no digit shows is no finding.
+    body = msgspec.structs.replace(BODY, hip_girth=finished.finished + 0.04)
+    assert judge_girths(girth_rows(body, (front_panel(), back_panel()))) == []
+
+
+def test_how_far_down_the_top_edge_lies_is_told_in_inches_as_it_was_measured():
+    row = GirthRow("top edge, 44 mm down", 827.7, 858.5, 30.8, 43.6)
+    # 43.6 / 25.4 = 1.717; from 44 it would be 1.732.
+    assert numbers.retold(row.name, "inch", exact=row.exact) == "top edge, 1.72 inch down"
 
 
 def test_without_a_body_girths_are_told_but_not_judged():

@@ -53,10 +53,19 @@ def test_a_lay_that_takes_everything_says_so():
 
 
 def test_a_place_is_told_from_the_left_and_the_lower_end():
-    words = place_words(PLANS[1].laid[1])
+    words = place_words(PLANS[1], PLANS[1].laid[1])
     points = cut_outline_points(PLANS[1].laid[1].sewn.cut_line)
-    left, low = min(x for x, _ in points), min(y for _, y in points)
+    # The cloth's own left end lies 40 left of where its places are counted from.
+    left, low = min(x for x, _ in points) + 40.0, min(y for _, y in points)
     assert words == f"{left:.0f} mm from the left, {low:.0f} mm up, turned 2.5°"
+    assert size_words(PLANS[1]).startswith("460 mm by 1000 mm")
+
+
+def test_a_turn_of_less_than_is_told_is_none():
+    one = PLANS[1].laid[1]
+    for turn in (0.04, 359.97):
+        turned = replace(one, placement=replace(one.placement, turn=turn))
+        assert "turned" not in place_words(PLANS[1], turned)
 
 
 def test_another_lay_than_the_designs_can_be_told():

@@ -120,6 +120,12 @@ def test_rows_along_a_stretch_say_so_and_each_is_taken_away_alone(window, rows):
         "Rows along back.inseam, 20.0 mm to 300.0 mm",
         "Rows along back.side",
     ]
+    window.set_unit("inch")
+    named = [one.accessibleName() for one in window.details._piece_form.rows.fields]
+    # 20 / 25.4 and 300 / 25.4, with the digits that lengths in inches have everywhere.
+    assert named[1] == "Rows along back.inseam, 0.787 inch to 11.811 inch"
+    window.set_unit("mm")
+    rows = window.details._piece_form.rows
     rows.findChildren(QToolButton)[0].click()
     assert of_leg(window) == ROWS[1:]
     assert [one.text() for one in window.details._piece_form.rows.fields] == ["6", "20"]

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QDialogButtonBox, QInputDialog, QLabel
 from studio.canvas.length_field import LengthField
 from studio.design.carried import Carried
 from studio.window import dialogs, yoke_dialog
+from studio.window.canvas_context import DocumentContext
 from studio.window.export_dialog import ExportDialog
 from studio.window.findings_list import heading, sentence
 from studio.window.pocket_window import PocketWindow
@@ -224,3 +225,13 @@ def test_how_fine_a_photograph_is_is_told_as_finely_in_every_unit(qtbot, unit, t
     form.take_marks(((0.0, 0.0), (100.0, 0.0)))
     assert form.show_marks(((0.0, 0.0), (200.0, 0.0))) is not None
     assert f"A pixel is {told} at the marks" in form._told.text()
+
+
+def test_what_a_gesture_tells_is_measured_and_not_what_is_left_of_it_in_mm(window):
+    context = DocumentContext(window.document, window.sheet)
+    told = []
+    window.document.told.connect(told.append)
+    window.set_unit("inch")
+    # 171.93 / 25.4 = 6.769; from 171.9 it would be 6.768.
+    context.hint("hand-pocket: 171.9 mm long.", (171.93,))
+    assert told == ["hand-pocket: 6.769 inch long."]

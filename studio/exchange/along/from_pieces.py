@@ -12,11 +12,15 @@ from studio.exchange.along.figures import figure
 from studio.exchange.along.stage import Stage, Stroked
 from studio.exchange.along.words import plainly
 from studio.exchange.marks import cut_words, dart_legs, slits
+from studio.numbers import LengthUnit
 from studio.sew import SewnPiece
+from studio.sew.short import short_in
 
 
-def piece_stage(recipe: PieceRecipe, sewn: SewnPiece, say: Say, panels: tuple[str, ...]) -> Stage:
-    """The stage that traces a piece and adds its allowances."""
+def piece_stage(
+    recipe: PieceRecipe, sewn: SewnPiece, say: Say, panels: tuple[str, ...], unit: LengthUnit = "mm"
+) -> Stage:
+    """The stage that traces a piece and adds its allowances; `say` tells lengths in `unit`."""
     piece = sewn.piece
     sentences = [*_traced(recipe, sewn, say), _allowances(sewn, say)]
     if sewn.notches:
@@ -25,7 +29,9 @@ def piece_stage(recipe: PieceRecipe, sewn: SewnPiece, say: Say, panels: tuple[st
             f"Cut {count} where the figure shows, to meet the notches of the piece sewn to this "
             "one."
         )
-    sentences += [f"Less allowance at {said}: cut to the inner line." for said in sewn.short]
+    sentences += [
+        f"Less allowance at {said}: cut to the inner line." for said in short_in(sewn, unit)
+    ]
     sentences.append(f"Mark the grain; {cut_words(piece)} from {piece.cloth}.")
     lines = [Stroked(edge.chain, "drawn") for edge in piece.outline]
     lines += [Stroked(edge.chain, "cut") for edge in sewn.cut_line]
@@ -100,11 +106,15 @@ def _turned_over(recipe: FacingPiece, say: Say) -> list[str]:
 
 
 def _rest(recipe: PanelPiece, say: Say, sewn: SewnPiece) -> list[str]:
-    """What becomes of darts cut through by its upper edge."""
+    """What becomes of darts cut through by its upper edge; nothing where the piece does not reach
+    the edge at which that is taken off.
+    """
     if recipe.rest_at == "none":
         return []
     edge = f"{recipe.panel}.{recipe.rest_at}"
     length = sum(one.length for one in sewn.piece.outline if one.name == edge)
+    if not length:
+        return []
     return [
         f"What the cut leaves of a dart is not sewn: take its width off at {edge} instead, on the "
         f"upper edge, running smooth into the old line at the {recipe.rest_level} line. "
@@ -123,6 +133,9 @@ def _allowances(sewn: SewnPiece, say: Say) -> str:
     if usual == 0.0 and not others:
         return "No allowance is added: it is cut on the line."
     but = " and ".join(
-        f"{say(width)} at {', '.join(dict.fromkeys(names))}" for width, names in others.items()
+        f"{say(width) if width else 'nothing'} at {', '.join(dict.fromkeys(names))}"
+        for width, names in others.items()
     )
+    if usual == 0.0:
+        return f"Add {but}; the rest is cut on the line."
     return f"Add {say(usual)} all round{f', but {but}' if but else ''}."

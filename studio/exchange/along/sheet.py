@@ -40,7 +40,9 @@ def sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
         for drawn in pattern.lines
     ]
     recipes = {recipe.name: recipe for recipe in pattern.design.pieces}
-    stages += [piece_stage(recipes[sewn.piece.name], sewn, say, names) for sewn in pattern.pieces]
+    stages += [
+        piece_stage(recipes[sewn.piece.name], sewn, say, names, unit) for sewn in pattern.pieces
+    ]
     if pattern.ledger:
         stages.append(_walk(pattern.ledger, say))
     return Sheet(pattern.design.name, _before(pattern, unit), tuple(stages))
@@ -89,9 +91,13 @@ def _walk(ledger: tuple[LedgerRow, ...], say: Say) -> Stage:
             continue
         a, b = say(row.length_a), say(row.length_b)
         both = f"{a} on both sides" if a == b else f"{a} against {b}"
-        eased = f", {say(row.ease)} of it eased in" if row.ease > 0.0 else ""
-        if row.ease < 0.0:
-            eased = f", the second {say(-row.ease)} shorter and stretched to fit"
+        # What is eased is what is there, not what was meant: both lengths stand beside it.
+        fitted = 0.0
+        if row.ease:
+            fitted = row.difference if row.verdict == "match" else row.ease
+        eased = f", {say(fitted)} of it eased in" if fitted > 0.0 else ""
+        if fitted < 0.0:
+            eased = f", the second {say(-fitted)} shorter and stretched to fit"
         sentences.append(f"{row.name}: {both}{eased}.")
     return Stage(
         "Walk the seams", tuple(sentence[:1].upper() + sentence[1:] for sentence in sentences)

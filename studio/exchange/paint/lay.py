@@ -16,6 +16,7 @@ from studio.exchange.lay_plan import ClothPlan
 from studio.exchange.paint.paths import path_of, path_of_area
 from studio.exchange.paint.pieces import PieceDrawing, PieceStyle
 from studio.exchange.paint.writing import width_of, write
+from studio.numbers import LengthUnit
 
 _CLOTH, _EDGE, _INK, _FAINT = "#efece4", "#7b7468", "#000000", "#6d6d6d"
 
@@ -26,11 +27,13 @@ _HATCH = 1.6
 """Between the strokes that fill a flaw, mm on paper."""
 
 
-def paint_true(painter: QPainter, plan: ClothPlan) -> None:
-    """The cloth's outline, its flaws and every piece in full, y up from the cloth's own origin."""
+def paint_true(painter: QPainter, plan: ClothPlan, unit: LengthUnit = "mm") -> None:
+    """The cloth's outline, its flaws and every piece in full, y up from the cloth's own origin;
+    the words on them tell lengths in a unit.
+    """
     _paint_cloth(painter, plan, 1.0, fill=False)
     for one in plan.laid:
-        PieceDrawing(one.sewn, PieceStyle()).paint_at(painter, Affine())
+        PieceDrawing(one.sewn, PieceStyle(), unit).paint_at(painter, Affine())
 
 
 def paint_plan(painter: QPainter, plan: ClothPlan, room: QRectF) -> float:

@@ -16,6 +16,7 @@ from studio.exchange.marks import LINE_ACCURACY, dart_legs, label_lines, lines_o
 from studio.exchange.paint.paths import path_of, transform_of
 from studio.exchange.paint.words import Label, place_word, size_of
 from studio.exchange.paint.writing import write
+from studio.numbers import LengthUnit
 from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import SewnPiece
 
@@ -49,9 +50,11 @@ def paint_laid(painter: QPainter, laid: Laid, style: PieceStyle) -> None:
 class PieceDrawing:
     """A piece made ready once to be painted on many pages."""
 
-    def __init__(self, sewn: SewnPiece, style: PieceStyle) -> None:
+    def __init__(self, sewn: SewnPiece, style: PieceStyle, unit: LengthUnit = "mm") -> None:
+        """The words on it tell lengths in a unit."""
         piece = sewn.piece
         self.sewn = sewn
+        self._unit = unit
         self.style = style
         self._cut = path_of((edge.chain for edge in sewn.cut_line), closed=True)
         self._sewing = path_of((edge.chain for edge in piece.outline), closed=True)
@@ -70,7 +73,7 @@ class PieceDrawing:
 
     def _placed_label(self, room: Polyline, lines: Sequence[Polyline]) -> Label:
         sewn, style = self.sewn, self.style
-        every = label_lines(sewn)
+        every = label_lines(sewn, self._unit)
         place = place_on(every, style.label_size, sewn.label_at, room, lines, size_of)
         if place is None:
             outer = cut_outline_points(sewn.cut_line, LINE_ACCURACY)
