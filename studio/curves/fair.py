@@ -20,12 +20,11 @@ _LEAST, _MOST = 0.05, 0.8
 """Handle lengths are kept within these shares of the chord: no loop, no cusp."""
 
 
-def faired(run: Sequence[Chain]) -> tuple[Cubic, float]:
-    """The cubic that lies closest to a run of chains, and how far off it lies at the worst (mm).
+def faired(run: Sequence[Chain]) -> Cubic:
+    """The cubic that lies closest to a run of chains.
 
     Ends and end directions are kept; the two handle lengths are found by Gauss-Newton on the
     distances along the curve's normal, each sample brought to its nearest parameter in between.
-    What is given back as worst is measured at the samples.
     """
     start, end = run[0].start, run[-1].end
     out, back = run[0].start_tangent, -run[-1].end_tangent
@@ -38,8 +37,7 @@ def faired(run: Sequence[Chain]) -> tuple[Cubic, float]:
         more, further = _step(cubic, out, back, samples, at)
         one = min(max(one + more, _LEAST * chord), _MOST * chord)
         two = min(max(two + further, _LEAST * chord), _MOST * chord)
-    cubic = Cubic(start, start + out * one, end + back * two, end)
-    return cubic, max(abs(_off(cubic, place, t)) for place, t in zip(samples, at, strict=True))
+    return Cubic(start, start + out * one, end + back * two, end)
 
 
 def _samples(chain: Chain) -> list[Point]:
@@ -57,12 +55,6 @@ def _shares(start: Point, samples: Sequence[Point], end: Point) -> list[float]:
         before = place
     whole = passed + before.distance_to(end)
     return [one / whole for one in found]
-
-
-def _off(cubic: Cubic, place: Point, t: float) -> float:
-    """How far a place lies left of the curve at a parameter, along its normal, mm."""
-    first, gap = cubic.derivative(t), place - cubic.at(t)
-    return first.cross(gap) / first.length
 
 
 def _step(

@@ -102,7 +102,7 @@ def _upper_of(chain: Chain, darts: tuple[Dart, ...]) -> Chain:
 def _turned_and_faired(parts: list[Chain], moves: Sequence[Affine]) -> Chain:
     """Stretches moved with their sections and drawn as one curve."""
     turned = [part.transformed(move) for part, move in zip(parts, moves, strict=True)]
-    return Chain((faired(turned)[0],))
+    return Chain((faired(turned),))
 
 
 def _leg_hit(line: Chain, point: Point, end: Point) -> float | None:
