@@ -45,9 +45,12 @@ def darts_closed(face: Outline, panel: Panel, waist: str) -> Outline:
             "A yoke runs from rise to side: it has a waist, two ends and one lower edge."
         )
     _, far_end, low, near_end = outline.edges
-    darts = tuple(_reaching(dart, low.chain) for dart in darts)
+    reaching = [_reaching(dart, low.chain) for dart in darts]
+    darts = tuple([dart for dart, _, _ in reaching])
     moves = closing_moves(darts)
-    low_chain = _turned_and_faired(_lower_stretches(low.chain, darts), moves[::-1])
+    # The lower edge runs the other way.
+    gaps = [(last, first) for _, first, last in reversed(reaching)]
+    low_chain = _turned_and_faired(_stretches(low.chain, gaps), moves[::-1])
     edges = [
         top.redrawn(_upper(top.chain, darts)),
         far_end.transformed(moves[-1]),
@@ -110,10 +113,14 @@ def _leg_hit(line: Chain, point: Point, end: Point) -> float | None:
     return hits[0].first if hits else None
 
 
-def _reaching(dart: Dart, line: Chain) -> Dart:
-    """The dart itself when its legs cross the line, else drawn on along its axis to the line."""
-    if _leg_hit(line, dart.point, dart.first) is not None:
-        return dart
+def _reaching(dart: Dart, line: Chain) -> tuple[Dart, float, float]:
+    """The dart itself when its legs cross the line, else drawn on along its axis to the line; and
+    where its first and its last leg cross it, mm along.
+    """
+    first = _leg_hit(line, dart.point, dart.first)
+    if first is not None:
+        last = _leg_hit(line, dart.point, dart.last)
+        return dart, first, line.nearest(dart.point)[0] if last is None else last
     middle = dart.first.toward(dart.last, 0.5)
     axis = dart.point - middle
     far = middle.distance_to(line.start) + line.length
@@ -123,25 +130,14 @@ def _reaching(dart: Dart, line: Chain) -> Dart:
         raise GeometryRefused(
             f"The line passes beside {dart.name}: bring it under the dart, or across it."
         )
-    return Dart(dart.name, dart.edge, dart.first, dart.last, hits[0].point)
+    met = hits[0]
+    return Dart(dart.name, dart.edge, dart.first, dart.last, met.point), met.first, met.first
 
 
 def _upper_stretches(chain: Chain, darts: tuple[Dart, ...]) -> list[Chain]:
     """Stretches of the waist between the darts' mouths."""
     return _stretches(
         chain, [(chain.distance_of(dart.first), chain.distance_of(dart.last)) for dart in darts]
-    )
-
-
-def _lower_stretches(chain: Chain, darts: tuple[Dart, ...]) -> list[Chain]:
-    """Stretches of the lower edge between the darts, in its own (opposite) direction."""
-
-    def crossed(dart: Dart, end: Point) -> float:
-        hit = _leg_hit(chain, dart.point, end)
-        return chain.nearest(dart.point)[0] if hit is None else hit
-
-    return _stretches(
-        chain, [(crossed(dart, dart.last), crossed(dart, dart.first)) for dart in reversed(darts)]
     )
 
 
