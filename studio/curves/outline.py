@@ -88,11 +88,18 @@ class Corner(msgspec.Struct, frozen=True, gc=False):
     inner: float
 
 
-class Outline(msgspec.Struct, frozen=True, gc=False):
+class Outline(msgspec.Struct, frozen=True, eq=False, gc=False):
     """Named edges that close, counter-clockwise (y up)."""
 
     edges: tuple[Edge, ...]
     _area: float | None = None
+    _polyline: tuple[float, tuple[tuple[float, float], ...]] | None = None
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Outline) and self.edges == other.edges
+
+    def __hash__(self) -> int:
+        return hash(self.edges)
 
     @staticmethod
     def of(edges: Iterable[Edge]) -> Outline:
@@ -176,12 +183,16 @@ class Outline(msgspec.Struct, frozen=True, gc=False):
             )
         return Outline(tuple(edge.transformed(move) for edge in self.edges))
 
-    def polyline(self, accuracy: float = tolerance.FLAT_MM) -> list[tuple[float, float]]:
+    def polyline(self, accuracy: float = tolerance.FLAT_MM) -> Sequence[tuple[float, float]]:
         """Points round the outline, the first not repeated; chords within `accuracy` mm."""
-        points: list[tuple[float, float]] = []
-        for edge in self.edges:
-            points.extend(edge.chain.polyline(accuracy)[:-1])
-        return points
+        known = self._polyline
+        if known is None or known[0] != accuracy:
+            points: list[tuple[float, float]] = []
+            for edge in self.edges:
+                points.extend(edge.chain.polyline(accuracy)[:-1])
+            known = accuracy, tuple(points)
+            force_setattr(self, "_polyline", known)
+        return known[1]
 
     def contains(self, point: Point, accuracy: float = tolerance.FLAT_MM) -> bool:
         """True when a point lies inside; within `accuracy` mm of the outline either may be said."""

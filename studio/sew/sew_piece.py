@@ -134,7 +134,7 @@ def grainline(outline: Outline, warp: float) -> tuple[Point, Point]:
     )
 
 
-def _inside(points: list[tuple[float, float]], x: float) -> list[tuple[float, float]]:
+def _inside(points: Sequence[tuple[float, float]], x: float) -> list[tuple[float, float]]:
     """Stretches of an upright line that lie inside a closed polygon."""
     heights = []
     before_x, before_y = points[-1]
