@@ -11,6 +11,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 from studio.block.panel import Panel
 from studio.canvas.name_place import DROP, NAME_SIZE, NamePlace, name_place
 from studio.canvas.paths import path_of, paths_of, rect_of, to_scene
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.sheet_item import NamedItem, SheetItem, lettered, mixed, write
 from studio.canvas.theme import Theme
 from studio.curves import Chain, Point, Vector
@@ -227,7 +228,7 @@ class PieceItem(NamedItem):
             return
         before, self.sewn = self.sewn, sewn
         if before is None:
-            self.setToolTip(sewn.piece.name)
+            self.setToolTip(plain_tip(sewn.piece.name))
         self._draw_lines(sewn, before)
         self._notches = QPainterPath()
         for notch in sewn.notches:

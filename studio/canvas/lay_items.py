@@ -9,6 +9,7 @@ from studio.canvas.items import arrow
 from studio.canvas.lay_paths import flaw_path, line_path, screen_brush
 from studio.canvas.lay_photographs import Photograph
 from studio.canvas.paths import path_of, path_of_area, transform_of
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.sheet_item import SheetItem, lettering, mixed, write
 from studio.canvas.table_places import BELOW
 from studio.canvas.theme import Theme
@@ -280,7 +281,7 @@ class LaidItem(SheetItem):
 
     def _tell(self) -> None:
         told = self.trouble or self.short
-        self.setToolTip(f"{self.words}. {told}" if told else self.words)
+        self.setToolTip(plain_tip(f"{self.words}. {told}" if told else self.words))
 
     def _write(self, painter: QPainter) -> None:
         """Name and copy where there is room for them; the lock and the warning always."""

@@ -7,6 +7,8 @@ from collections.abc import Callable
 from PySide6.QtCore import QPoint, QRect, QTimer
 from PySide6.QtWidgets import QToolTip, QWidget
 
+from studio.canvas.plain_tip import plain_tip
+
 _TOLD_MS = 8000
 
 
@@ -18,6 +20,6 @@ def tell_beside(field: QWidget, words: Callable[[], str]) -> None:
 
     def tell() -> None:
         if said := words():
-            QToolTip.showText(below, said, over, QRect(), _TOLD_MS)
+            QToolTip.showText(below, plain_tip(said), over, QRect(), _TOLD_MS)
 
     QTimer.singleShot(0, over, tell)

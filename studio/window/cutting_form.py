@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio.canvas.plain_tip import plain_tip
 from studio.cloth.stash_edit import cutting_of, with_cutting
 from studio.cut.facing import facings
 from studio.design.cloth import CuttingRule
@@ -25,6 +26,7 @@ from studio.design.pieces import PieceRecipe
 from studio.errors import BadInput
 from studio.window.document import Document
 from studio.window.number_box import NumberBox
+from studio.window.plain_label import on_button
 from studio.window.widgets import faint
 
 _LIES = {"along": "along the grain", "across": "along or across", "free": "at any angle"}
@@ -150,17 +152,18 @@ def _ticks(
     known = tuple(ticked)
     words = ", ".join(known) or none
     # A button with a menu is painted without the room at its left that a style asks for.
-    button.setText(f" {words}")
-    button.setToolTip(words)
+    button.setText(on_button(f" {words}"))
+    button.setToolTip(plain_tip(words))
     button.setEnabled(bool(names))
     menu = QMenu(button)
     for name in names:
-        action = QAction(name, menu, checkable=True)
+        action = QAction(on_button(name), menu, checkable=True)
+        action.setData(name)
         action.setChecked(name in known)
         menu.addAction(action)
 
     def take(_action: QAction) -> None:
-        changed(tuple(one.text() for one in menu.actions() if one.isChecked()))  # type: ignore[operator]
+        changed(tuple(str(one.data()) for one in menu.actions() if one.isChecked()))  # type: ignore[operator]
 
     menu.triggered.connect(take)
     button.setMenu(menu)

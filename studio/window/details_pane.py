@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QScrollArea, QVBox
 
 from studio import numbers
 from studio.alter import kind_of
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.selection import Selection
 from studio.design import ImportedBlock
 from studio.design.naming import renamed_edge
@@ -176,7 +177,7 @@ class DetailsPane(QScrollArea):
         head = QLabel(what)
         head.setProperty("role", "faint")
         for one in (head, label):
-            one.setToolTip(_TOLD_OF_PIECES.get(what, ""))
+            one.setToolTip(plain_tip(_TOLD_OF_PIECES.get(what, "")))
         form.addRow(head, label)
         self._values.append((label, what))
 

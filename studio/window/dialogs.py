@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio.canvas.length_field import LengthField
+from studio.canvas.plain_tip import plain_tip
 from studio.design import Body
 from studio.exchange.drawing_units import UNITS_MM
 from studio.exchange.printed_square import side_words
@@ -63,23 +64,31 @@ class Answer(Enum):
 
 def tell(parent: QWidget | None, title: str, sentence: str) -> None:
     """Say that something could not be done, calmly; the design is as it was."""
+    box = _box(parent, QMessageBox.Icon.Information, title, sentence)
+    box.exec()
+
+
+def _box(parent: QWidget | None, icon: QMessageBox.Icon, text: str, more: str) -> QMessageBox:
+    """Two sentences as they were written: a name that looks like markup is none."""
     box = QMessageBox(parent)
     box.setTextFormat(Qt.TextFormat.PlainText)
-    box.setIcon(QMessageBox.Icon.Information)
+    box.setIcon(icon)
     box.setWindowTitle("Yokewright")
-    box.setText(title)
-    box.setInformativeText(sentence)
-    box.exec()
+    box.setText(text)
+    box.setInformativeText(more)
+    for label in box.findChildren(QLabel):
+        label.setTextFormat(Qt.TextFormat.PlainText)
+    return box
 
 
 def ask_unsaved(parent: QWidget | None, name: str) -> Answer:
     """What to do with unsaved changes."""
-    box = QMessageBox(parent)
-    box.setTextFormat(Qt.TextFormat.PlainText)
-    box.setIcon(QMessageBox.Icon.Question)
-    box.setWindowTitle("Yokewright")
-    box.setText(f"{name} has changes that are not saved.")
-    box.setInformativeText("Save them before going on?")
+    box = _box(
+        parent,
+        QMessageBox.Icon.Question,
+        f"{name} has changes that are not saved.",
+        "Save them before going on?",
+    )
     save = box.addButton("Save", QMessageBox.ButtonRole.AcceptRole)
     discard = box.addButton("Leave without saving", QMessageBox.ButtonRole.DestructiveRole)
     box.addButton("Stay here", QMessageBox.ButtonRole.RejectRole)
@@ -94,12 +103,12 @@ def ask_recover(parent: QWidget | None, name: str, when: str) -> bool | None:
     """Whether to take up what was left behind, or to throw it away; None to be asked again at the
     next start, which is also what Escape says.
     """
-    box = QMessageBox(parent)
-    box.setTextFormat(Qt.TextFormat.PlainText)
-    box.setIcon(QMessageBox.Icon.Question)
-    box.setWindowTitle("Yokewright")
-    box.setText(f"Unsaved work on {name} was left behind {when}.")
-    box.setInformativeText("The program did not end well. Take the work up again?")
+    box = _box(
+        parent,
+        QMessageBox.Icon.Question,
+        f"Unsaved work on {name} was left behind {when}.",
+        "The program did not end well. Take the work up again?",
+    )
     take = box.addButton("Take it up", QMessageBox.ButtonRole.AcceptRole)
     throw = box.addButton("Throw it away", QMessageBox.ButtonRole.DestructiveRole)
     later = box.addButton("Ask me later", QMessageBox.ButtonRole.RejectRole)
@@ -118,16 +127,16 @@ def ask(
     accept: str,
     refuse: tuple[str, QMessageBox.ButtonRole],
 ) -> bool:
-    """A question with two answers; True for `accept`, which Enter takes."""
-    box = QMessageBox(parent)
-    box.setTextFormat(Qt.TextFormat.PlainText)
-    box.setIcon(QMessageBox.Icon.Question)
-    box.setWindowTitle("Yokewright")
-    box.setText(text)
-    box.setInformativeText(more)
+    """A question with two answers; True for `accept`, which Enter takes, and Escape where the other
+    loses something.
+    """
+    box = _box(parent, QMessageBox.Icon.Question, text, more)
     accepted = box.addButton(accept, QMessageBox.ButtonRole.AcceptRole)
     box.addButton(*refuse)
     box.setDefaultButton(accepted)
+    if refuse[1] is QMessageBox.ButtonRole.DestructiveRole:
+        # A slip of the hand never takes the answer by which something is lost.
+        box.setEscapeButton(accepted)
     box.exec()
     return box.clickedButton() is accepted
 
@@ -266,7 +275,7 @@ class BodyDialog(QDialog):
 
             field = LengthField(label, change, may_be_empty=True)
             field.show_mm(None)
-            field.setToolTip(WHERE_TAKEN[name])
+            field.setToolTip(plain_tip(WHERE_TAKEN[name]))
             needed = name in REQUIRED or name == "body_rise"
             form.addRow(f"{label} *" if needed else label, field)
             self._fields[name] = field

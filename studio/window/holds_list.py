@@ -19,12 +19,14 @@ from PySide6.QtWidgets import (
 
 from studio import numbers
 from studio.canvas.length_field import LengthField
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.read_field import PlainField
 from studio.cut.offers import Offer, offers
 from studio.cut.state import state_of_holds
 from studio.design.holds import Hold, lines_in, title_beside, title_of, value_field
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.plain_label import on_button
 from studio.window.widgets import emptied, faint
 
 
@@ -93,14 +95,16 @@ class HoldsList(QWidget):
             menu.addAction("The line cannot be drawn").setEnabled(False)
             return
         for offer in offers(pattern.design, drawn, grip, pattern.lines, pattern.panels):
-            menu.addAction(numbers.retold(offer.words, self._unit), partial(self._add, offer))
+            menu.addAction(
+                on_button(numbers.retold(offer.words, self._unit)), partial(self._add, offer)
+            )
 
     def _build(self, known: list[tuple[int, Hold]]) -> None:
         emptied(self._grid)
         self._shown = []
         for row, (at, hold) in enumerate(known):
-            check = QCheckBox(title_beside(hold, self._line))
-            check.setToolTip(title_of(hold))
+            check = QCheckBox(on_button(title_beside(hold, self._line)))
+            check.setToolTip(plain_tip(title_of(hold)))
             check.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
             check.toggled.connect(lambda on, at=at: self._set(at, "active", on))
             self._grid.addWidget(check, row, 0)

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio import numbers
+from studio.canvas.plain_tip import plain_tip
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
@@ -124,7 +125,7 @@ class JoinDialog(QDialog):
         seam = self._joined.get((piece, edge))
         said = [f"{piece}: {edge}", self._say(length), *([f"in {seam}"] if seam else [])]
         item = QListWidgetItem("   \N{MIDDLE DOT}   ".join(said))
-        item.setToolTip(item.text())
+        item.setToolTip(plain_tip(item.text()))
         item.setData(_REF, (piece, edge))
         item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsUserCheckable)
         item.setCheckState(Qt.CheckState.Unchecked)

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from studio import numbers
 from studio.canvas.length_field import LengthField
+from studio.canvas.plain_tip import plain_tip
 from studio.design.joins import Join
 from studio.errors import BadInput
 from studio.numbers import LengthUnit
@@ -72,12 +73,12 @@ class JoinForm(QWidget):
         self._form.addRow("Ease", self.ease)
         self.eased = LengthsField("Eased between", unit, self._take_eased)
         self.eased.setPlaceholderText("all along")
-        self.eased.setToolTip(self._eased_words())
+        self.eased.setToolTip(plain_tip(self._eased_words()))
         self.eased.refused.connect(document.refused)
         self._form.addRow("Eased between", self.eased)
         self.rows = LengthsField("Topstitched at", unit, self._take_rows)
         self.rows.setPlaceholderText("none")
-        self.rows.setToolTip(f"{told_rows(unit)} Empty for none.")
+        self.rows.setToolTip(plain_tip(f"{told_rows(unit)} Empty for none."))
         self.rows.refused.connect(document.refused)
         self._form.addRow("Topstitched at", self.rows)
         self._class = QLabel()

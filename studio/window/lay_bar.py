@@ -9,11 +9,16 @@ from PySide6.QtGui import QAction, QEnterEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QToolButton, QWidget
 
 from studio.canvas.length_field import LengthField
+from studio.canvas.plain_tip import plain_tip
 from studio.numbers import LengthUnit
+from studio.window.plain_label import on_button
 from studio.window.short_label import ShortLabel
 
 MOST_GAP = 50.0
 """The widest gap between two cuts that can be asked for, mm."""
+
+
+_OUT = "Cloths of which nothing is to be laid for now are unticked here."
 
 
 class LayBar(QWidget):
@@ -53,7 +58,6 @@ class LayBar(QWidget):
         self.left_out.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self._menu = QMenu(self.left_out)
         self.left_out.setMenu(self._menu)
-        self.left_out.setToolTip("Cloths of which nothing is to be laid for now")
         row.addWidget(self.left_out)
         self._fit = QToolButton()
         self._fit.setText("Show all")
@@ -89,13 +93,17 @@ class LayBar(QWidget):
         out = set(left_out)
         self._menu.clear()
         for name, count in counts.items():
-            action = QAction(f"{name} ({count})", self._menu, checkable=True)
+            action = QAction(on_button(f"{name} ({count})"), self._menu, checkable=True)
             action.setChecked(name not in out)
             action.setData(name)
             action.toggled.connect(lambda _on: self._cloths_changed())
             self._menu.addAction(action)
         named = [name for name in counts if name in out]
-        self.left_out.setText(f"Left out: {', '.join(named)}" if named else "Nothing left out")
+        # Names would widen the window: they are in the tip.
+        self.left_out.setText(_counted(len(named)) if named else "Nothing left out")
+        self.left_out.setToolTip(
+            plain_tip("\n".join([f"Left out: {', '.join(named)}.", _OUT] if named else [_OUT]))
+        )
 
     def _cloths_changed(self) -> None:
         out = frozenset(
@@ -106,6 +114,10 @@ class LayBar(QWidget):
     def _gap_typed(self, mm: float | None) -> None:
         if mm is not None:
             self.gap_changed.emit(mm)
+
+
+def _counted(cloths: int) -> str:
+    return f"{cloths} cloth{'' if cloths == 1 else 's'} left out"
 
 
 class _FindButton(QPushButton):

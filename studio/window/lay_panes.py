@@ -19,9 +19,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.theme import Theme
 from studio.exchange.lay_plan import CAUTIONS
-from studio.window.plain_label import PlainLabel
+from studio.window.plain_label import PlainLabel, on_button
 from studio.window.widgets import emptied, faint
 
 _LEAST = 240
@@ -176,9 +177,9 @@ class LayPane(QWidget):
         for number, offer in enumerate(row.offers):
             if offer.words:
                 column.addWidget(_wrapped(offer.words))
-            button = QPushButton(offer.label)
+            button = QPushButton(on_button(offer.label))
             button.setProperty("role", "offer")
-            button.setToolTip(f"{offer.label}. {offer.tip}")
+            button.setToolTip(plain_tip(f"{offer.label}. {offer.tip}"))
             # A long name of a cloth must not make the card wider than its column.
             button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
             button.clicked.connect(lambda _on=False, it=number: self._take(at, it))

@@ -16,6 +16,7 @@ from studio.canvas.lay_hand import LayHand
 from studio.canvas.lay_photographs import Photographs
 from studio.canvas.lay_scene import LayScene
 from studio.canvas.lay_view import KEYS, LayView
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.theme import Theme
 from studio.check import names_in
 from studio.cloth.by_hand import Table, table_in
@@ -327,7 +328,7 @@ class LayWindow(QWidget):
         foot = QHBoxLayout()
         foot.setContentsMargins(14, 5, 14, 5)
         self._hint.setProperty("role", "faint")
-        self._hint.setToolTip("\n".join(f"{key} {does}." for key, does in KEYS))
+        self._hint.setToolTip(plain_tip("\n".join(f"{key} {does}." for key, does in KEYS)))
         foot.addWidget(self._hint, 1)
         column.addLayout(foot)
         halves = QSplitter(Qt.Orientation.Horizontal)

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio import numbers
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.selection import Selection
 from studio.canvas.theme import Theme
 from studio.check import GirthRow, LedgerRow
@@ -111,8 +112,10 @@ class RowsModel(QAbstractTableModel):
         """Words, alignment, and how a row stands out."""
         cell = self._cells[index.row()][index.column()]
         if role == Qt.ItemDataRole.ToolTipRole and index.row() < len(self.tips):
-            return self.tips[index.row()]
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole):
+            return plain_tip(self.tips[index.row()])
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return plain_tip(cell)
+        if role == Qt.ItemDataRole.DisplayRole:
             return cell
         if role == Qt.ItemDataRole.TextAlignmentRole:
             return _alignment(index.column(), self._headers[index.column()])

@@ -14,6 +14,7 @@ from studio.cut.parts import PARTS
 from studio.numbers import LengthUnit
 from studio.window import dialogs, export_dialog, recent
 from studio.window.history import History
+from studio.window.plain_label import on_button
 from studio.window.road_pane import CLOTH
 from studio.window.stash_pane import fill_menu
 
@@ -47,9 +48,13 @@ class Menus:
 
     def show_history(self, history: History) -> None:
         """Name what undo and redo would do."""
-        self._undo.setText(f"Undo: {history.undo_label}" if history.undo_label else "Undo")
+        self._undo.setText(
+            on_button(f"Undo: {history.undo_label}") if history.undo_label else "Undo"
+        )
         self._undo.setEnabled(bool(history.undo_label))
-        self._redo.setText(f"Redo: {history.redo_label}" if history.redo_label else "Redo")
+        self._redo.setText(
+            on_button(f"Redo: {history.redo_label}") if history.redo_label else "Redo"
+        )
         self._redo.setEnabled(bool(history.redo_label))
 
     def show_unit(self, unit: LengthUnit) -> None:
@@ -141,7 +146,12 @@ class Menus:
     def _fill_recent(self) -> None:
         self._recent.clear()
         for path in recent.files():
-            self._add(self._recent, path.name, None, partial(self._window.files.open_file, path))
+            self._add(
+                self._recent,
+                on_button(path.name),
+                None,
+                partial(self._window.files.open_file, path),
+            )
         if self._recent.isEmpty():
             self._recent.addAction("None yet").setEnabled(False)
 
@@ -154,3 +164,8 @@ class Menus:
         action.triggered.connect(lambda: run())
         menu.addAction(action)
         return action
+
+
+def _named(what: str, step: str) -> str:
+    """Undo or redo, and the step it would take."""
+    return on_button(f"{what}: {step}") if step else what

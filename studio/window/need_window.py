@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from studio import numbers
 from studio.canvas.length_field import LengthField
+from studio.canvas.plain_tip import plain_tip
 from studio.cloth.need import (
     USUAL_WIDTHS,
     Enough,
@@ -162,7 +163,7 @@ class NeedWindow(QDialog):
             cells = [wide, long, QLabel(f"{need.used * 100.0:.0f} %")]
         for column, cell in enumerate(cells):
             exact = (need.width, need.length or 0.0)
-            cell.setToolTip(numbers.retold(need.sentence, self._unit, exact=exact))
+            cell.setToolTip(plain_tip(numbers.retold(need.sentence, self._unit, exact=exact)))
             self._grid.addWidget(cell, row, column)
 
     @property

@@ -8,6 +8,7 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import QFormLayout, QLabel
 
 from studio.canvas.length_field import LengthField
+from studio.canvas.plain_tip import plain_tip
 from studio.cut.patch_shape import LEAST, PatchShape, shape_of, with_shape
 from studio.errors import YokewrightError
 from studio.numbers import LengthUnit
@@ -44,8 +45,8 @@ class PatchFields:
         ):
             head = QLabel(words)
             head.setProperty("role", "faint")
-            head.setToolTip(_TIPS[what])
-            widget.setToolTip(_TIPS[what])
+            head.setToolTip(plain_tip(_TIPS[what]))
+            widget.setToolTip(plain_tip(_TIPS[what]))
             form.addRow(head, widget)
 
     def refresh(self) -> None:

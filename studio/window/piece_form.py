@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio.canvas.length_field import LengthField
+from studio.canvas.plain_tip import plain_tip
 from studio.cloth.stash_edit import cutting_of
 from studio.cut.parts.band_facing import facings_beside
 from studio.design.joins import Corner, EdgeRef, Finish
@@ -159,7 +160,7 @@ class PieceForm(QWidget):
             box.setSizeAdjustPolicy(
                 QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
             )
-            box.setToolTip(box.currentText())
+            box.setToolTip(plain_tip(box.currentText()))
             box.activated.connect(partial(self._finish_chosen, edge, box))
             grid.addWidget(box, row, 1)
             self.finishes[edge] = box

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from studio.block.plausible import checked
 from studio.canvas.length_field import LengthField
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.selection import Selection
 from studio.design import Body, Design, DraftedBlock
 from studio.design.block import Block
@@ -166,7 +167,7 @@ class RoadPane(QScrollArea):
                 return None if now.body is None else getattr(now.body, name)
 
             field = self._field(label, change, read, name not in REQUIRED)
-            field.setToolTip(WHERE_TAKEN[name])
+            field.setToolTip(plain_tip(WHERE_TAKEN[name]))
             form.add(label, field)
         return form
 
@@ -215,7 +216,7 @@ class RoadPane(QScrollArea):
                 return value
 
             field = self._field(label, change, read, name == "hem_girth", least=-200.0)
-            field.setToolTip(FIT_TOLD[name])
+            field.setToolTip(plain_tip(FIT_TOLD[name]))
             if name == "hem_girth":
                 field.setSpecialValueText("by the hip")
             form.add(label, field)

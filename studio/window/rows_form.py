@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio import numbers
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.told_beside import tell_beside
 from studio.design.topstitch import Topstitch
 from studio.errors import BadInput
@@ -61,13 +62,13 @@ class RowsForm(QWidget):
         self.more = QLineEdit()
         self.more.setPlaceholderText(numbers.listed(USUAL_ROWS[unit], unit))
         self.more.setAccessibleName(f"Rows, {unit}")
-        self.more.setToolTip(f"{told_rows(unit)} Enter adds them.")
+        self.more.setToolTip(plain_tip(f"{told_rows(unit)} Enter adds them."))
         self.more.returnPressed.connect(self._add)
         self.more.textEdited.connect(self._forget_problem)
         line.addWidget(self.along, 0, 0)
         line.addWidget(self.more, 0, 1)
         self.through = QCheckBox(_THROUGH)
-        self.through.setToolTip(_THROUGH_TIP)
+        self.through.setToolTip(plain_tip(_THROUGH_TIP))
         column.addWidget(self.through)
         self.refresh()
 
@@ -159,7 +160,7 @@ class RowsForm(QWidget):
         for at, (along, may_go_through) in enumerate(shape):
             self._known.addWidget(faint(along), 2 * at, 0)
             field = LengthsField(f"Rows along {along}", self._unit, partial(self._typed, at))
-            field.setToolTip(told_rows(self._unit))
+            field.setToolTip(plain_tip(told_rows(self._unit)))
             field.refused.connect(self._document.refused)
             self._known.addWidget(field, 2 * at, 1)
             self.fields.append(field)
@@ -171,7 +172,7 @@ class RowsForm(QWidget):
             self._known.addWidget(gone, 2 * at, 2)
             if may_go_through:
                 box = QCheckBox(_THROUGH)
-                box.setToolTip(_THROUGH_TIP)
+                box.setToolTip(plain_tip(_THROUGH_TIP))
                 box.setAccessibleName(f"Rows along {along} {_THROUGH}")
                 box.clicked.connect(partial(self._through_ticked, at))
                 self._known.addWidget(box, 2 * at + 1, 0, 1, 3)

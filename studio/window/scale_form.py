@@ -106,6 +106,11 @@ class ScaleForm(QWidget):
         """How many marks the method needs."""
         return _METHODS[self.method.currentText()]
 
+    @property
+    def chosen(self) -> object:
+        """All that is asked here, to be held against what was chosen before."""
+        return self.wanted, self.distance, tuple(self.sheet), self.lies.currentText()
+
     def take_marks(self, marks: tuple[Place, ...]) -> None:
         """Show the distance or the sheet that known marks (mm) stand for."""
         if len(marks) == 2:

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.selection import Selection
 from studio.sew import darts_name, rows_name, through_name
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
@@ -69,7 +70,7 @@ class SewingPane(QWidget):
             words, kind = known.get(name, (name, ""))
             button.setText(f"{at}  {words}   ·   {kind}")
             # In a narrow window the end of a row is cut short.
-            button.setToolTip(f"{words}, {kind}" if kind else words)
+            button.setToolTip(plain_tip(f"{words}, {kind}" if kind else words))
         self._told.setText(self._reason())
 
     def shift(self, by: int) -> None:
@@ -156,7 +157,7 @@ class SewingPane(QWidget):
         for text, told, by in (("↑", "Sew it earlier", -1), ("↓", "Sew it later", 1)):
             button = QToolButton()
             button.setText(text)
-            button.setToolTip(told)
+            button.setToolTip(plain_tip(told))
             button.setAccessibleName(told)
             button.setProperty("role", "small")
             button.clicked.connect(partial(self._moved, by))

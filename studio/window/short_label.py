@@ -8,6 +8,8 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QHelpEvent, QPaintEvent, QPalette
 from PySide6.QtWidgets import QLabel, QSizePolicy, QStylePainter, QToolTip, QWidget
 
+from studio.canvas.plain_tip import plain_tip
+
 _LEAST = 120
 """Pixels of it that are seen in the narrowest window."""
 
@@ -56,5 +58,5 @@ def told_whole(
     if event.type() != QEvent.Type.ToolTip:
         return False
     whole = words()
-    QToolTip.showText(event.globalPos(), whole if shown() != whole else "", widget)
+    QToolTip.showText(event.globalPos(), plain_tip(whole) if shown() != whole else "", widget)
     return True

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio import numbers
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.selection import Selection
 from studio.cloth.bed import bed_of
 from studio.design.cloth import Roll, Stock
@@ -81,7 +82,7 @@ class StashPane(QWidget):
         shorter than in full so that names have room.
         """
         button = EntryButton(selection.name)
-        button.setToolTip(selection.name)
+        button.setToolTip(plain_tip(selection.name))
         button.clicked.connect(lambda _on, it=selection: self._pick(it))
         line = QHBoxLayout()
         line.setContentsMargins(0 if stock is None else 22, 0, 0, 0)
@@ -90,7 +91,7 @@ class StashPane(QWidget):
             button.setIcon(icon)
         if stock is not None:
             unit = self.acts.unit
-            button.setToolTip(f"{selection.name}, {size_of(stock, unit)}")
+            button.setToolTip(plain_tip(f"{selection.name}, {size_of(stock, unit)}"))
             label = QLabel(size_of(stock, unit, max(0, numbers.ROUGH[unit] - 1)).rpartition(" ")[0])
             label.setProperty("role", "faint")
             line.addWidget(label)

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.alter import KINDS, kind_of
 from studio.alter.toile import step_called
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.selection import Selection
 from studio.design.alterations import Alteration
 from studio.design.recipe import step_added, step_changed, step_moved, step_removed
@@ -66,7 +67,7 @@ class StepsPane(QWidget):
             called = step_called(step, self._document.design.toile, self._say)
             words = called or f"{kind_of(step).title}, {step.panel}"
             button.setText(f"{at + 1}  {'⚠ ' if failed else ''}{words}")
-            button.setToolTip(self._sentence(step))
+            button.setToolTip(plain_tip(self._sentence(step)))
             button.setChecked((picked.kind, picked.name) == ("step", str(at)))
 
     def _build(self, count: int) -> None:
@@ -118,7 +119,7 @@ class StepsPane(QWidget):
         ):
             button = QToolButton()
             button.setText(text)
-            button.setToolTip(told)
+            button.setToolTip(plain_tip(told))
             button.setAccessibleName(told)
             button.setProperty("role", "small")
             button.clicked.connect(lambda _on=False, act=act: act())

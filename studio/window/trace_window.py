@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from pathlib import Path
 
 from msgspec.structs import replace
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QImage, QKeySequence, QShortcut
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QDialog,
     QFileDialog,
@@ -24,37 +23,23 @@ from PySide6.QtWidgets import (
 from shapely import Polygon
 
 from studio import numbers
-from studio.canvas.photograph import read_photograph, straightened
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.theme import Theme
 from studio.canvas.trace_hand import Stage, TraceHand, TraceState
 from studio.canvas.trace_view import TraceView
-from studio.cloth.perspective import Perspective, perspective_of
 from studio.cloth.tracing import panel_of, tracing_of
-from studio.design.cloth import Place, Roll, SalvagedPanel, Stock, Trace
+from studio.design.cloth import Roll, SalvagedPanel, Stock, Trace
 from studio.errors import BadInput
-from studio.exchange.stash_file import beside
 from studio.numbers import LengthUnit
+from studio.window import dialogs
 from studio.window.draw_form import DrawForm
 from studio.window.plain_label import PlainLabel
 from studio.window.scale_form import ScaleForm
 from studio.window.style import style_sheet_of
+from studio.window.trace_foot import TraceFoot
+from studio.window.traced_photograph import Marks, TracedPhotograph
 
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.bmp *.webp *.tif *.tiff *.gif)"
-
-_SAME = 1e-6
-"""Marks (pixels) and places on the cloth (mm) nearer than this are the same; the sides of a sheet
-come back from a file with the rounding of a square root.
-"""
-
-_GUIDE = {
-    "move": "Drag points. Double-click on an edge for one more; Del removes the picked one.",
-    "outline": "Click along the edge of the cloth. Enter or the first point closes it.",
-    "grain": "Click two places on one thread of the warp, the lower one first.",
-    "hole": "Click round the hole; Enter closes it.",
-    "stain": "Click round the stain; Enter closes it.",
-    "worn": "Click round the worn place; Enter closes it.",
-    "seam": "Click along the middle of the seam; Enter ends it.",
-}
 
 
 class TraceWindow(QDialog):
@@ -76,14 +61,11 @@ class TraceWindow(QDialog):
         self.result_stock: Stock | None = None
         self._home, self._unit, self._theme = home, unit, theme
         self._old = stock.trace if isinstance(stock, SalvagedPanel) else None
-        self._photograph: Path | None = None
-        self._image: QImage | None = None
-        self._seen: Perspective | None = None
-        self._trace: tuple[tuple[Place, ...], tuple[Place, ...]] = ((), ())
-        self._told_now = ""
+        self.photograph = TracedPhotograph(home)
         pixels = () if self._old is None else self._old.pixels
         self.hand = TraceHand(TraceState(pixels, tracing_of(stock)), self.refresh, self.tell)
         self.view = TraceView(self.hand, theme)
+        self.foot = TraceFoot(self.hand, unit)
         self.scale = ScaleForm(unit)
         self.drawing = DrawForm(self.hand, unit, roll=isinstance(stock, Roll))
         self.setWindowTitle(f"{stock.name}: its outline, flaws and grain")
@@ -91,6 +73,7 @@ class TraceWindow(QDialog):
         self._lay_out()
         self._connect()
         self._begin()
+        self._opened = self._settings()
 
     def sizeHint(self) -> QSize:
         """Room for the picture."""
@@ -99,15 +82,13 @@ class TraceWindow(QDialog):
     def take_photograph(self, path: Path) -> bool:
         """Show a photograph; False, and the reason told, when it cannot be."""
         try:
-            image = read_photograph(path)
+            image = self.photograph.take(path)
         except BadInput as problem:
             self.tell(problem.sentence)
             return False
-        self._photograph = path
         self.view.show_photograph(image)
-        self._image = image
         self._file.setText(path.name)
-        self._file.setToolTip(str(path))
+        self._file.setToolTip(plain_tip(str(path)))
         down = self._old.face_down if self._old is not None and self._old.pixels else None
         self.drawing.ask_side(down)
         self._show_stages()
@@ -115,19 +96,16 @@ class TraceWindow(QDialog):
 
     def to_scale(self) -> None:
         """Look at the photograph as it was taken, to set its marks."""
-        if self._photograph is not None:
+        if self.photograph.path is not None:
             self._go("scale")
 
     def straighten(self) -> bool:
         """Take the perspective out and go on to draw; False, and the reason told, if it cannot."""
         try:
-            pixels, marks = self.scale.places(self.hand.state.marks)
-            seen = perspective_of(pixels, marks)
-            self._straighten(seen)
+            self._straighten(self.scale.places(self.hand.state.marks))
         except BadInput as problem:
             self.tell(problem.message)
             return False
-        self._trace = (pixels, marks)
         self._go("draw")
         if not self.hand.tracing.outline:
             self.hand.take("outline")
@@ -144,13 +122,14 @@ class TraceWindow(QDialog):
 
     def reject(self) -> None:
         """Ask before work is given up."""
-        if not self.hand.can_undo or self._gives_up():
+        is_changed = self.hand.can_undo or self._settings() != self._opened
+        if not is_changed or self._gives_up():
             super().reject()
 
     def done(self, result: int) -> None:
         """Let the pictures go: they are large."""
         super().done(result)
-        self._image = None
+        self.photograph.let_go()
         self.view.show_photograph(None)
         self.view.show_cloth(None)
 
@@ -164,46 +143,59 @@ class TraceWindow(QDialog):
             if self.hand.tracing.line:
                 raise BadInput("The line is not finished: press Enter, or Escape.")
             return replace(self.stock, flaws=self.hand.tracing.flaws)
-        if self._photograph is not None and self._seen is None:
+        trace = self._old
+        if self.photograph.path is not None:
+            trace = self._trace()
+        stock = self.stock
+        return panel_of(self.hand.tracing, stock.name, stock.cloth, trace, stock.note)
+
+    def _trace(self) -> Trace:
+        """How the photograph was brought to scale, and which side it shows. What was changed and
+        not used would be lost in silence, and the panel be of another size than the maker thinks.
+        """
+        if self.photograph.seen is None:
             raise BadInput("Bring the photograph to scale first.")
-        if self._photograph is not None and not self._is_straight():
+        if not self._is_straight():
             raise BadInput(
                 "Marks or measures have changed since the picture was straightened: straighten it "
                 "with them, or set them back."
             )
-        trace = self._old
-        if self._photograph is not None:
-            if self.drawing.face_down is None:
-                raise BadInput("Say which side of the cloth the photograph shows.")
-            pixels, marks = self._trace
-            named = beside(self._photograph, self._home)
-            trace = Trace(named, pixels, marks, self.drawing.face_down)
-        stock = self.stock
-        return panel_of(self.hand.tracing, stock.name, stock.cloth, trace, stock.note)
+        if self.drawing.face_down is None:
+            raise BadInput("Say which side of the cloth the photograph shows.")
+        return self.photograph.trace(self.drawing.face_down)
+
+    def _is_straight(self) -> bool:
+        """Whether the picture was straightened with what is set now."""
+        try:
+            return self.photograph.is_straight_by(self.scale.places(self.hand.state.marks))
+        except BadInput:
+            return False
+
+    def _settings(self) -> object:
+        """What is chosen beside the picture, of which undo knows nothing."""
+        return self.photograph.path, self.scale.chosen, self.drawing.face_down
 
     def tell(self, sentence: str) -> None:
         """Say why something is not done."""
-        self._told_now = sentence
-        self._hint.setText(f"▲ {sentence}")
+        self.foot.tell(sentence)
 
     def refresh(self) -> None:
         """Show the state of the hand."""
-        self._told_now = ""
         if self._pages.currentIndex() != (0 if self.hand.stage == "scale" else 1):
             self._show_stages()
-        self._undo.setEnabled(self.hand.can_undo)
-        self._redo.setEnabled(self.hand.can_redo)
         if self.hand.stage == "scale":
             self.scale.show_marks(self.hand.state.marks)
         self.drawing.refresh()
-        self._hint.setText(self._guide())
+        self.foot.refresh()
         self._size.setText(self._measures())
         self.view.viewport().update()
 
     def _begin(self) -> None:
         """With the photograph it was traced over, if that is found."""
-        if self._old is None or not self.take_photograph(self._found(self._old.photograph)):
-            lost = self._told_now
+        if self._old is None or not self.take_photograph(
+            self.photograph.found(self._old.photograph)
+        ):
+            lost = self.foot.told
             self._go("draw")
             if not self.hand.tracing.outline:
                 self.hand.take("outline")
@@ -216,35 +208,16 @@ class TraceWindow(QDialog):
         if not self._old.pixels:
             self._go("scale")
             return
-        self._trace = (self._old.pixels, self._old.marks)
         try:
-            self._straighten(perspective_of(*self._trace))
+            self._straighten((self._old.pixels, self._old.marks))
         except BadInput as problem:
             self._go("scale")
             self.tell(problem.message)
             return
         self._go("draw")
 
-    def _straighten(self, seen: Perspective) -> None:
-        assert self._image is not None
-        cloth = straightened(self._image, seen, self._theme.ground)
-        before = self._seen
-        if before is not None and before != seen:
-            self.hand.carry(lambda place: seen.on_cloth(before.in_picture(place)))
-        self._seen = seen
-        self.view.show_cloth(cloth)
-
-    def _is_straight(self) -> bool:
-        """Whether the picture was straightened with what is set now. What was changed and not
-        used would be lost in silence, and the panel be of another size than the maker thinks.
-        """
-        try:
-            now = self.scale.places(self.hand.state.marks)
-        except BadInput:
-            return False
-        pairs = zip((*now[0], *now[1]), (*self._trace[0], *self._trace[1]), strict=False)
-        same = all(math.dist(one, two) < _SAME for one, two in pairs)
-        return same and len(now[0]) == len(self._trace[0])
+    def _straighten(self, marks: Marks) -> None:
+        self.view.show_cloth(self.photograph.straighten(marks, self._theme.ground, self.hand.carry))
 
     def _go(self, stage: Stage) -> None:
         self.hand.wanted = self.scale.wanted
@@ -252,7 +225,7 @@ class TraceWindow(QDialog):
         self._show_stages()
 
     def _show_stages(self) -> None:
-        has_picture = self._photograph is not None
+        has_picture = self.photograph.path is not None
         scaling = self.hand.stage == "scale"
         self._pages.setCurrentIndex(0 if scaling else 1)
         self._stages.setVisible(has_picture)
@@ -267,20 +240,6 @@ class TraceWindow(QDialog):
             self.hand.set_marks(self.hand.state.marks[: self.hand.wanted])
         self.refresh()
 
-    def _guide(self) -> str:
-        if self.hand.stage == "draw":
-            return _GUIDE[self.hand.tool]
-        marks = len(self.hand.state.marks)
-        if marks == self.hand.wanted:
-            return (
-                "Drag the marks until they are exact; arrow keys move the picked one, Alt finely."
-            )
-        what = "a corner of the sheet" if self.hand.wanted == 4 else "one end of the known distance"
-        return (
-            f"Click mark {marks + 1} of {self.hand.wanted}: {what}. "
-            "The wheel brings it nearer, the space bar moves the picture."
-        )
-
     def _measures(self) -> str:
         outline = self.hand.tracing.outline
         if len(outline) < 3:
@@ -292,13 +251,6 @@ class TraceWindow(QDialog):
         up = numbers.length(top - bottom, self._unit, decimals)
         squares = numbers.area(area.area, numbers.squares(self._unit), 0)
         return f"{across} \N{MULTIPLICATION SIGN} {up}, {squares}"
-
-    def _show_place(self, x: float, y: float) -> None:
-        if self.hand.stage == "scale":
-            self._place.setText(f"pixel {x:.1f}, {y:.1f}")
-            return
-        across, up = (numbers.length(mm, self._unit, numbers.ROUGH[self._unit]) for mm in (x, y))
-        self._place.setText(f"{across} across, {up} up")
 
     def _find_photograph(self) -> None:
         start = str(self._home or Path.cwd())
@@ -315,7 +267,7 @@ class TraceWindow(QDialog):
         old = self._old
         if old is not None and (not old.pixels or Path(old.photograph).name != path.name):
             old = None
-        self._seen = None
+        self.photograph.unscaled()
         self.hand.set_marks(() if old is None else old.pixels)
         self._go("scale")
         if old is not None:
@@ -323,19 +275,15 @@ class TraceWindow(QDialog):
             self.straighten()
         return True
 
-    def _found(self, photograph: str) -> Path:
-        return Path(photograph) if self._home is None else self._home / photograph
-
     def _gives_up(self) -> bool:
-        box = QMessageBox(self)
-        box.setIcon(QMessageBox.Icon.Question)
-        box.setWindowTitle("Yokewright")
-        box.setText("What was drawn here is not taken yet.")
-        stay = box.addButton("Go on drawing", QMessageBox.ButtonRole.RejectRole)
-        box.addButton("Leave it", QMessageBox.ButtonRole.DestructiveRole)
-        box.setDefaultButton(stay)
-        box.exec()
-        return box.clickedButton() is not stay
+        drawn = self.hand.can_undo
+        return not dialogs.ask(
+            self,
+            f"What was {'drawn' if drawn else 'chosen'} here is not taken yet.",
+            f"What is not taken of {self.stock.name} is lost.",
+            "Go on drawing" if drawn else "Go on",
+            ("Leave it", QMessageBox.ButtonRole.DestructiveRole),
+        )
 
     def _lay_out(self) -> None:
         whole = QHBoxLayout(self)
@@ -364,7 +312,7 @@ class TraceWindow(QDialog):
         right = QVBoxLayout()
         right.setSpacing(0)
         right.addWidget(self.view, 1)
-        right.addLayout(self._foot())
+        right.addWidget(self.foot)
         whole.addLayout(right, 1)
 
     def _picture_row(self) -> QWidget:
@@ -415,28 +363,7 @@ class TraceWindow(QDialog):
         column.addLayout(line)
         return column
 
-    def _foot(self) -> QHBoxLayout:
-        line = QHBoxLayout()
-        line.setContentsMargins(14, 6, 14, 6)
-        line.setSpacing(8)
-        self._hint = PlainLabel()
-        self._hint.setWordWrap(True)
-        line.addWidget(self._hint, 1)
-        self._place = QLabel()
-        self._place.setProperty("role", "faint")
-        line.addWidget(self._place)
-        self._undo, self._redo = QToolButton(), QToolButton()
-        for button, words, told in ((self._undo, "↶", "Undo"), (self._redo, "↷", "Redo")):
-            button.setText(words)
-            button.setToolTip(told)
-            button.setAccessibleName(told)
-            button.setProperty("role", "small")
-            line.addWidget(button)
-        return line
-
     def _connect(self) -> None:
-        self._undo.clicked.connect(self.hand.undo)
-        self._redo.clicked.connect(self.hand.redo)
         for keys, act in (
             (QKeySequence.StandardKey.Undo, self.hand.undo),
             (QKeySequence.StandardKey.Redo, self.hand.redo),
@@ -445,4 +372,4 @@ class TraceWindow(QDialog):
         self.scale.asked.connect(self._method_asked)
         self.scale.done.connect(self.straighten)
         self.drawing.sided.connect(self.refresh)
-        self.view.pointed.connect(self._show_place)
+        self.view.pointed.connect(self.foot.show_place)

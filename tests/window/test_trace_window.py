@@ -7,6 +7,7 @@ import pytest
 from PySide6.QtCore import QPoint, QPointF, QRect, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QMessageBox
 from shapely import Polygon, contains_xy
 
 from studio.canvas.photograph import read_photograph, straightened
@@ -48,9 +49,14 @@ def folder(tmp_path_factory):
     return made
 
 
+def leaves_unasked(window):
+    window.hand._back.clear()
+    window._opened = window._settings()
+
+
 def opened(qtbot, stock, folder, theme=LIGHT):
     window = TraceWindow(stock, folder, "mm", theme)
-    qtbot.addWidget(window, before_close_func=lambda it: it.hand._back.clear())
+    qtbot.addWidget(window, before_close_func=leaves_unasked)
     window.resize(1200, 800)
     with qtbot.waitExposed(window):
         window.show()
@@ -109,7 +115,7 @@ def test_a_panel_is_traced_end_to_end_within_its_limit(qtbot, folder):
     trace_all(window)
     window.accept()
     assert window.result_stock is None
-    assert "which side" in window._hint.text()
+    assert "which side" in window.foot.hint.text()
     window.drawing.up.setCurrentText("the right side")
     window.accept()
     panel = window.result_stock
@@ -157,7 +163,7 @@ def test_points_are_dragged_inserted_deleted_and_undone(qtbot, folder):
     QTest.keyClick(view, Qt.Key.Key_Delete)
     assert len(hand.tracing.outline) == len(OUTLINE)
     for _ in range(3):
-        window._undo.click()
+        window.foot.undo.click()
     assert hand.tracing == before
     QTest.keyClick(view, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert hand.tracing != before
@@ -183,7 +189,7 @@ def test_a_scale_that_was_changed_and_not_used_is_told_before_a_panel_is_taken(q
     again.scale.sheets.setCurrentText("A3")
     again.accept()
     assert again.result_stock is None
-    assert "straighten it" in again._hint.text()
+    assert "straighten it" in again.foot.hint.text()
     # Set back, it is the panel that it was; used, it grows as A3 does to A4 (ISO 216).
     again.scale.sheets.setCurrentText("A4")
     assert again.made() == panel
@@ -201,8 +207,8 @@ def test_a_mark_that_was_moved_and_not_used_is_told_too(qtbot, folder):
     drag(window.view, window.hand.state.marks[0], (20, 0))
     window.accept()
     assert window.result_stock is None
-    assert "straighten it" in window._hint.text()
-    window._undo.click()
+    assert "straighten it" in window.foot.hint.text()
+    window.foot.undo.click()
     window.accept()
     assert worst(window.result_stock.outline, OUTLINE) < WITHIN_MM
 
@@ -218,14 +224,14 @@ def test_two_marks_bring_a_picture_taken_square_on_to_scale(qtbot, tmp_path):
     assert "1 of 2" in window.scale._told.text()
     click(window.view, flat.pixel((400.0, 100.0)), zoom=12.0)
     assert not window.straighten()
-    assert "distance" in window._hint.text()
+    assert "distance" in window.foot.hint.text()
     window.scale.apart.setValue(400.0)
     assert window.scale.straighten.isEnabled()
     window.scale.straighten.click()
     assert window.hand.stage == "draw"
     places = ((0.0, 0.0), (450.0, 0.0), (450.0, 400.0), (0.0, 400.0))
     for place in places:
-        seen = window._seen.on_cloth(flat.pixel(place))
+        seen = window.photograph.seen.on_cloth(flat.pixel(place))
         click(window.view, seen)
     QTest.keyClick(window.view, Qt.Key.Key_Return)
     assert len(window.hand.tracing.outline) == 4
@@ -266,12 +272,12 @@ def test_a_photograph_that_is_lost_or_none_leaves_the_drawing(qtbot, folder, tmp
     window.drawing.up.setCurrentText("the right side")
     panel = window.made()
     lost = opened(qtbot, panel, tmp_path)
-    assert "is not shown" in lost._hint.text()
+    assert "is not shown" in lost.foot.hint.text()
     assert lost.made() == panel
     broken = tmp_path / "coat.png"
     broken.write_text("no picture")
     assert not lost.take_other_photograph(broken)
-    assert str(broken) in lost._hint.text()
+    assert str(broken) in lost.foot.hint.text()
     with pytest.raises(BadInput, match="no picture"):
         read_photograph(broken)
     assert lost.made() == panel
@@ -284,10 +290,10 @@ def test_without_a_photograph_it_is_drawn_on_ruled_paper(qtbot, tmp_path):
         spot = window.view.spot_of(place).toPoint()
         QTest.mouseClick(window.view.viewport(), Qt.MouseButton.LeftButton, pos=spot)
     window.accept()
-    assert "not finished" in window._hint.text()
+    assert "not finished" in window.foot.hint.text()
     QTest.keyClick(window.view, Qt.Key.Key_Return)
     window.accept()
-    assert "grain" in window._hint.text()
+    assert "grain" in window.foot.hint.text()
     assert window.result_stock is None
     QTest.keyClick(window.view, Qt.Key.Key_Escape)
     assert window.isVisible()
@@ -323,6 +329,55 @@ def test_work_is_not_given_up_by_a_slip(qtbot, tmp_path, monkeypatch):
     assert not window.isVisible()
 
 
+@pytest.mark.parametrize("change", ["sheet", "side", "both set back"])
+def test_a_sheet_or_a_side_that_was_chosen_anew_is_not_given_up_by_a_slip(
+    qtbot, folder, monkeypatch, change
+):
+    window = opened(qtbot, blank("coat", "drill", "coat.png"), folder)
+    trace_all(window)
+    window.drawing.up.setCurrentText("the right side")
+    window.accept()
+    again = opened(qtbot, window.result_stock, folder)
+    asked = []
+    monkeypatch.setattr(again, "_gives_up", lambda: bool(asked.append(True)))
+    sheet = again.scale.sheets.currentText()
+    if change != "side":
+        again.scale.sheets.setCurrentText("A3")
+    if change != "sheet":
+        again.drawing.up.setCurrentText("the wrong side")
+    if change == "both set back":
+        again.scale.sheets.setCurrentText(sheet)
+        again.drawing.up.setCurrentText("the right side")
+    again.reject()
+    assert bool(asked) is (change != "both set back")
+    assert again.isVisible() is bool(asked)
+    assert again.result_stock is None
+    monkeypatch.setattr(again, "_gives_up", lambda: True)
+    again.reject()
+    assert not again.isVisible()
+
+
+def test_escape_goes_on_drawing_and_the_question_tells_what_would_be_lost(
+    qtbot, folder, monkeypatch
+):
+    window = opened(qtbot, blank("coat <b>old</b> & worn", "drill", "coat.png"), folder)
+    window.scale.sheets.setCurrentText("A3")
+    seen = []
+
+    def shown(box):
+        seen.append((box.text(), box.informativeText(), box.escapeButton().text()))
+        box.escapeButton().click()
+
+    monkeypatch.setattr(QMessageBox, "exec", shown)
+    window.reject()
+    assert window.isVisible()
+    ((text, more, escape),) = seen
+    assert "chosen" in text
+    assert "coat <b>old</b> & worn" in more
+    assert escape == "Go on"
+    window.scale.sheets.setCurrentText("A4")
+
+
 def test_the_magnifier_keeps_out_of_the_pointers_way(qtbot, folder):
     window = opened(qtbot, blank("coat", "drill", "coat.png"), folder)
     view = window.view
@@ -353,7 +408,7 @@ def test_a_lost_photograph_is_found_again_with_its_marks_and_another_is_marked_a
     assert lost.hand.stage == "scale"
     assert lost.hand.state.marks == ()
     lost.accept()
-    assert "to scale first" in lost._hint.text()
+    assert "to scale first" in lost.foot.hint.text()
     assert lost.hand.tracing.outline == panel.outline
 
 
