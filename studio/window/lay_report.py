@@ -146,6 +146,13 @@ def wanting(
     return found
 
 
+def progress_of(table: Table) -> str:
+    """How many pieces lie, and how much of the cloth that is cut into they take."""
+    laid, waiting = len(table.laid), len(table.not_laid)
+    used = used_of_cut(table) * 100.0
+    return f"{laid} of {laid + waiting} pieces laid, {used:.0f} % of the cloth used"
+
+
 def verdict_of(
     table: Table, troubles: Mapping[Key, str], short: Mapping[Key, str], name: Callable[[Key], str]
 ) -> str:

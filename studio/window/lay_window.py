@@ -20,24 +20,22 @@ from studio.canvas.plain_tip import plain_tip
 from studio.canvas.theme import Theme
 from studio.check import names_in
 from studio.cloth.by_hand import Table, table_in
-from studio.cloth.items import Item
 from studio.design.cloth import Lay
 from studio.errors import BadInput, YokewrightError
 from studio.numbers import LengthUnit
 from studio.window import dialogs, lay_sheets
 from studio.window.document import Document
-from studio.window.latest import Latest
 from studio.window.lay_advice import Deal
 from studio.window.lay_adviser import LayAdviser
 from studio.window.lay_bar import LayBar
+from studio.window.lay_following import LayFollowing
 from studio.window.lay_panes import LayPane, MissingRow, Offer
 from studio.window.lay_report import (
     Followed,
     Report,
-    followed,
+    progress_of,
     report_of,
     stock_rows,
-    used_of_cut,
     verdict_of,
     wanting,
 )
@@ -46,9 +44,6 @@ from studio.window.short_label import ShortLabel
 
 TICK_MS = 500
 """The running search's seconds are told so often."""
-
-FOLLOW_MS = 60
-"""The table follows a design that is being changed this long after the last change it has shown."""
 
 
 class LayWindow(QWidget):
@@ -65,9 +60,6 @@ class LayWindow(QWidget):
         self._problem = ""
         self._photographs = Photographs()
         self._report: Report | None = None
-        self._followed: Followed | None = None
-        self._stood: tuple[Item, ...] = ()
-        self._stood_lay: Lay | None = None
         self.scene = LayScene(theme)
         self.hand = LayHand(self, self.scene)
         self.view = LayView(self.scene, self.hand)
@@ -81,10 +73,9 @@ class LayWindow(QWidget):
         self._tick.timeout.connect(self._show_progress)
         self.adviser = LayAdviser(self)
         self.adviser.changed.connect(self._show_lists)
-        self._judge = Latest(self)
-        self._judge.answered.connect(self._judged)
-        self._follow = QTimer(self, singleShot=True, interval=FOLLOW_MS)
-        self._follow.timeout.connect(self._follow_on)
+        self.following = LayFollowing(self)
+        self.following.judged.connect(self._judged)
+        self.following.due.connect(self._follow_on)
         self._connect()
         self.refresh()
 
@@ -111,13 +102,9 @@ class LayWindow(QWidget):
 
     def refresh(self) -> None:
         """Show the pieces and the lay of the design as they are now, and judge them."""
-        self._follow.stop()
-        self._judge.forget()
-        self._followed = None
+        self.following.is_over()
         table = self._shown_cloths()
-        if table.lay is not self._stood_lay:
-            # What this lay was made for: pieces that change later are held against it.
-            self._stood_lay, self._stood = table.lay, tuple(table.items.values())
+        self.following.stands(table)
         self.show_lay(table)
 
     def show_lay(self, table: Table) -> None:
@@ -167,17 +154,8 @@ class LayWindow(QWidget):
         else:
             self.scene.show_lay(self._shown_cloths(), self.scene.troubles)
         if not self.search.is_running:
-            names = self.scene.names
-            self._judge.ask(
-                partial(
-                    followed,
-                    self._document.pattern,
-                    self.table,
-                    names,
-                    self._unit,
-                    self._stood,
-                )
-            )
+            pattern = self._document.pattern
+            self.following.ask(pattern, self.table, self.scene.names, self._unit)
 
     def _judged(self, found: object) -> None:
         """What becomes of the lay. Of a design that passes by it is only shown; of one that stays
@@ -191,7 +169,7 @@ class LayWindow(QWidget):
                 self._said(found.sentence), good=found.holds and found.report.good
             )
         elif found.holds and found.lay.placements != self.table.laid:
-            self._followed = found
+            self.following.offered = found
             self._show_lists()
 
     def begin_hand(self) -> None:
@@ -251,7 +229,7 @@ class LayWindow(QWidget):
             self.take_lay("Find a lay", best)
         else:
             self.refresh()
-        told = f"{seconds:.0f} s, {self._progress(self.table)}" if best else "Nothing was found."
+        told = f"{seconds:.0f} s, {progress_of(self.table)}" if best else "Nothing was found."
         for roll, mm in self.search.too_long.items():
             needed = numbers.length(mm, self._unit, numbers.ROUGH[self._unit])
             told = f"{told}; {roll} would have to be {needed} long"
@@ -276,14 +254,8 @@ class LayWindow(QWidget):
     def _show_progress(self) -> None:
         told = f"{self.search.seconds:.0f} s"
         if self.search.best is not None:
-            told = f"{told}, {self._progress(self.table)}"
+            told = f"{told}, {progress_of(self.table)}"
         self.bar.show_progress(f"Searching: {told}")
-
-    def _progress(self, table: Table) -> str:
-        """How many pieces lie, and how much of the cloth that is cut into they take."""
-        laid, waiting = len(table.laid), len(table.not_laid)
-        used = used_of_cut(table) * 100.0
-        return f"{laid} of {laid + waiting} pieces laid, {used:.0f} % of the cloth used"
 
     def _shown_lay(self) -> Lay:
         """What the running search has found, or the lay of the design."""
@@ -292,7 +264,7 @@ class LayWindow(QWidget):
 
     def _settled(self) -> None:
         """The design has taken a step: a search for what was before is begun anew."""
-        self._changed()
+        self.following.changed()
         design = self._document.history.design
         if self.search.is_running and design is not self._searched:
             self.search.stop()
@@ -316,7 +288,7 @@ class LayWindow(QWidget):
         self.stop_and_keep()
         self.search.stop()
         self.adviser.forget()
-        self._judge.forget()
+        self.following.forget()
         event.accept()
 
     def _lay_out(self) -> None:
@@ -347,7 +319,7 @@ class LayWindow(QWidget):
 
     def _connect(self) -> None:
         document = self._document
-        document.shown.connect(self._changed)
+        document.shown.connect(self.following.changed)
         document.settled.connect(self._settled)
         self.search.better.connect(self._better)
         self.search.ended.connect(self._ended)
@@ -368,11 +340,6 @@ class LayWindow(QWidget):
             (QKeySequence.StandardKey.Print, self.print_plans),
         ):
             QShortcut(QKeySequence(keys), self, does)
-
-    def _changed(self) -> None:
-        """The design is another one: shown soon, but not for every move of a drag."""
-        if not self._follow.isActive():
-            self._follow.start()
 
     def _make_ready(self) -> None:
         """A search is about to be asked for."""
@@ -426,10 +393,11 @@ class LayWindow(QWidget):
     def _rows(self, report: Report) -> list[MissingRow]:
         """What is wanting, each with what can be done about it."""
         rows = []
-        if self._followed is not None:
-            take = partial(self.take_lay, "Lay changed pieces", self._followed.lay)
+        changed = self.following.offered
+        if changed is not None:
+            take = partial(self.take_lay, "Lay changed pieces", changed.lay)
             offer = Offer("Lay them so", take, "The changed pieces are laid where they fit.")
-            told = self._said(self._followed.sentence)
+            told = self._said(changed.sentence)
             rows.append(MissingRow("Changed pieces", (told,), (offer,)))
         return rows + [
             MissingRow(

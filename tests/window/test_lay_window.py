@@ -350,10 +350,10 @@ def test_pieces_that_no_longer_fit_are_offered_another_place(qtbot, tmp_path):
     assert sound(laying)
     document = laying.main.document
     document.change("Wider seams", replace(design, standard_allowance=20.0))
-    qtbot.waitUntil(lambda: laying._followed is not None, timeout=9000)
+    qtbot.waitUntil(lambda: laying.following.offered is not None, timeout=9000)
     assert not sound(laying)
     assert lay_of(laying).placements == (front, back)
-    laying.take_lay("Lay changed pieces", laying._followed.lay)
+    laying.take_lay("Lay changed pieces", laying.following.offered.lay)
     assert sound(laying)
     assert len(lay_of(laying).placements) == 2
 
