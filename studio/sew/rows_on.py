@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from typing import TypeAlias
 
 from studio.curves import Chain, Outline, encloses, tolerance
+from studio.memo import Remembered
 
 _Place: TypeAlias = tuple[float, float]
 _Stretch: TypeAlias = tuple[float, float]
@@ -25,7 +26,7 @@ beside the edge in which a row ends.
 _LEAST_MM = 1.0
 """No shorter stretch of a row is stitched by itself, or left out."""
 
-_LOOKS = 8
+_LOOKS = 4
 """At so many places of a chord is looked how far it strays."""
 
 
@@ -50,7 +51,7 @@ def parts_on(outline: Outline, row: Chain) -> tuple[Chain, ...]:
     is not, and neither is one shorter than 1 mm; no shorter one is left by itself. An end that is
     cut lies within 0.05 mm of the outline.
     """
-    if not _off(row.polyline(tolerance.SCAN_MM), outline.polyline(tolerance.SCAN_MM)):
+    if not _off(row.polyline(tolerance.SCAN_MM), _rough_ring(outline)):
         return (row,)
     off = _off(row.polyline(tolerance.FLAT_MM), outline.polyline(tolerance.FLAT_MM))
     taken = _long_ones(_in_mm(row, off))
@@ -183,3 +184,10 @@ def _place(line: Sequence[_Place], at: float) -> _Place:
     (x, y), (next_x, next_y) = line[k], line[k + 1]
     share = at - k
     return x + share * (next_x - x), y + share * (next_y - y)
+
+
+def _rough_ring_of(outline: Outline) -> list[_Place]:
+    return outline.polyline(tolerance.SCAN_MM)
+
+
+_rough_ring = Remembered(_rough_ring_of, 64)
