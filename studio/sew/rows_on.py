@@ -13,7 +13,6 @@ from collections.abc import Iterator, Sequence
 from typing import TypeAlias
 
 from studio.curves import Chain, Outline, encloses, tolerance
-from studio.memo import Remembered
 
 _Place: TypeAlias = tuple[float, float]
 _Stretch: TypeAlias = tuple[float, float]
@@ -51,7 +50,7 @@ def parts_on(outline: Outline, row: Chain) -> tuple[Chain, ...]:
     is not, and neither is one shorter than 1 mm; no shorter one is left by itself. An end that is
     cut lies within 0.05 mm of the outline.
     """
-    if not _off(row.polyline(tolerance.SCAN_MM), _rough_ring(outline)):
+    if not _off(row.polyline(tolerance.SCAN_MM), outline.polyline(tolerance.SCAN_MM)):
         return (row,)
     off = _off(row.polyline(tolerance.FLAT_MM), outline.polyline(tolerance.FLAT_MM))
     taken = _long_ones(_in_mm(row, off))
@@ -184,10 +183,3 @@ def _place(line: Sequence[_Place], at: float) -> _Place:
     (x, y), (next_x, next_y) = line[k], line[k + 1]
     share = at - k
     return x + share * (next_x - x), y + share * (next_y - y)
-
-
-def _rough_ring_of(outline: Outline) -> list[_Place]:
-    return outline.polyline(tolerance.SCAN_MM)
-
-
-_rough_ring = Remembered(_rough_ring_of, 64)
