@@ -8,6 +8,7 @@ from studio.check.edges import judge_edges
 from studio.check.finding import Finding, GirthRow, LedgerRow
 from studio.check.girths import girth_rows, judge_girths
 from studio.check.in_unit import all_in_unit, in_unit, names_in
+from studio.check.kinks import judge_kinks
 from studio.check.laid import judge_laid, judge_unlaid
 from studio.check.ledger import broken_row, judge_row, ledger_row
 from studio.check.loops import judge_loops
@@ -36,6 +37,7 @@ __all__ = [
     "judge_darts",
     "judge_edges",
     "judge_girths",
+    "judge_kinks",
     "judge_laid",
     "judge_loops",
     "judge_marks",

@@ -165,6 +165,7 @@ def _judged(
     found = [finding for row in ledger if (finding := check.judge_row(row)) is not None]
     stretch = min((cloth.stretch for cloth in design.cloths if cloth.name == "main"), default=0.0)
     found += check.judge_girths(girths, stretch)
+    found += _kinks(panels)
     by_name = {panel.name: panel for panel in panels}
     if "front" in by_name and "back" in by_name:
         found += _run_on(by_name["front"], by_name["back"])
@@ -188,6 +189,7 @@ _given = Remembered(Given, 8)
 _shorted = Remembered(sew.shorted, MANY)
 _legs = Remembered(drawn_legs, 4)
 _girths = Remembered(check.girth_rows, 8)
+_kinks = Remembered(check.judge_kinks, 8)
 _run_on = Remembered(check.judge_run_on, 8)
 _pocket = Remembered(check.pocket_of, MANY)
 _loop = Remembered(lambda name, hang: Pocket(name, "loop", hang), MANY)

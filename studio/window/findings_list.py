@@ -232,6 +232,7 @@ class FindingsList(QWidget):
             ("join", [join.name for join in pattern.design.joins]),
             ("piece", [sewn.piece.name for sewn in pattern.pieces]),
             ("line", [line.name for line in pattern.lines]),
+            ("edge", [edge.name for panel in pattern.panels for edge in panel.outline]),
         ):
             if where in names:
                 self._document.select(Selection(kind, where))  # type: ignore[arg-type]

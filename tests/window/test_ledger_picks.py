@@ -5,11 +5,13 @@ written.
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel
 
 from studio.canvas.selection import NOTHING, Selection
 from studio.check import Finding
+from studio.design.alterations import FairEdge
 from studio.window.export_dialog import ExportDialog, grave_words
 
 
@@ -105,3 +107,12 @@ def test_what_is_grave_is_told_before_files_are_written(qtbot):
         qtbot.addWidget(dialog)
         told = [one for one in dialog.findChildren(QLabel) if "Grave findings" in one.text()]
         assert len(told) == count
+
+
+def test_a_finding_on_an_edge_of_a_panel_leads_to_it(window):
+    design = window.document.design
+    unfaired = tuple(one for one in design.alterations if not isinstance(one, FairEdge))
+    window.document.change("Without fairing", replace(design, alterations=unfaired))
+    rules = [one.rule for one in window.document.pattern.findings]
+    window.ledger.findings.go_to(rules.index("kink"))
+    assert window.document.selection == Selection("edge", "back.side")
