@@ -8,6 +8,7 @@ from typing import NoReturn
 
 import msgspec
 
+from studio import numbers
 from studio.block import seams
 from studio.block.drawing import Drawn
 from studio.block.proportions import Levels, PanelNumbers
@@ -92,6 +93,9 @@ EASE_SHARES = {
 HEM_SHARE = (0.2, 2.0)
 """Round the hem, as a share of the hip (practice)."""
 
+_SAME_MM = 1e-6
+"""A bound so near a whole millimetre is that millimetre: shares of a measure are rounded so, mm."""
+
 STRETCH_RANGE = (-10.0, 20.0)
 """Inseam stretch, mm; practice is 0 to 6."""
 
@@ -168,9 +172,12 @@ def _refuse(
 ) -> NoReturn:
     reason = f" with {_article(against)} {against}" if against else ""
     article = _article(WORDS[measure]).capitalize()
+    # Bounds are told inwards, so that what is told can be drawn.
+    low, high = math.ceil(least - _SAME_MM), math.floor(most + _SAME_MM)
+    told = numbers.length(value, decimals=0 if float(value).is_integer() else 1)
     raise BodyRefused(
-        f"{article} {WORDS[measure]} of {value:.0f} mm can not be drawn{reason}; "
-        f"it has to lie between {least:.0f} mm and {most:.0f} mm.",
+        f"{article} {WORDS[measure]} of {told} can not be drawn{reason}; "
+        f"it has to lie between {low} mm and {high} mm.",
         where=where,
     )
 

@@ -51,7 +51,7 @@ def counted(keys: Iterable[Key], name: Callable[[Key], str]) -> str:
 
 
 def _words(fault: Fault, key: Key, name: Callable[[Key], str], gap: float, unit: LengthUnit) -> str:
-    by = numbers.length(fault.by, unit, numbers.DECIMALS[unit])
+    by = _some(lambda mm: numbers.length(mm, unit, numbers.DECIMALS[unit]), fault.by, unit)
     if fault.kind == "too near":
         keys = [(one.piece, one.copy) for one in fault.placements]
         called = name(next((one for one in keys if one != key), key))
@@ -62,7 +62,15 @@ def _words(fault: Fault, key: Key, name: Callable[[Key], str], gap: float, unit:
         "unknown": "This piece or its cloth is no longer there.",
         "stock": f"It may not be cut from {fault.placements[0].stock}.",
         "twice": "It is laid twice.",
-        "turn": f"It is turned {numbers.angle(fault.by)} further than it may be.",
+        "turn": f"It is turned {_some(numbers.angle, fault.by)} further than it may be.",
         "face": "It lies with the wrong side up.",
         "outside": f"It reaches {by} beyond usable cloth.",
     }[fault.kind]
+
+
+def _some(say: Callable[[float], str], amount: float, unit: LengthUnit = "mm") -> str:
+    """An amount that is more than nothing, and is told so where its digits show none."""
+    told = say(amount)
+    if told != say(0.0):
+        return told
+    return f"less than {say(numbers.MILLIMETRES[unit] * 10.0 ** -numbers.DECIMALS[unit])}"

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 
 from studio.alter.kind import Say
+from studio.curves import Chain
 from studio.design.design import Design
 from studio.design.joins import Join
 from studio.design.pieces import StripPiece, WaistbandPiece
@@ -21,6 +23,9 @@ from studio.sew.legs import is_other_leg
 from studio.sew.loops import waists_of
 from studio.sew.sewn import MeasuredJoin
 from studio.sew.spread import Placed, placed, places_in_all
+
+_LOOKED = 5.0
+"""A band's width is looked at every so many mm; it changes by far less from one to the next."""
 
 
 def folded_strips(design: Design) -> dict[str, StripPiece]:
@@ -155,7 +160,7 @@ def _panel_of(join: MeasuredJoin) -> str:
 def loop_ends(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Iterator[Stage]:
     """The upper ends of belt loops, last of all."""
     for name, strip in folded_strips(pattern.design).items():
-        width = _band_width(name, pattern, pieces)
+        width, is_even = _band_width(name, pattern, pieces)
         sentences = [
             "Lay each up over the finished band, with room for the belt, turn its end under, "
             "and stitch it down at the band's top, to and fro.",
@@ -165,18 +170,23 @@ def loop_ends(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> It
             room = strip.length - width
             if room > 0.0:
                 sentences.append(
-                    f"Each is {say(room)} longer than the band is wide: that is the room, below "
-                    "or above it, for a thick belt."
+                    f"Each is {'' if is_even else 'at least '}{say(room)} longer than the band is "
+                    "wide: that is the room, below or above it, for a thick belt."
                 )
             sentences.append("The figure is a section through the band: outside left.")
             drawing = upper_figure(width, max(room, 0.0))
         yield Stage(f"Upper ends of {name}", tuple(sentences), drawing)
 
 
-def _band_width(loop: str, pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> float | None:
-    """How wide the band is over which a loop is laid, mm: as folded, or, of one cut off the top,
-    from the middle of the edge by which it is sewn on up to the waist. None where there is none.
+def _band_width(
+    loop: str, pattern: Pattern, pieces: Mapping[str, SewnPiece]
+) -> tuple[float | None, bool]:
+    """How wide the band is over which a loop is laid, mm, and whether it is so all along: as
+    folded, or, of one cut off the top, from the edge by which it is sewn on up to the waist where
+    that is farthest, since closed darts and redrawn edges leave no band quite even. None where
+    there is none.
     """
+    widest = None
     into = {one.into for one in pattern.design.finishes if one.edge.piece == loop}
     folded = {
         one.name: one.width for one in pattern.design.pieces if isinstance(one, WaistbandPiece)
@@ -186,12 +196,20 @@ def _band_width(loop: str, pattern: Pattern, pieces: Mapping[str, SewnPiece]) ->
             continue
         for stretch in (*join.b.stretches, *join.a.stretches):
             if stretch.piece in folded:
-                return folded[stretch.piece]
+                return folded[stretch.piece], True
             chain = stretch.edge.chain
             for edge in pieces[stretch.piece].piece.outline:
                 if edge.name.endswith(".waist") and edge.name != stretch.edge.name:
-                    return edge.chain.nearest(chain.at(chain.length / 2.0))[1]
-    return None
+                    widest = max(widest or 0.0, _farthest(chain, edge.chain))
+    return widest, False
+
+
+def _farthest(low: Chain, high: Chain) -> float:
+    """How far one line lies from another where it lies farthest, looked at every `_LOOKED` or so,
+    mm.
+    """
+    count = max(1, math.ceil(low.length / _LOOKED))
+    return max(high.nearest(low.at(low.length * k / count))[1] for k in range(count + 1))
 
 
 def is_tube(join: Join) -> bool:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import Any
 
 import msgspec
 import pytest
 
 from studio.block import draft
+from studio.block.plausible import checked
 from studio.design.body import Body, Fit
 from studio.errors import BodyRefused
 from tests.block.bodies import MIDDLE
@@ -93,3 +95,16 @@ def test_a_refusal_tells_where_and_what_in_one_line() -> None:
         "waist_girth: A waist girth of 1700 mm can not be drawn with a hip girth of 960 mm; "
         "it has to lie between 432 mm and 1536 mm."
     )
+
+
+@pytest.mark.parametrize("hip", [961.0, 963.3, 1007.7])
+def test_bounds_that_are_told_can_be_drawn(hip: float) -> None:
+    """A bound of 432.45 told as 432 was refused when it was typed as told."""
+    known = msgspec.structs.replace(MIDDLE, hip_girth=hip)
+    with pytest.raises(BodyRefused) as refused:
+        draft(msgspec.structs.replace(known, waist_girth=1700.0), Fit())
+    low, high = map(float, re.findall(r"([\d.]+) mm", refused.value.message)[-2:])
+    for waist in (low, high):
+        checked(msgspec.structs.replace(known, waist_girth=waist), Fit(), [])
+    with pytest.raises(BodyRefused, match=r"A waist girth of 431.6 mm can not be drawn"):
+        draft(msgspec.structs.replace(known, waist_girth=431.6), Fit())

@@ -50,5 +50,19 @@ def test_off_the_cloth_turned_and_on_the_wrong_cloth_are_told():
     assert face == "It lies with the wrong side up."
 
 
+def test_what_is_wrong_by_less_than_is_told_is_told_by_something():
+    """The referee sees 0.01 mm: "0.0 mm too near" stood there."""
+    loops = [Placement("belt-loop", at, "canvas", (300.0 + 37.97 * at, 300.0)) for at in range(2)]
+    for unit, least in (("mm", "0.1 mm"), ("cm", "0.01 cm"), ("inch", "0.001 inch")):
+        words = told(*loops, unit=unit)[("belt-loop", 0)]
+        # 0.03 mm are 0.0012 inch, which digits in inches show.
+        assert (
+            words
+            == f"Lies {'' if unit == 'inch' else 'less than '}{least} too near to belt-loop 2."
+        )
+    turned = told(Placement("bearer", 0, "canvas", (400.0, 400.0), turn=0.04))[("bearer", 0)]
+    assert turned == "It is turned less than 0.1° further than it may be."
+
+
 def test_names_stand_in_a_row():
     assert counted([("yoke", 0), ("bearer", 1)], lambda key: key[0]) == "yoke; bearer"
