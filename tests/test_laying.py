@@ -119,3 +119,27 @@ def test_what_falls_short_is_told_in_the_unit_asked_for(tmp_path, capsys):
     assert "of 12.0 mm missing" in told["mm"]
     assert "of 0.472 inch missing" in told["inch"]
     assert " mm" not in told["inch"]
+
+
+def test_what_falls_short_in_inches_is_what_was_measured(tmp_path, capsys):
+    """It was told from the tenths of a mm that are left when it is told in mm."""
+    box = evaluate(plain_design(BODY)).piece("front").piece.outline.box
+    wide = box.width + 2.0 * 12.0 - 5.06
+    corners = ((0.0, 0.0), (wide, 0.0), (wide, 1300.0), (0.0, 1300.0))
+    panel = SalvagedPanel("old leg", "main", corners, ((9.0, 9.0), (9.0, 900.0)))
+    words = ["lay", str(project(tmp_path, panel)), "--seconds", "0", "--to", str(tmp_path / "x")]
+    main([*words, "--unit", "inch"])
+    told = capsys.readouterr().out
+    main([*words, "--json"])
+    tree = json.loads(capsys.readouterr().out)
+    lacking = [
+        one
+        for left in tree["not_laid"]
+        for one in (left["shortfall"] or {"missing": ()})["missing"]
+    ]
+    depths = [one["missing_mm"] for one in lacking if one["missing_mm"] < one["of_mm"] - 0.1]
+    assert depths
+    # An inch is 25.4 mm by definition (ISO 80000-3).
+    for depth in depths:
+        assert f"up to {depth / 25.4:.3f} inch of" in told
+    assert any(f"{round(depth, 1) / 25.4:.3f}" != f"{depth / 25.4:.3f}" for depth in depths)

@@ -131,6 +131,17 @@ def missing_words(missing: Missing, outline: Outline) -> str:
     return f"{where}: up to {depth} of {whole} missing"
 
 
+def lengths_told(found: Lying, outline: Outline) -> tuple[float, ...]:
+    """The lengths that `sentences` and `hole_words` speak of, mm, unrounded: how much of how much
+    is missing, and where, from either end of an edge.
+    """
+    told = [found.hole]
+    for one in found.missing:
+        length = outline.edge(one.edge).length
+        told += (one.depth, one.of, one.start, one.end, length - one.start, length - one.end)
+    return tuple(told)
+
+
 def hole_words(found: Lying) -> tuple[str, ...]:
     """A sentence on what is not there inside the sewing line; none where all of it is, or where
     stretches of edges tell of it.

@@ -14,7 +14,15 @@ from msgspec.structs import replace
 from studio.check.shortages import shortage_taken
 from studio.cloth.by_hand import Table, table_in
 from studio.cloth.lay_edit import with_placement
-from studio.cloth.missing import Lying, Missing, hole_words, missing_at, sentences, shortages_of
+from studio.cloth.missing import (
+    Lying,
+    Missing,
+    hole_words,
+    lengths_told,
+    missing_at,
+    sentences,
+    shortages_of,
+)
 from studio.cloth.room import Free, at_best, free_beds
 from studio.cloth.scrap_places import Ground
 from studio.cloth.scraps import Offer, joins_offered, offer_taken
@@ -60,13 +68,15 @@ class Deal(msgspec.Struct, frozen=True):
 
 class Advice(msgspec.Struct, frozen=True):
     """What there is to say of a piece that is wanting, and what can be done. Not `whole` is one
-    for which there is cloth, but nowhere enough of it in one place.
+    for which there is cloth, but nowhere enough of it in one place. `exact` are lengths that its
+    sentences speak of, mm, unrounded.
     """
 
     key: Key
     sentences: tuple[str, ...]
     deals: tuple[Deal, ...] = ()
     whole: bool = True
+    exact: tuple[float, ...] = ()
 
 
 class Joins(msgspec.Struct, frozen=True):
@@ -118,7 +128,8 @@ def laid_advice(pattern: Pattern, table: Table, placement: Placement) -> Advice 
         return None
     key = placement.piece, placement.copy
     sewn = pattern.piece(placement.piece)
-    return Advice(key, _told(found, sewn), _taking(pattern, found))
+    exact = lengths_told(found, sewn.piece.outline)
+    return Advice(key, _told(found, sewn), _taking(pattern, found), exact=exact)
 
 
 def joins_of(pattern: Pattern, table: Table, piece: str) -> Joins:
@@ -173,7 +184,8 @@ def _advice(pattern: Pattern, table: Table, key: Key, free: Free) -> Advice:
     found = at_best(item, sewn, free)
     if found.with_room is not None and not found.with_room.fits:
         deals = _taking(pattern, found.with_room, makes_room=True)
-        return Advice(key, _told(found.with_room, sewn, makes_room=True), deals, False)
+        told = _told(found.with_room, sewn, makes_room=True)
+        return Advice(key, told, deals, False, lengths_told(found.with_room, sewn.piece.outline))
     best = found.beside
     if best is None:
         deals = _other_cloths(pattern, table, sewn)
@@ -188,7 +200,7 @@ def _advice(pattern: Pattern, table: Table, key: Key, free: Free) -> Advice:
         )
         return Advice(key, (f"There is room for it on {stock}.",), (deal,))
     deals = (*_taking(pattern, best), *_other_cloths(pattern, table, sewn))
-    return Advice(key, _told(best, sewn), deals, False)
+    return Advice(key, _told(best, sewn), deals, False, lengths_told(best, sewn.piece.outline))
 
 
 def _joined(pattern: Pattern, offer: Offer, makes_room: bool, design: Design) -> Design:

@@ -34,12 +34,15 @@ class Report(msgspec.Struct, frozen=True):
 
 
 class Wanting(msgspec.Struct, frozen=True):
-    """A piece that is wanting, or several that only wait, with what can be done."""
+    """A piece that is wanting, or several that only wait, with what can be done; `exact` are
+    lengths that its sentences speak of, mm, unrounded.
+    """
 
     name: str
     sentences: tuple[str, ...]
     deals: tuple[Deal, ...] = ()
     key: Key | None = None
+    exact: tuple[float, ...] = ()
 
 
 def report_of(
@@ -126,8 +129,11 @@ def wanting(
         if key not in table.items:
             continue
         known = advice.get(key)
-        more, deals = (known.sentences, known.deals) if known is not None else ((), ())
-        found.append(Wanting(name(key), (why, *more), deals, key))
+        if known is None:
+            found.append(Wanting(name(key), (why,), (), key))
+        else:
+            said = why, *known.sentences
+            found.append(Wanting(name(key), said, known.deals, key, known.exact))
     waiting = 0
     # That the stash is empty the verdict tells, once for all pieces.
     for key in report.waiting if table.beds else ():
@@ -135,7 +141,7 @@ def wanting(
             continue
         known = advice.get(key)
         if known is not None:
-            found.append(Wanting(name(key), known.sentences, known.deals, key))
+            found.append(Wanting(name(key), known.sentences, known.deals, key, known.exact))
         elif not table.items[key].ways:
             found.append(Wanting(name(key), ("None of its cloth lies in the stash.",), (), key))
         else:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from functools import partial
 from pathlib import Path
 
@@ -402,7 +403,7 @@ class LayWindow(QWidget):
         return rows + [
             MissingRow(
                 one.name,
-                tuple(map(self._said, one.sentences)),
+                tuple(self._said(said, one.exact) for said in one.sentences),
                 tuple(
                     Offer(deal.label, partial(self._take, deal), deal.tip, self._said(deal.words))
                     for deal in one.deals
@@ -412,9 +413,10 @@ class LayWindow(QWidget):
             for one in wanting(report, self.table, self.scene.name_of, self.adviser.advice)
         ]
 
-    def _said(self, sentence: str) -> str:
-        """A sentence with its lengths in the unit chosen."""
-        return numbers.retold(sentence, self._unit, names=names_in(self._document.design))
+    def _said(self, sentence: str, exact: Iterable[float] = ()) -> str:
+        """A sentence with its lengths in the unit chosen; `exact` are such as it may speak of."""
+        names = names_in(self._document.design)
+        return numbers.retold(sentence, self._unit, exact=exact, names=names)
 
     def _take(self, deal: Deal) -> None:
         """What was offered, as one step."""
