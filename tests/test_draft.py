@@ -1,12 +1,14 @@
 """What is put off while the hand moves is shown as it was, and made whole when it lets go."""
 
+import sys
+
 import msgspec
 import pytest
 
 from studio import pattern as road
 from studio.check import Finding
 from studio.demo import demo_design
-from studio.design import OnEdge
+from studio.design import OnEdge, holds
 from studio.pattern import evaluate
 
 DRAWN = ("panels", "lines", "pieces", "ledger", "girths", "measured", "order", "pockets")
@@ -107,3 +109,24 @@ def test_whatever_changes_under_the_hand_is_drawn_as_from_a_fresh_start():
         }
         assert missing <= set(one.findings)
     assert any(len(one.pieces) < len(design.pieces) for design, one in drawn)
+
+
+def test_that_holds_clash_is_found_once_and_stays_told_while_something_else_is_dragged(monkeypatch):
+    road.forget()
+    asked = (holds.Length("yoke", 200.0),)  # Shorter than the straight line between its ends.
+    demo = msgspec.structs.replace(demo_design(), holds=asked)
+    shown = evaluate(demo)
+    [found] = [one for one in shown.findings if one.rule == "hold"]
+    assert found.gravity == "grave"
+    with monkeypatch.context() as patch:
+        patch.setattr(sys.modules["studio.cut.held"], "solved", None)
+        for mm in (171.0, 172.0, 173.0):
+            design = moved(demo, "hand-pocket", "front.side", "front.waist", mm)
+            shown = evaluate(design, shown)
+            assert [one for one in shown.findings if one.rule == "hold"] == [found]
+    assert evaluate(design).lines == shown.lines
+    # Mended, it is found no more; undone, it is found again.
+    mended = msgspec.structs.replace(demo, holds=(holds.Length("yoke", 255.0),))
+    assert [one for one in evaluate(mended, shown).findings if one.rule == "hold"] == []
+    road.forget()
+    assert [one for one in evaluate(demo).findings if one.rule == "hold"] == [found]

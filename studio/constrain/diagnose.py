@@ -8,11 +8,14 @@ import numpy as np
 from studio.constrain import limits
 from studio.constrain.group import Floats
 from studio.constrain.sketch import Part, PointRef, Sketch
-from studio.constrain.solve import restored, solved, unmet_names
+from studio.constrain.solve import Solution, restored, solved, unmet_names
 from studio.constrain.system import Sheet, Spot, System
 from studio.errors import BadInput
 
-_HALVINGS = 24
+_OF_THE_WAY = 1e-6
+_MOST_TRIES = 60
+_ASIDE = 0.02
+_PATIENCE = 5
 _NUDGE = 1e-3
 _STIFF = 1e-7
 _HANDLES: tuple[Part, ...] = ("in", "out")
@@ -36,12 +39,14 @@ class Diagnosis(msgspec.Struct, frozen=True):
 
 class Reached(msgspec.Struct, frozen=True):
     """How far a value could be brought: the value and the sketch there, and what stood against
-    going on, by name; nothing when it was reached.
+    going on, by name; nothing when it was reached. Short of the value, the sketch holds but has
+    not moved the least. Without `met`, the others clash whatever the value, and nothing has moved.
     """
 
     value: float
     sketch: Sketch
     against: tuple[str, ...]
+    met: bool = True
 
 
 def diagnosis(sketch: Sketch) -> Diagnosis:
@@ -81,33 +86,84 @@ def diagnosis(sketch: Sketch) -> Diagnosis:
     )
 
 
-def reach(sketch: Sketch, name: str, value: float) -> Reached:
+def reach(sketch: Sketch, name: str, value: float, whole: Solution | None = None) -> Reached:
     """Bring a request to a value, or as far towards it from its present measure as all others
-    allow; found by halving, to 1e-6 of the way.
+    allow, to 1e-6 of the way. `whole` is the solution with that value, where it is known already.
 
     Raises:
         BadInput: there is no such request, or it has no number.
     """
-    whole = solved(sketch.with_constraint(sketch.constraint(name).with_value(value)))
+    asked = sketch.constraint(name)
+    if whole is None:
+        whole = solved(sketch.with_constraint(asked.with_value(value)))
     if whole.met:
         return Reached(value, whole.sketch, ())
     now = measured(sketch, name)
-    best = solved(sketch.with_constraint(sketch.constraint(name).with_value(now)))
-    if not best.met:
-        return Reached(now, sketch, best.unmet)
-    low, high, against = 0.0, 1.0, whole.unmet
-    near = best.sketch
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2.0
-        trial, unmet = _brought(near, name, now + middle * (value - now))
+    near, unmet, _ = _brought(sketch, name, now)
+    if unmet:
+        return Reached(now, sketch, unmet, False)
+    way = _Way(whole.worst_mm)
+    against = whole.unmet
+    while not way.is_narrow:
+        at = way.next_try()
+        trial, unmet, worst = _brought(near, name, now + at * (value - now))
         if unmet:
-            high, against = middle, unmet
+            way.fails(at, worst)
+            against = unmet
         else:
-            low, near = middle, trial
-    reached = now + low * (value - now)
-    asked = sketch.constraint(name).with_value(reached)
-    final = solved(near.with_constraint(asked))
-    return Reached(reached, final.sketch, against)
+            way.holds(at)
+            near = trial
+    return Reached(now + way.low * (value - now), near, against)
+
+
+class _Way:
+    """The way from the present number, 0, which holds, to the one asked for, 1, which does not.
+
+    Beyond the last place that holds, what is off grows about evenly: two places that fail tell
+    where nothing would be off. It is tried on both sides of there, which is cheap, and not there
+    itself, where the rows are met slowest; where that brings little, the way is halved.
+    """
+
+    def __init__(self, off: float) -> None:
+        self.low, self.high = 0.0, 1.0
+        self._failed = [(1.0, off)]
+        self._widths = [1.0]
+
+    @property
+    def is_narrow(self) -> bool:
+        """Whether the last place that holds is known, or sought long enough."""
+        return self.high - self.low <= _OF_THE_WAY or len(self._widths) > _MOST_TRIES
+
+    def holds(self, at: float) -> None:
+        """All holds at a place."""
+        self.low = at
+        self._widths.append(self.high - self.low)
+
+    def fails(self, at: float, off: float) -> None:
+        """At a place so much is off, mm."""
+        self.high = at
+        self._failed = [self._failed[-1], (at, off)]
+        self._widths.append(self.high - self.low)
+
+    def next_try(self) -> float:
+        """A place between the two to try."""
+        middle = (self.low + self.high) / 2.0
+        slow = len(self._widths) > 2 and self._widths[-1] > 0.5 * self._widths[-3]
+        nought = None if slow else self._nothing_off()
+        if nought is None:
+            return middle
+        aside = max(_ASIDE * (self.high - nought), 0.4 * _OF_THE_WAY)
+        return next(
+            (at for at in (nought - aside, nought + aside) if self.low < at < self.high), middle
+        )
+
+    def _nothing_off(self) -> float | None:
+        if len(self._failed) < 2:
+            return None
+        (far, more), (close, less) = self._failed
+        if not less < more:
+            return None
+        return close - less * (far - close) / (more - less)
 
 
 def measured(sketch: Sketch, name: str) -> float:
@@ -121,15 +177,15 @@ def measured(sketch: Sketch, name: str) -> float:
     return value - off / slope
 
 
-def _brought(sketch: Sketch, name: str, value: float) -> tuple[Sketch, tuple[str, ...]]:
-    """A sketch with a request brought to a value, not yet with the least movement, and what is
-    unmet.
+def _brought(sketch: Sketch, name: str, value: float) -> tuple[Sketch, tuple[str, ...], float]:
+    """A sketch with a request brought to a value, not yet with the least movement, what is unmet,
+    and by how much, mm.
     """
     system = System(sketch.with_constraint(sketch.constraint(name).with_value(value)))
-    spot = restored(system, system.base)
+    spot = restored(system, system.base, patience=_PATIENCE)
     sheet = system.sheet(spot)
     unmet = () if sheet.worst <= limits.EXACT_MM else unmet_names(system, sheet)
-    return system.sketch_at(spot), unmet
+    return system.sketch_at(spot), unmet, sheet.worst
 
 
 def _off(sketch: Sketch, name: str, value: float) -> float:

@@ -15,6 +15,10 @@ _CORRECTIONS = 40
 _MOST_POLISH = 400
 _LARGEST_DAMPING = 1e8
 _STILL_MM = 1e-7
+_LITTLE = 1e-3
+"""A step that takes less than this share of the squares away has brought hardly anything: near a
+place where all rows hold, even a slow step takes half of them.
+"""
 
 
 class Solution(msgspec.Struct, frozen=True):
@@ -69,19 +73,24 @@ def unmet_names(system: System, sheet: Sheet) -> tuple[str, ...]:
     )
 
 
-def restored(system: System, spot: Spot, target: float = limits.EXACT_MM) -> Spot:
+def restored(
+    system: System, spot: Spot, target: float = limits.EXACT_MM, patience: int = _MOST_STEPS
+) -> Spot:
     """A spot brought to where its rows hold, by Levenberg-Marquardt; the best found when they
-    cannot all hold.
+    cannot all hold, or when so many steps in a row (`patience`) brought hardly anything.
     """
     damping = limits.DAMPING
     sheet = system.sheet(spot)
+    in_vain = 0
     for _ in range(_MOST_STEPS):
-        if sheet.worst <= target:
+        if sheet.worst <= target or in_vain >= patience:
             break
         step = _newton(system, spot, sheet, damping)
         trial = None if step is None else system.moved(spot, step)
         sheet_there = None if trial is None else system.sheet(trial)
         if trial is not None and sheet_there is not None and _cost(sheet_there) < _cost(sheet):
+            little = _cost(sheet_there) > (1.0 - _LITTLE) * _cost(sheet)
+            in_vain = in_vain + 1 if little else 0
             spot, sheet = trial, sheet_there
             damping = max(limits.DAMPING, damping / 10.0)
             continue

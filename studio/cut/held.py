@@ -55,12 +55,13 @@ def held(
     except BadInput as problem:
         raise GeometryRefused(problem.message, where=problem.where or lines[0].name) from problem
     if not solution.met:
-        names = "; ".join(solution.unmet)
-        raise GeometryRefused(
-            f"These cannot all hold: {names}. Switch one off or change its number.",
-            where=lines[0].name,
-        )
+        raise GeometryRefused(cannot_all_hold(solution.unmet), where=lines[0].name)
     return read_back(tied, solution.sketch)
+
+
+def cannot_all_hold(names: Sequence[str]) -> str:
+    """What a maker is told of requests that cannot all be met."""
+    return f"These cannot all hold: {'; '.join(names)}. Switch one off or change its number."
 
 
 def read_back(tied: Bound, sketch: Sketch) -> tuple[StyleLine, ...]:

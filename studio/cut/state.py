@@ -6,12 +6,15 @@ from collections.abc import Sequence
 
 from studio import numbers
 from studio.block.panel import Panel
-from studio.constrain import Diagnosis, diagnosis, reach, solved
+from studio.constrain import Diagnosis, Sketch, Solution, diagnosis, reach, solved
 from studio.cut.bound import bound
-from studio.cut.held import linked
+from studio.cut.held import cannot_all_hold, linked
 from studio.design.design import Design
 from studio.design.holds import Hold, lines_in, title_of, value_field
 from studio.errors import YokewrightError
+
+ALL_HOLD = "All of it holds."
+"""Said of holds that are met."""
 
 
 def diagnosis_of(design: Design, panels: Sequence[Panel], line: str) -> Diagnosis | None:
@@ -30,13 +33,19 @@ def diagnosis_of(design: Design, panels: Sequence[Panel], line: str) -> Diagnosi
 
 
 def state_of_holds(design: Design, panels: Sequence[Panel], line: str) -> str:
-    """What clashes, what is redundant, how much is free; empty when nothing holds on the line."""
+    """What clashes, what is redundant, how much is free; empty when nothing holds on the line.
+
+    Takes tenths of a second where the holds clash; reads only what never changes, so that it may
+    be asked on another thread.
+    """
     try:
         found = diagnosis_of(design, panels, line)
+        if found is None:
+            return ""
+        sketch, asked = _asked(design, panels, line)
+        whole = solved(sketch)
     except YokewrightError as problem:
         return problem.sentence
-    if found is None:
-        return ""
     said = [
         f"{clash.newest} clashes with {_listed(clash.others)}: switch one off, or change a number."
         for clash in found.conflicts
@@ -45,16 +54,13 @@ def state_of_holds(design: Design, panels: Sequence[Panel], line: str) -> str:
         f"{clash.newest} follows from {_listed(clash.others)} and adds nothing."
         for clash in found.redundant
     ]
-    how_far = _how_far(design, panels, line)
+    how_far = _how_far(sketch, asked, whole)
+    if not whole.met and not found.conflicts and not how_far:
+        # No number alone stands in the way: all are told that do.
+        said.insert(0, cannot_all_hold(whole.unmet))
     said += how_far
-    if not found.conflicts and not how_far:
-        said.append(
-            "Nothing is free to move."
-            if found.freedom == 0
-            else f"{found.freedom} ways to move are left."
-            if found.freedom > 1
-            else "One way to move is left."
-        )
+    if whole.met and not found.conflicts:
+        said = [ALL_HOLD, *said, _what_is_left(found.freedom)]
     return " ".join(said)
 
 
@@ -67,32 +73,50 @@ def reachable(
     Raises:
         GeometryRefused: as `diagnosis_of`.
     """
-    group = next((names for names in linked(design.lines, design.holds) if line in names), None)
-    if group is None:
-        return ()
+    sketch, asked = _asked(design, panels, line)
+    return _reachable(sketch, asked, solved(sketch)) if asked else ()
+
+
+def _asked(
+    design: Design, panels: Sequence[Panel], line: str
+) -> tuple[Sketch, tuple[tuple[str, Hold], ...]]:
+    """The sketch of the lines tied to a line, and its holds by their names in the sketch."""
+    group = next((names for names in linked(design.lines, design.holds) if line in names), [])
     lines = [known for known in design.lines if known.name in group]
     asked = [hold for hold in design.holds if hold.active and set(group) & set(lines_in(hold))]
     sketch = bound(lines, {panel.name: panel for panel in panels}, asked).sketch
-    if solved(sketch).met:
-        return ()
-    found = []
     # The holds were bound in order, after what keeps the ends of the lines.
     names = [known.name for known in sketch.constraints[len(sketch.constraints) - len(asked) :]]
-    for hold, name in zip(asked, names, strict=True):
+    return sketch, tuple(zip(names, asked, strict=True))
+
+
+def _reachable(
+    sketch: Sketch, asked: Sequence[tuple[str, Hold]], whole: Solution
+) -> tuple[tuple[Hold, float, tuple[str, ...]], ...]:
+    if whole.met:
+        return ()
+    found = []
+    for name, hold in asked:
         field = value_field(hold)
         if field is None:
             continue
-        got = reach(sketch, name, getattr(hold, field))
-        if solved(got.sketch).met:
+        got = reach(sketch, name, getattr(hold, field), whole)
+        if got.met:
             found.append((hold, got.value, got.against))
     return tuple(found)
 
 
-def _how_far(design: Design, panels: Sequence[Panel], line: str) -> list[str]:
+def _how_far(sketch: Sketch, asked: Sequence[tuple[str, Hold]], whole: Solution) -> list[str]:
     return [
         f"{title_of(hold)} can go as far as {_number(hold, value)} while the others hold."
-        for hold, value, _ in reachable(design, panels, line)
+        for hold, value, _ in _reachable(sketch, asked, whole)
     ]
+
+
+def _what_is_left(freedom: int) -> str:
+    if freedom == 0:
+        return "Nothing is free to move."
+    return f"{freedom} ways to move are left." if freedom > 1 else "One way to move is left."
 
 
 def _number(hold: Hold, value: float) -> str:

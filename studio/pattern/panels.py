@@ -11,7 +11,7 @@ from studio.cut import DrawnLine
 from studio.design import Alteration, Body, Design, ImportedBlock, StyleLine
 from studio.design import block as designed
 from studio.design.holds import Hold, lines_in
-from studio.errors import BodyRefused
+from studio.errors import BodyRefused, GeometryRefused
 from studio.memo import Remembered
 from studio.pattern.model import Pattern, StepMade
 from studio.pattern.told import MANY, grave, told
@@ -97,10 +97,25 @@ def _held_lines(
     return tuple(by_name.values())
 
 
-def _held_of(
+def _held(
     lines: tuple[StyleLine, ...], panels: tuple[Panel, ...], asked: tuple[Hold, ...]
 ) -> tuple[StyleLine, ...]:
-    return cut.held(lines, {panel.name: panel for panel in panels}, asked)
+    found = _held_or_why_not(lines, panels, asked)
+    if isinstance(found, str):
+        raise GeometryRefused(found, where=lines[0].name)
+    return found
+
+
+def _held_or_why_not_of(
+    lines: tuple[StyleLine, ...], panels: tuple[Panel, ...], asked: tuple[Hold, ...]
+) -> tuple[StyleLine, ...] | str:
+    """The lines, or why not: to find that holds clash takes longest, and is remembered too, or
+    every frame of a drag elsewhere would find it again.
+    """
+    try:
+        return cut.held(lines, {panel.name: panel for panel in panels}, asked)
+    except GeometryRefused as refusal:
+        return refusal.message
 
 
 block_of = Remembered(_block_of, 4)
@@ -110,5 +125,5 @@ altered = Remembered(_altered_of, 8)
 """As `_altered_of`."""
 
 _step = Remembered(altered_beside, 64)
-_held = Remembered(_held_of, 32)
+_held_or_why_not = Remembered(_held_or_why_not_of, 32)
 _drawn = Remembered(cut.draw_line, MANY)

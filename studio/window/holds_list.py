@@ -21,11 +21,14 @@ from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.read_field import PlainField
+from studio.cut.held import linked
 from studio.cut.offers import Offer, offers
-from studio.cut.state import state_of_holds
+from studio.cut.state import ALL_HOLD, state_of_holds
+from studio.design import Design
 from studio.design.holds import Hold, lines_in, title_beside, title_of, value_field
 from studio.numbers import LengthUnit
 from studio.window.document import Document
+from studio.window.latest import Latest
 from studio.window.plain_label import on_button
 from studio.window.widgets import emptied, faint
 
@@ -40,6 +43,10 @@ class HoldsList(QWidget):
         self._unit = unit
         self._shape: tuple[object, ...] | None = None
         self._shown: list[tuple[int, QCheckBox, Callable[[Hold], None] | None]] = []
+        self._told_of: Design | None = None
+        self._judged: Design | None = None
+        self._judge = Latest(self)
+        self._judge.answered.connect(self._tell)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 6, 0, 0)
         column.setSpacing(4)
@@ -77,11 +84,51 @@ class HoldsList(QWidget):
             check.blockSignals(False)
             if show is not None:
                 show(hold)
+        self._tell_what_is_known()
+        if design is self._document.history.design:
+            self.judge()
 
     def judge(self) -> None:
-        """Say what the holds leave free; asked when an edit has settled, not while dragging."""
+        """Say what the holds leave free, a moment later: why holds clash takes long to find. Asked
+        when an edit has settled, not while dragging.
+        """
         pattern = self._document.pattern
-        told = state_of_holds(pattern.design, pattern.panels, self._line)
+        if pattern.design is self._judged:
+            return
+        self._tell_what_is_known()
+        self._judged = pattern.design
+        if self._tied(pattern.design):
+            self._judge.ask(partial(state_of_holds, pattern.design, pattern.panels, self._line))
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether what the holds leave free is still being worked out."""
+        return self._judge.is_busy
+
+    def _tell_what_is_known(self) -> None:
+        """What the pattern itself says of the holds; what was being worked out of another design
+        is not wanted any more.
+        """
+        pattern = self._document.pattern
+        if pattern.design is self._told_of:
+            return
+        self._told_of, self._judged = pattern.design, None
+        self._judge.forget()
+        group = self._tied(pattern.design)
+        refused = (
+            finding.message
+            for finding in pattern.findings
+            if finding.rule == "hold" and finding.where in group
+        )
+        self._tell(next(refused, ALL_HOLD) if group else "")
+
+    def _tied(self, design: Design) -> list[str]:
+        """The lines that holds tie to this one, itself among them; none without a hold."""
+        groups = linked(design.lines, design.holds)
+        return next((names for names in groups if self._line in names), [])
+
+    def _tell(self, told: object) -> None:
+        assert isinstance(told, str)
         self._told.setText(numbers.retold(told, self._unit))
         self._told.setVisible(bool(told))
 
@@ -107,8 +154,8 @@ class HoldsList(QWidget):
             check.setToolTip(plain_tip(title_of(hold)))
             check.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
             check.toggled.connect(lambda on, at=at: self._set(at, "active", on))
-            self._grid.addWidget(check, row, 0)
             show = self._add_number(row, at, hold)
+            self._grid.addWidget(check, row, 0, 1, 1 if show is not None else 2)
             gone = QToolButton()
             gone.setText("✕")
             gone.setToolTip("Hold it no longer")

@@ -57,6 +57,49 @@ def test_an_unreachable_value_is_brought_as_far_as_it_goes():
     assert got.against
 
 
+@pytest.mark.parametrize(
+    ("base", "rest", "wanted"), [(30.0, 40.0, 71.0), (30.0, 40.0, 500.0), (100.0, 30.0, 20.0)]
+)
+def test_a_distance_goes_as_far_as_the_sides_of_a_triangle_let_it(base, rest, wanted):
+    """Euclid, Elements I.20: two sides of a triangle are together longer than the third. To 1e-6
+    of the way, as is promised.
+    """
+    sketch = Sketch(
+        (node(0, 0, held=True), node(base, 1), node(base - 1, 30)),
+        (),
+        (
+            Distance(name="base", a=R(0), b=R(1), mm=base),
+            Distance(name="rest", a=R(1), b=R(2), mm=rest),
+            Distance(name="third", a=R(0), b=R(2), mm=wanted),
+        ),
+    )
+    got = reach(sketch, "third", wanted)
+    limit = base + rest if wanted > base + rest else abs(base - rest)
+    now = measured(sketch, "third")
+    assert got.met
+    assert got.value == pytest.approx(limit, abs=2e-6 * abs(wanted - now))
+    assert set(got.against) == {"base", "rest", "third"}
+    assert got.sketch.nodes[0].at.distance_to(got.sketch.nodes[2].at) == pytest.approx(got.value)
+
+
+def test_a_value_goes_nowhere_while_the_others_clash_among_themselves():
+    sketch = triangle(Distance(name="base again", a=R(0), b=R(1), mm=35.0))
+    got = reach(sketch, "post", 45.0)
+    assert not got.met
+    assert got.value == pytest.approx(measured(sketch, "post"))
+    assert {"base", "base again"} <= set(got.against)
+    assert got.sketch is sketch
+
+
+def test_what_is_known_already_is_not_solved_again(monkeypatch):
+    sketch = triangle(Distance(name="slope", a=R(0), b=R(2), mm=90.0))
+    whole = solved(sketch)
+    assert not whole.met
+    plain = reach(sketch, "slope", 90.0)
+    monkeypatch.setattr("studio.constrain.diagnose.solved", None)
+    assert reach(sketch, "slope", 90.0, whole) == plain
+
+
 def test_a_reachable_value_is_reached():
     got = reach(solved(yoke()).sketch, "length", 300.0)
     assert got.value == 300.0

@@ -79,6 +79,25 @@ def test_a_length_out_of_reach_is_told_with_how_far_it_can_go():
     assert reachable(DESIGN, PATTERN.panels, "yoke") == ()
 
 
+def test_holds_of_which_no_number_alone_is_in_the_way_are_told_by_name():
+    """A line that is 240 mm long in two straight stretches of at most 110 and 110 mm, between ends
+    that are more than 250 mm apart: no one number mends that.
+    """
+    points = [LinePoint("yoke", index) for index in range(3)]
+    asked = (
+        holds.Length("yoke", 200.0),
+        holds.Distance(points[0], points[1], 110.0),
+        holds.Distance(points[1], points[2], 110.0),
+    )
+    design = msgspec.structs.replace(DESIGN, holds=asked)
+    assert YOKE.nodes[0].at.distance_to(YOKE.nodes[-1].at) > 240.0
+    assert reachable(design, PATTERN.panels, "yoke") == ()
+    told = state_of_holds(design, PATTERN.panels, "yoke")
+    [found] = [one for one in evaluate(design).findings if one.rule == "hold"]
+    assert told == found.message
+    assert "left" not in told
+
+
 def test_a_closed_shape_has_no_offers():
     pocket = next(line for line in PATTERN.lines if line.name == "back-pocket")
     assert offers(DESIGN, pocket, None, PATTERN.lines, PATTERN.panels) == []

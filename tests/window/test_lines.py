@@ -60,7 +60,7 @@ def test_escape_drops_a_line_begun_and_then_the_pencil(window, qtbot):
     assert encoded(window.document.design) == before
 
 
-def test_a_hold_is_added_from_the_menu_typed_and_let_go(window):
+def test_a_hold_is_added_from_the_menu_typed_and_let_go(window, qtbot):
     window.document.select(Selection("line", "yoke"))
     form = window.details._line_form
     menu = QMenu()
@@ -71,7 +71,7 @@ def test_a_hold_is_added_from_the_menu_typed_and_let_go(window):
     form.holds._set(0, "mm", 262.0)
     drawn = next(d for d in window.document.pattern.lines if d.name == "yoke")
     assert drawn.chain.length == pytest.approx(262.0, abs=1e-6)
-    assert "left" in form.holds._told.text()
+    qtbot.waitUntil(lambda: "left" in form.holds._told.text(), timeout=9000)
     form.holds._set(0, "active", False)
     drawn = next(d for d in window.document.pattern.lines if d.name == "yoke")
     assert drawn.chain.length < 260.0
