@@ -95,8 +95,8 @@ def test_draft_tells_what_it_found_in_the_unit(tmp_path, capsys):
     path.write_text(json.dumps(body | {"waist_height": 44}))
     assert main(["draft", str(path), "-o", str(project), "--unit", "inch"]) == 0
     said = capsys.readouterr().err
-    assert "The body rise of 11.00 inch was used" in said
-    assert "gives 13.00 inch" in said
+    assert "The body rise of 11.000 inch was used" in said
+    assert "gives 13.000 inch" in said
 
 
 def test_check_as_json_has_the_published_shape(tmp_path, capsys):

@@ -6,6 +6,7 @@ from typing import NoReturn
 
 import msgspec
 
+from studio import numbers
 from studio.block import plausible
 from studio.block.balance import Wanted, balanced, crotch_range
 from studio.block.drawing import back_panel, drawn, front_panel, level_waist
@@ -110,8 +111,8 @@ def _hem_girth(body: Body, fit: Fit, remarks: list[str]) -> float:
     for girth, part in ((body.heel_girth, "heel"), (body.ankle_girth, "ankle")):
         if girth is not None and hem < girth + HEM_OVER_HEEL:
             remarks.append(
-                f"The hem was widened from {hem:.0f} to {girth + HEM_OVER_HEEL:.0f} mm round "
-                f"so that the {part} passes."
+                f"The hem was widened from {numbers.length(hem)} to "
+                f"{numbers.length(girth + HEM_OVER_HEEL)} round so that the {part} passes."
             )
             hem = girth + HEM_OVER_HEEL
     return hem

@@ -235,8 +235,8 @@ def _rise(body: Body, remarks: list[str]) -> float:
         other = body.waist_height - body.inside_leg
         if abs(other - rise) > RISE_AGREES_WITHIN:
             remarks.append(
-                f"The body rise of {rise:.0f} mm was used, though waist height less inside leg "
-                f"gives {other:.0f} mm; measure both again."
+                f"The body rise of {numbers.length(rise)} was used, though waist height less "
+                f"inside leg gives {numbers.length(other)}; measure both again."
             )
     return rise
 

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from studio import numbers
 from studio.block import Block, draft
 from studio.design.body import Body, Fit
 from tests.block import rules
@@ -161,8 +162,18 @@ def test_a_hem_under_the_heel_is_widened_and_said() -> None:
     hem = rules.length(block, "front.hem") + rules.length(block, "back.hem")
     assert hem == pytest.approx(350.0, abs=1e-9)
     assert block.remarks == (
-        "The hem was widened from 300 to 350 mm round so that the heel passes.",
+        "The hem was widened from 300.0 mm to 350.0 mm round so that the heel passes.",
     )
+
+
+def test_a_widened_hem_is_told_as_the_ledger_tells_it() -> None:
+    """In whole mm it was told as 467, or as 18.39 inch, beside a hem of 467.2 mm, 18.394 inch."""
+    body = changed(MIDDLE, heel_girth=18.0 * 25.4)
+    block = draft(body, Fit(hem_girth=440.8))
+    hem = rules.length(block, "front.hem") + rules.length(block, "back.hem")
+    (told,) = block.remarks
+    assert f"from 440.8 mm to {numbers.length(hem)} round" in told
+    assert f"to {numbers.length(hem, 'inch', 3)} round" in numbers.retold(told, "inch")
 
 
 def test_a_hem_over_the_heel_is_kept_without_a_word() -> None:
@@ -175,8 +186,8 @@ def test_a_hem_over_the_heel_is_kept_without_a_word() -> None:
 def test_two_rises_that_disagree_are_both_named() -> None:
     block = draft(changed(MIDDLE, waist_height=1100.0), Fit())
     assert len(block.remarks) == 1
-    assert "275 mm" in block.remarks[0]
-    assert "360 mm" in block.remarks[0]
+    assert "275.0 mm" in block.remarks[0]
+    assert "360.0 mm" in block.remarks[0]
 
 
 @pytest.mark.parametrize("measure", ["waist_girth", "hip_girth", "inside_leg", "body_rise"])
