@@ -73,6 +73,11 @@ class LengthField(ReadField):
             return self.value()
         return self.minimum() if self._read is None else self._read / MILLIMETRES[self._unit]
 
+    def give_back(self) -> None:
+        """Show the length again; what was read meanwhile is nobody's."""
+        super().give_back()
+        self._read = None
+
     @property
     def _floor(self) -> float:
         return min(self._least, 0.0) if self._may_be_empty else self._least

@@ -44,6 +44,11 @@ class ReadField(PaneSpinBox):
         problem, self.problem = self.problem, ""
         return problem
 
+    def give_back(self) -> None:
+        """Show the value again; what was told of other text is told no more."""
+        super().give_back()
+        self.told_problem()
+
     def validate(self, text: str, at: int) -> tuple[QValidator.State, str, int]:
         """Whatever reads as a number within bounds; other text may become one."""
         if not self.is_empty(text) and not self._signs.issuperset(text.removesuffix(self.suffix())):

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLabel, QSpinBox, QWidget
 
+from studio.canvas.gives_back import escape_gives_back, number_of
 from studio.canvas.length_field import LengthField
 from studio.canvas.theme import CLOTH
 from studio.cut.count import with_count, with_loops_spread
@@ -238,6 +239,7 @@ class CutForm(QWidget):
         box.setAlignment(Qt.AlignmentFlag.AlignRight)
         box.setValue(count)
         box.valueChanged.connect(partial(self.set_value, "count"))
+        escape_gives_back(box, lambda: number_of(box), lambda: box.setValue(box.value()))
         return box
 
     def _add_length(

@@ -8,6 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLineEdit
 
 from studio import numbers
+from studio.canvas.gives_back import escape_gives_back
 from studio.canvas.told_beside import tell_beside
 from studio.errors import BadInput
 from studio.numbers import LengthUnit
@@ -19,7 +20,7 @@ class LengthsField(QLineEdit):
     than those shown, and raises BadInput for what it refuses.
 
     What cannot be read, or is refused, is told beside the field and by `refused`, and the lengths
-    that were there stand in it again, as in a field for one length.
+    that were there stand in it again, as in a field for one length; so they do after Escape.
     """
 
     refused = Signal(str)
@@ -34,6 +35,7 @@ class LengthsField(QLineEdit):
         self.setAccessibleName(label)
         self.editingFinished.connect(self.end_typing)
         self.textEdited.connect(self._forget_problem)
+        escape_gives_back(self, lambda: self._shown, self._give_back)
 
     def show_lengths(self, lengths: Iterable[float]) -> None:
         """Show lengths, mm, without telling anyone; what is just being typed stays."""
@@ -58,6 +60,10 @@ class LengthsField(QLineEdit):
             self.problem = f"{self._label}: {problem.message}"
             tell_beside(self, lambda: self.problem)
             self.refused.emit(problem.message)
+
+    def _give_back(self) -> None:
+        self.setText(self._shown)
+        self.problem = ""
 
     def _forget_problem(self, _text: str) -> None:
         self.problem = ""
