@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from studio import numbers
@@ -15,6 +16,9 @@ from studio.errors import YokewrightError
 
 ALL_HOLD = "All of it holds."
 """Said of holds that are met."""
+
+_SLACK = 0.01
+"""Share of the last digit told within which a place on the way counts as the next."""
 
 
 def diagnosis_of(design: Design, panels: Sequence[Panel], line: str) -> Diagnosis | None:
@@ -113,17 +117,23 @@ def _how_far(sketch: Sketch, asked: Sequence[tuple[str, Hold]], whole: Solution)
     ]
 
 
+def _number(hold: Hold, value: float) -> str:
+    """The last number with the digits that are told which is still on the way: it can be typed."""
+    field = value_field(hold)
+    assert field is not None
+    last = 1e-3 if field == "share" else 0.1
+    # What is told of a way is not quite exact: a number that lies that near to it is meant.
+    size, is_above = value / last, value > getattr(hold, field)
+    told = last * (math.ceil(size - _SLACK) if is_above else math.floor(size + _SLACK))
+    if field == "degrees":
+        return numbers.angle(told)
+    return f"{told * 100.0:.1f} %" if field == "share" else numbers.length(told)
+
+
 def _what_is_left(freedom: int) -> str:
     if freedom == 0:
         return "Nothing is free to move."
     return f"{freedom} ways to move are left." if freedom > 1 else "One way to move is left."
-
-
-def _number(hold: Hold, value: float) -> str:
-    field = value_field(hold)
-    if field == "degrees":
-        return numbers.angle(value)
-    return f"{value * 100.0:.1f} %" if field == "share" else numbers.length(value)
 
 
 def _listed(names: Sequence[str]) -> str:

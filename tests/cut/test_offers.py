@@ -1,5 +1,7 @@
 """What can be held, and what is told of it."""
 
+import re
+
 import msgspec
 import pytest
 
@@ -74,9 +76,26 @@ def test_a_length_out_of_reach_is_told_with_how_far_it_can_go():
     assert value == pytest.approx(chord, abs=0.05)
     assert any("start of yoke" in name for name in against)
     told = state_of_holds(design, PATTERN.panels, "yoke")
-    assert f"can go as far as {value:.1f} mm" in told
+    [number] = re.findall(r"can go as far as (\d+\.\d) mm", told)
+    assert chord < float(number) < chord + 0.1
     assert "left" not in told
+    # What is told can be typed, and a digit less cannot.
+    for length, is_met in ((float(number), True), (float(number) - 0.1, False)):
+        typed = msgspec.structs.replace(DESIGN, holds=(holds.Length("yoke", length),))
+        assert (reachable(typed, PATTERN.panels, "yoke") == ()) is is_met
     assert reachable(DESIGN, PATTERN.panels, "yoke") == ()
+
+
+def test_a_distance_out_of_reach_is_told_with_a_number_that_can_be_typed():
+    """No two points of a line are further apart than it is long."""
+    far = holds.Distance(LinePoint("yoke", 0), LinePoint("yoke", 1), 900.0)
+    design = msgspec.structs.replace(DESIGN, holds=(far, holds.Length("yoke", 300.0)))
+    told = state_of_holds(design, PATTERN.panels, "yoke")
+    [number] = re.findall(r"Distance, yoke can go as far as (\d+\.\d) mm", told)
+    assert 200.0 < float(number) < 300.0
+    nearer = msgspec.structs.replace(far, mm=float(number))
+    typed = msgspec.structs.replace(DESIGN, holds=(nearer, holds.Length("yoke", 300.0)))
+    assert [one for one in evaluate(typed).findings if one.rule == "hold"] == []
 
 
 def test_holds_of_which_no_number_alone_is_in_the_way_are_told_by_name():
