@@ -28,7 +28,8 @@ from studio.constrain.kinds import (
     Square,
 )
 from studio.curves import Point
-from tests.constrain.sketches import EDGES, edges, node, tower
+from tests.constrain.sketches import EDGES, edges, node, tower, yoke
+from tests.constrain.wild_drags import ends_well
 
 R = PointRef
 
@@ -183,3 +184,10 @@ def test_a_frame_beside_the_peers(storeys):
             f"{statistics.median(times):.2f} ms, {ratio:.1f} times faster"
         )
         assert ratio >= 5.0
+
+
+def test_a_thousand_wild_drags_end_well():
+    """As many as were asked for; the suite has time for the first 400."""
+    start = solved(yoke()).sketch
+    for seed in range(1000):
+        ends_well(start, seed)
