@@ -77,8 +77,8 @@ def of_the_stash(folder: Path) -> None:
         window.refresh()
         _grab(window, folder / "traced.png")
         panel = window.made()
-        window.hand._back.clear()
-        window.close()
+        # Not closed, which would ask whether what is drawn may go.
+        window.done(TraceWindow.DialogCode.Rejected)
     _of_the_window(panel, folder / "stash.png")
 
 
