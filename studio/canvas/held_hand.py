@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from studio.cut import HeldDrag, linked
+from studio.cut import HeldDrag, tied_to
 from studio.cut.edit import Grip
 from studio.design import AnchoredPath
 from studio.design.holds import FromCorner, Hold, LinePoint, Slides, lines_in
@@ -23,10 +23,8 @@ def held_drag(pattern: Pattern, grip: Grip) -> HeldDrag | None:
     design = pattern.design
     if not design.holds or grip.kind not in _PARTS:
         return None
-    names = next(
-        (group for group in linked(design.lines, design.holds) if grip.line in group), None
-    )
-    if names is None:
+    names = tied_to(design.lines, design.holds, grip.line)
+    if not names:
         return None
     asked: list[Hold] = [
         hold for hold in design.holds if hold.active and set(names) & set(lines_in(hold))

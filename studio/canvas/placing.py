@@ -151,25 +151,19 @@ def is_crowded(
     """
     boxes = []
     for panel in panels:
-        box = _moved(panel.outline.box, panel_shifts[panel.name])
+        box = panel.outline.box.moved(panel_shifts[panel.name])
         boxes.append(Box(box.left - GAP, box.bottom - GAP, box.right, box.top))
     for sewn in pieces:
-        box = _moved(cut_box(sewn), piece_shifts[sewn.piece.name])
+        box = cut_box(sewn).moved(piece_shifts[sewn.piece.name])
         boxes.append(Box(box.left, box.bottom - GAP / 2.0, box.right, box.top))
     return any(one.meets(two) for one, two in itertools.combinations(boxes, 2))
-
-
-def _moved(box: Box, shift: Vector) -> Box:
-    return Box(box.left + shift.x, box.bottom + shift.y, box.right + shift.x, box.top + shift.y)
 
 
 def rooms_for_names(pieces: Sequence[SewnPiece], shifts: Mapping[str, Vector]) -> dict[str, float]:
     """How wide (mm) the name centred below each piece may be where the pieces lie: as far as the
     pieces beside the name, or halfway to one that has its own name there, and not far past all.
     """
-    boxes = {}
-    for sewn in pieces:
-        boxes[sewn.piece.name] = _moved(cut_box(sewn), shifts[sewn.piece.name])
+    boxes = {sewn.piece.name: cut_box(sewn).moved(shifts[sewn.piece.name]) for sewn in pieces}
     end = max((box.right for box in boxes.values()), default=0.0) + MARGIN
     return {
         name: 2.0 * min(*_reaches(name, boxes), end - box.centre.x) for name, box in boxes.items()

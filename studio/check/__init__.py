@@ -7,7 +7,7 @@ from studio.check.darts import judge_darts
 from studio.check.edges import judge_edges
 from studio.check.finding import Finding, GirthRow, LedgerRow
 from studio.check.girths import girth_rows, judge_girths
-from studio.check.in_unit import all_in_unit, in_unit, names_in
+from studio.check.in_unit import all_in_unit, in_unit, names_in, sentence_in_unit
 from studio.check.kinks import judge_kinks
 from studio.check.laid import judge_laid, judge_unlaid
 from studio.check.ledger import broken_row, judge_row, ledger_row
@@ -52,6 +52,7 @@ __all__ = [
     "names_in",
     "pocket_of",
     "pockets_in",
+    "sentence_in_unit",
     "shortage_taken",
     "use_of",
     "with_acceptance",

@@ -46,6 +46,15 @@ def in_unit(
     )
 
 
+def sentence_in_unit(
+    sentence: str, design: Design, unit: LengthUnit, exact: Iterable[float] = ()
+) -> str:
+    """A sentence on a design with its lengths in a unit; what the maker called things stays as it
+    is. `exact` are lengths that it may speak of, mm, unrounded.
+    """
+    return numbers.retold(sentence, unit, exact=exact, names=names_in(design))
+
+
 def names_in(design: Design) -> Iterator[str]:
     """What the maker has called pieces, lines, joins, panels, edges, cloths and things."""
     for kind in (design.pieces, design.lines, design.joins, design.stash):

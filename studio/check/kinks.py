@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from studio import numbers
 from studio.block.panel import Panel
 from studio.check.finding import Finding
 from studio.check.run_on import ALLOWED_DEGREES
@@ -54,8 +55,8 @@ def _finding(edge: str, turn: float, away: float, neighbour: str) -> Finding:
         "kink",
         "warning",
         edge,
-        f"{edge} bends by {turn:.1f} degrees, {away:.1f} mm from {neighbour}: add the step Fair an "
-        "edge, so that it runs smoothly there.",
+        f"{edge} bends by {turn:.1f} degrees, {numbers.length(away)} from {neighbour}: add the "
+        "step Fair an edge, so that it runs smoothly there.",
         turn,
         ALLOWED_DEGREES,
         "degrees",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from studio.curves.point import Point
+from studio.curves.point import Point, Vector
 
 
 class Box(msgspec.Struct, frozen=True, gc=False):
@@ -38,6 +38,10 @@ class Box(msgspec.Struct, frozen=True, gc=False):
             max(self.right, other.right),
             max(self.top, other.top),
         )
+
+    def moved(self, by: Vector) -> Box:
+        """The box after a shift."""
+        return Box(self.left + by.x, self.bottom + by.y, self.right + by.x, self.top + by.y)
 
     def is_near(self, point: Point, reach: float) -> bool:
         """True when a point lies in the box or within `reach` mm of it, measured upright."""

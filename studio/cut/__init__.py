@@ -3,7 +3,7 @@
 from studio.cut.draw import draw_line
 from studio.cut.drawn import DrawnLine
 from studio.cut.facing import cut_facing, faced
-from studio.cut.held import HeldDrag, held, linked
+from studio.cut.held import HeldDrag, held, linked, tied_to
 from studio.cut.panel_piece import cut_from_panel, splits_of, with_splits
 from studio.cut.piece import Mark, Piece
 from studio.cut.shape_piece import cut_shape
@@ -27,5 +27,6 @@ __all__ = [
     "kept_side",
     "linked",
     "splits_of",
+    "tied_to",
     "with_splits",
 ]

@@ -37,6 +37,13 @@ def linked(lines: Sequence[StyleLine], asked: Sequence[Hold]) -> list[list[str]]
     return found
 
 
+def tied_to(lines: Sequence[StyleLine], asked: Sequence[Hold], line: str) -> list[str]:
+    """The names of the lines that active holds tie to a line, itself among them; none where nothing
+    holds on it.
+    """
+    return next((names for names in linked(lines, asked) if line in names), [])
+
+
 def held(
     lines: Sequence[StyleLine], panels: Mapping[str, Panel], asked: Sequence[Hold]
 ) -> tuple[StyleLine, ...]:

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 
 from studio import numbers
 from studio.block.panel import Panel
-from studio.constrain import Diagnosis, Sketch, Solution, diagnosis, reach, solved
+from studio.constrain import Sketch, Solution, diagnosis, reach, solved
 from studio.cut.bound import bound
-from studio.cut.held import cannot_all_hold, linked
+from studio.cut.held import cannot_all_hold, tied_to
 from studio.design.design import Design
 from studio.design.holds import Hold, lines_in, title_of, value_field
 from studio.errors import YokewrightError
@@ -21,21 +21,6 @@ _SLACK = 0.01
 """Share of the last digit told within which a place on the way counts as the next."""
 
 
-def diagnosis_of(design: Design, panels: Sequence[Panel], line: str) -> Diagnosis | None:
-    """The diagnosis of the group of lines a line is tied to; None when nothing holds on it.
-
-    Raises:
-        GeometryRefused: a line of the group cannot be drawn, or a hold names what is not there.
-    """
-    for names in linked(design.lines, design.holds):
-        if line in names:
-            group = [known for known in design.lines if known.name in names]
-            asked = [hold for hold in design.holds if set(names) & set(lines_in(hold))]
-            tied = bound(group, {panel.name: panel for panel in panels}, asked)
-            return diagnosis(tied.sketch)
-    return None
-
-
 def state_of_holds(design: Design, panels: Sequence[Panel], line: str) -> str:
     """What clashes, what is redundant, how much is free; empty when nothing holds on the line.
 
@@ -43,11 +28,10 @@ def state_of_holds(design: Design, panels: Sequence[Panel], line: str) -> str:
     be asked on another thread.
     """
     try:
-        found = diagnosis_of(design, panels, line)
-        if found is None:
-            return ""
         sketch, asked = _asked(design, panels, line)
-        whole = solved(sketch)
+        if not asked:
+            return ""
+        found, whole = diagnosis(sketch), solved(sketch)
     except YokewrightError as problem:
         return problem.sentence
     said = [
@@ -75,7 +59,7 @@ def reachable(
     it that number can go while all others hold, and what stands against more; else nothing.
 
     Raises:
-        GeometryRefused: as `diagnosis_of`.
+        GeometryRefused: a line of the group cannot be drawn, or a hold names what is not there.
     """
     sketch, asked = _asked(design, panels, line)
     return _reachable(sketch, asked, solved(sketch)) if asked else ()
@@ -85,7 +69,7 @@ def _asked(
     design: Design, panels: Sequence[Panel], line: str
 ) -> tuple[Sketch, tuple[tuple[str, Hold], ...]]:
     """The sketch of the lines tied to a line, and its holds by their names in the sketch."""
-    group = next((names for names in linked(design.lines, design.holds) if line in names), [])
+    group = tied_to(design.lines, design.holds, line)
     lines = [known for known in design.lines if known.name in group]
     asked = [hold for hold in design.holds if hold.active and set(group) & set(lines_in(hold))]
     sketch = bound(lines, {panel.name: panel for panel in panels}, asked).sketch

@@ -162,8 +162,7 @@ def _laid_on(sheet: _Sheet, pieces: Sequence[SewnPiece], turns: Sequence[Affine]
     for index, corner in sorted(sheet.corners().items()):
         box = _turned_box(pieces[index], turns[index])
         step = Vector(corner.x - box.left, corner.y - box.top)
-        placed = Box(box.left + step.x, box.bottom + step.y, box.right + step.x, box.top + step.y)
-        laid.append(Laid(pieces[index], turns[index].then(Affine.shift(step)), placed))
+        laid.append(Laid(pieces[index], turns[index].then(Affine.shift(step)), box.moved(step)))
     return laid
 
 

@@ -156,10 +156,10 @@ def _strays(line: Sequence[_Place], low: float, high: float, ring: Sequence[_Pla
 def _looks(line: Sequence[_Place], low: float, high: float) -> Iterator[_Place]:
     """Places of a stretch, its middle first: corners lie among them."""
     yield _place(line, (low + high) / 2.0)
-    inner = range(math.floor(low) + 1, math.ceil(high))
-    yield from (line[k] for k in inner)
-    for start, end in itertools.pairwise((low, *inner, high)):
-        for k in range(_LOOKS + 1):
+    ends = (*range(math.floor(low) + 1, math.ceil(high)), low, high)
+    yield from (_place(line, end) for end in ends)
+    for start, end in itertools.pairwise(sorted(ends)):
+        for k in range(1, _LOOKS):
             yield _place(line, start + (end - start) * k / _LOOKS)
 
 

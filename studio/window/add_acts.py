@@ -6,9 +6,8 @@ from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
-from studio import numbers
 from studio.canvas.selection import Selection
-from studio.check import names_in
+from studio.check import sentence_in_unit
 from studio.cut.divide import with_yoke
 from studio.cut.parts import Part
 from studio.design import Join, ShapePiece
@@ -104,6 +103,5 @@ class AddActs(QObject):
 
     def _tell(self, what: str, problem: YokewrightError) -> None:
         """What could not be done, and why, with its lengths in the unit chosen."""
-        names = names_in(self._document.design)
-        why = numbers.retold(problem.sentence, self.unit, names=names)
+        why = sentence_in_unit(problem.sentence, self._document.design, self.unit)
         dialogs.tell(self._over, what, why)

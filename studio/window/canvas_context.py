@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from studio import numbers
 from studio.canvas.scene import Sheet
 from studio.canvas.selection import Selection
 from studio.canvas.snap import Snap
-from studio.check import names_in
+from studio.check import sentence_in_unit
 from studio.curves import Point, Vector
 from studio.design import Design
 from studio.pattern import Pattern
@@ -72,6 +71,5 @@ class DocumentContext:
         """Say what the gesture does, in the unit of the sheet: its lengths are those measured, not
         what is left of them when they are told in mm.
         """
-        names = names_in(self._document.design)
-        told = numbers.retold(sentence, self._sheet.unit, exact=exact, names=names)
-        self._document.told.emit(told)
+        design, unit = self._document.design, self._sheet.unit
+        self._document.told.emit(sentence_in_unit(sentence, design, unit, exact))

@@ -21,7 +21,7 @@ from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.read_field import PlainField
-from studio.cut.held import linked
+from studio.cut.held import tied_to
 from studio.cut.offers import Offer, offers
 from studio.cut.state import ALL_HOLD, state_of_holds
 from studio.design import Design
@@ -124,8 +124,7 @@ class HoldsList(QWidget):
 
     def _tied(self, design: Design) -> list[str]:
         """The lines that holds tie to this one, itself among them; none without a hold."""
-        groups = linked(design.lines, design.holds)
-        return next((names for names in groups if self._line in names), [])
+        return tied_to(design.lines, design.holds, self._line)
 
     def _tell(self, told: object) -> None:
         assert isinstance(told, str)

@@ -6,8 +6,7 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from studio import numbers
-from studio.check import names_in
+from studio.check import sentence_in_unit
 from studio.errors import YokewrightError, told_of
 from studio.exchange.lay_plan import CAUTIONS
 from studio.exchange.lay_write import book_of_lay, write_lay
@@ -25,7 +24,7 @@ def ask_and_write(over: QWidget, document: Document, unit: LengthUnit) -> None:
     try:
         written = write_sheets(document, Path(name), unit)
     except (YokewrightError, OSError) as problem:
-        told = numbers.retold(told_of(problem), unit, names=names_in(document.design))
+        told = sentence_in_unit(told_of(problem), document.design, unit)
         dialogs.tell(over, "The sheets could not be written.", told)
         return
     names = "\n".join(path.name for path in written)

@@ -19,7 +19,7 @@ from studio.canvas.lay_scene import LayScene
 from studio.canvas.lay_view import KEYS, LayView
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.theme import Theme
-from studio.check import names_in
+from studio.check import sentence_in_unit
 from studio.cloth.by_hand import Table, table_in
 from studio.design.cloth import Lay
 from studio.errors import BadInput, YokewrightError
@@ -415,8 +415,7 @@ class LayWindow(QWidget):
 
     def _said(self, sentence: str, exact: Iterable[float] = ()) -> str:
         """A sentence with its lengths in the unit chosen; `exact` are such as it may speak of."""
-        names = names_in(self._document.design)
-        return numbers.retold(sentence, self._unit, exact=exact, names=names)
+        return sentence_in_unit(sentence, self._document.design, self._unit, exact)
 
     def _take(self, deal: Deal) -> None:
         """What was offered, as one step."""

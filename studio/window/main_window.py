@@ -33,7 +33,7 @@ from studio.canvas.select_tool import SelectTool
 from studio.canvas.still_tool import StillTool
 from studio.canvas.theme import DARK, LIGHT, Theme
 from studio.canvas.view import DraftView
-from studio.check import names_in
+from studio.check import sentence_in_unit
 from studio.design import Design
 from studio.design.file import SUFFIX
 from studio.exchange.along import Sheet as ReadSheet
@@ -371,7 +371,7 @@ class MainWindow(QMainWindow):
 
     def _in_unit(self, sentence: str) -> str:
         """A sentence with its lengths in the unit chosen."""
-        return numbers.retold(sentence, self.unit, names=names_in(self.document.design))
+        return sentence_in_unit(sentence, self.document.design, self.unit)
 
     def _show_anew(self) -> None:
         """Everything laid out afresh and brought into view: what is new would lie outside it."""

@@ -8,9 +8,8 @@ from typing import Literal
 from msgspec.structs import replace
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
-from studio import numbers
 from studio.canvas.selection import Selection
-from studio.check import names_in
+from studio.check import sentence_in_unit
 from studio.cloth import stash_edit as edit
 from studio.cloth.tracing import blank
 from studio.design import Design
@@ -257,7 +256,7 @@ class StashActs:
 
     def _said(self, sentence: str) -> str:
         """A sentence with its lengths in the unit chosen."""
-        return numbers.retold(sentence, self.unit, names=names_in(self._document.design))
+        return sentence_in_unit(sentence, self._document.design, self.unit)
 
     def _free(self, wanted: str) -> str:
         return edit.free_name(wanted, (one.name for one in self._document.history.design.stash))
