@@ -8,6 +8,7 @@ from studio.block.panel import Panel
 from studio.block.places import place_on_edge
 from studio.curves import Affine, Chain, Edge, Point, Vector
 from studio.curves.path import PathNode, smooth_run
+from studio.cut.beside import draw_beside
 from studio.cut.drawn import DrawnLine
 from studio.design.lines import AnchoredPath, Node, PlacedPath, StyleLine
 from studio.errors import GeometryRefused
@@ -18,10 +19,12 @@ def draw_line(line: StyleLine, panel: Panel) -> DrawnLine:
 
     Raises:
         GeometryRefused: an end lies on an edge the panel lacks, or past the end of that edge;
-            the two ends fall together; nodes fall on each other.
+            the two ends fall together; nodes fall on each other; or as `draw_beside`.
     """
     if isinstance(line.path, PlacedPath):
         return _draw_placed(line, line.path, panel)
+    if line.path.beside:
+        return draw_beside(line, line.path, panel)
     return _draw_anchored(line, line.path, panel)
 
 

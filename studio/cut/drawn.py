@@ -5,9 +5,22 @@ from __future__ import annotations
 import msgspec
 from msgspec.structs import force_setattr
 
+from studio.block.panel import Dart
 from studio.block.places import EdgePlace
 from studio.curves import Affine, Chain, Edge
 from studio.curves.path import PathNode
+
+
+class Shut(msgspec.Struct, frozen=True):
+    """What lies between a line and the edge that it runs beside, when the darts that open there are
+    shut: the edge redrawn fair, the line exactly as far off it as asked, both in the edge's order,
+    and the move of each section between the darts, the first of which stays.
+    """
+
+    top: Chain
+    low: Chain
+    moves: tuple[Affine, ...]
+    darts: tuple[Dart, ...]
 
 
 class DrawnLine(msgspec.Struct, frozen=True, eq=False):
@@ -23,6 +36,8 @@ class DrawnLine(msgspec.Struct, frozen=True, eq=False):
     frame: Affine
     ends: tuple[EdgePlace, ...] = ()
     """Where an anchored line starts and ends on the panel; none for a closed one."""
+    shut: Shut | None = None
+    """Of a line that keeps its distance from an edge."""
     _chain: Chain | None = None
 
     def __eq__(self, other: object) -> bool:
@@ -33,7 +48,7 @@ class DrawnLine(msgspec.Struct, frozen=True, eq=False):
 
     def _told(self) -> tuple[object, ...]:
         """All but what is only remembered."""
-        return (self.name, self.panel, self.edges, self.nodes, self.frame, self.ends)
+        return (self.name, self.panel, self.edges, self.nodes, self.frame, self.ends, self.shut)
 
     @property
     def chain(self) -> Chain:
@@ -43,3 +58,10 @@ class DrawnLine(msgspec.Struct, frozen=True, eq=False):
             known = Chain(tuple([cubic for edge in self.edges for cubic in edge.chain.cubics]))
             force_setattr(self, "_chain", known)
         return known
+
+    @property
+    def more(self) -> float:
+        """By how much it is longer, mm, than what lies above it with the darts shut; 0 of a line
+        that keeps its distance from no edge.
+        """
+        return 0.0 if self.shut is None else self.chain.length - self.shut.low.length

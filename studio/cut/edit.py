@@ -9,7 +9,8 @@ from msgspec.structs import replace
 
 from studio.block.panel import Panel
 from studio.block.places import place_at, place_near
-from studio.curves import Affine, Chain, Point, Vector
+from studio.curves import Affine, Chain, Cubic, Point, Vector
+from studio.cut.beside import set_free
 from studio.cut.drawn import DrawnLine
 from studio.design.design import Design
 from studio.design.holds import renumbered
@@ -58,7 +59,8 @@ def moved(design: Design, drawn: DrawnLine, panel: Panel, grip: Grip, to: Point)
     """The design with a grip brought to a place, as near as its edge allows.
 
     An end slides along its own edge and stays the kind of distance it is (mm or share); a handle
-    of a smooth node turns its partner; a shape keeps its size and its turn.
+    of a smooth node turns its partner; a shape keeps its size and its turn. A line that keeps its
+    distance from an edge no longer does when its shape is changed by a handle or a node.
     """
     line = design.line(grip.line)
     path = line.path
@@ -74,19 +76,66 @@ def moved(design: Design, drawn: DrawnLine, panel: Panel, grip: Grip, to: Point)
 
 
 def with_node(design: Design, drawn: DrawnLine, near: Point) -> Design:
-    """The design with a smooth node added where the line passes nearest to a place."""
+    """The design with a smooth node added where the line passes nearest to a place. Handles that
+    were set beside it are shortened as the curve is divided, so that it runs as it did.
+    """
     line = design.line(drawn.name)
     chain = drawn.chain
     along, _ = chain.nearest(near)
-    index, _ = chain.place(along)
-    at = drawn.frame.inverse()(chain.at(along))
-    node = Node(Vector(at.x, at.y))
-    nodes = line.path.nodes
-    anchored = isinstance(line.path, AnchoredPath)
-    place = index if anchored else _closed_index(drawn, index) + 1
-    changed = replace(line.path, nodes=(*nodes[:place], node, *nodes[place:]))
+    index, t = chain.place(along)
+    halves = (chain.cubics[index].part(0.0, t), chain.cubics[index].part(t, 1.0))
+    path = line.path
+    if isinstance(path, AnchoredPath):
+        place = index
+        changed: AnchoredPath | PlacedPath = _divided(set_free(path, drawn), drawn, place, halves)
+    else:
+        place = _closed_index(drawn, index) + 1
+        nodes = _parted(path.nodes, place - 1, place % len(path.nodes), drawn, halves)
+        changed = replace(path, nodes=(*nodes[:place], nodes[-1], *nodes[place:-1]))
     made = design.with_line(replace(line, path=changed))
-    return replace(made, holds=renumbered(design.holds, line.name, place + anchored, 1))
+    first = place + isinstance(path, AnchoredPath)
+    return replace(made, holds=renumbered(design.holds, line.name, first, 1))
+
+
+def _divided(
+    path: AnchoredPath, drawn: DrawnLine, place: int, halves: tuple[Cubic, Cubic]
+) -> AnchoredPath:
+    """The path with a node more in its cubic `place`."""
+    start = Node(Vector(0.0, 0.0), handle_out=path.start_handle)
+    end = Node(Vector(1.0, 0.0), handle_in=path.end_handle)
+    every = (start, *path.nodes, end)
+    *nodes, node = _parted(every, place, place + 1, drawn, halves)
+    return replace(
+        path,
+        nodes=(*nodes[1 : place + 1], node, *nodes[place + 1 : -1]),
+        start_handle=nodes[0].handle_out,
+        end_handle=nodes[-1].handle_in,
+    )
+
+
+def _parted(
+    nodes: tuple[Node, ...],
+    before: int,
+    after: int,
+    drawn: DrawnLine,
+    halves: tuple[Cubic, Cubic],
+) -> tuple[Node, ...]:
+    """Nodes with those on both sides of a divided cubic as it leaves them, and last of all the new
+    one. Where no handle of the cubic was set, none is: they are found.
+    """
+    back = drawn.frame.inverse()
+    one, two = halves
+    at = back(one.p3)
+    node, changed = Node(Vector(at.x, at.y)), list(nodes)
+    if nodes[before].handle_out is not None or nodes[after].handle_in is not None:
+        changed[before] = replace(nodes[before], handle_out=back.vector(one.p1 - one.p0))
+        changed[after] = replace(changed[after], handle_in=back.vector(two.p2 - two.p3))
+        node = replace(
+            node,
+            handle_in=back.vector(one.p2 - one.p3),
+            handle_out=back.vector(two.p1 - two.p0),
+        )
+    return (*changed, node)
 
 
 def without_node(design: Design, grip: Grip) -> Design:
@@ -123,6 +172,7 @@ def _anchored(
     if grip.kind == "end":
         return replace(path, end=place_near(panel, path.end, to))
     step = drawn.frame.inverse().vector(to - drawn.nodes[grip.index].at)
+    path = set_free(path, drawn)
     if grip.kind == "handle-out" and grip.index == 0:
         return replace(path, start_handle=step)
     if grip.kind == "handle-in" and grip.index == last:

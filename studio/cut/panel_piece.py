@@ -14,7 +14,7 @@ from studio.cut.band_end import turned_over, with_band_end
 from studio.cut.drawn import DrawnLine
 from studio.cut.piece import Mark, Piece
 from studio.cut.split import Place, Side, end_of, kept_side, place_of
-from studio.cut.yoke import darts_below, darts_closed, darts_within, rest_below
+from studio.cut.yoke import closed_below, darts_closed, darts_within, even_band, rest_below
 from studio.design.pieces import PanelPiece
 from studio.errors import GeometryRefused
 from studio.memo import Remembered
@@ -36,11 +36,8 @@ def cut_from_panel(
     """
     face = _face(recipe, panel, bounds, keep)
     darts: tuple[Dart, ...] = ()
-    if panel.darts and recipe.close_darts:
-        top = f"{panel.name}.waist"
-        if recipe.below:
-            panel = darts_below(panel, top, recipe.below, _below(recipe, bounds))
-        face = darts_closed(face, panel, recipe.below or top)
+    if recipe.close_darts:
+        face = _closed(recipe, panel, face, bounds)
     elif panel.darts:
         darts = tuple(dart for edge in face for dart in darts_within(edge, panel))
     piece = Piece(
@@ -81,7 +78,25 @@ def _face(
     return face
 
 
-def _below(recipe: PanelPiece, bounds: tuple[DrawnLine, ...]) -> Chain:
+def _closed(
+    recipe: PanelPiece, panel: Panel, face: Outline, bounds: tuple[DrawnLine, ...]
+) -> Outline:
+    """A yoke's or a band's face with its darts closed: a band of one width when it is bounded by
+    nothing but a line that keeps its distance.
+    """
+    top = f"{panel.name}.waist"
+    if not recipe.below and len(bounds) == 1:
+        even = even_band(face, bounds[0], top)
+        if even is not None:
+            return even
+    if not panel.darts:
+        return face
+    if not recipe.below:
+        return darts_closed(face, panel, top)
+    return closed_below(face, panel, top, _below(recipe, bounds))
+
+
+def _below(recipe: PanelPiece, bounds: tuple[DrawnLine, ...]) -> DrawnLine:
     """The line of the band that was cut off a piece's top.
 
     Raises:
@@ -89,7 +104,7 @@ def _below(recipe: PanelPiece, bounds: tuple[DrawnLine, ...]) -> Chain:
     """
     for line in bounds:
         if line.name == recipe.below:
-            return line.chain
+            return line
     raise GeometryRefused(f"{recipe.below} does not bound {recipe.name}.", where=recipe.name)
 
 
@@ -233,8 +248,9 @@ def _without_rest(
         raise GeometryRefused(f"{panel.name} has no {recipe.rest_level} line.", where=recipe.name)
     at_waist = tuple(dart for dart in panel.darts if dart.edge == f"{panel.name}.waist")
     for line in bounds:
-        rest = rest_below(line.chain, at_waist)
-        if rest > tolerance.CORNER_MM and len(line.edges) == 1:
+        # Below a band of one width so much is taken out that its seam is as long on both sides.
+        rest = rest_below(line.chain, at_waist) if line.shut is None else line.more
+        if abs(rest) > tolerance.CORNER_MM and len(line.edges) == 1:
             face = taken_out(
                 face, line.edges[0].name, f"{panel.name}.{recipe.rest_at}", rest, level
             )

@@ -11,10 +11,14 @@ from msgspec.structs import replace
 from studio.alter.closing import closing_moves
 from studio.alter.opening import rejoined
 from studio.block.panel import Dart, Panel
-from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings
+from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings, tolerance
 from studio.curves.fair import faired
+from studio.cut.drawn import DrawnLine
 from studio.errors import GeometryRefused
 from studio.memo import Remembered
+
+_TRUED = 3
+"""How often the mouths of a yoke's darts are made to fit the band above: each leaves a tenth."""
 
 
 def darts_closed(face: Outline, panel: Panel, waist: str) -> Outline:
@@ -52,9 +56,28 @@ def darts_closed(face: Outline, panel: Panel, waist: str) -> Outline:
     gaps = [(last, first) for _, first, last in reversed(reaching)]
     low_chain = _turned_and_faired(_stretches(low.chain, gaps), moves[::-1])
     edges = [
-        top.redrawn(_upper(top.chain, darts)),
+        top.redrawn(upper(top.chain, darts)),
         far_end.transformed(moves[-1]),
         low.redrawn(low_chain),
+        near_end,
+    ]
+    return Outline.of(rejoined(edges))
+
+
+def even_band(face: Outline, line: DrawnLine, waist: str) -> Outline | None:
+    """A face between the waist and a line that keeps its distance from it, its darts shut, its long
+    edges exactly that far apart; None when the line keeps none, or the face is not all of that.
+    """
+    shut = line.shut
+    if shut is None or len(face.edges) != 4 or not face.has(waist):
+        return None
+    top, far_end, low, near_end = face.starting_with(waist).edges
+    if low.name != line.edges[0].name:
+        return None
+    edges = [
+        top.redrawn(shut.top),
+        far_end.transformed(shut.moves[-1]),
+        low.redrawn(shut.low.reversed()),
         near_end,
     ]
     return Outline.of(rejoined(edges))
@@ -71,19 +94,47 @@ def darts_within(edge: Edge, panel: Panel) -> tuple[Dart, ...]:
     return tuple(dart for _, dart in sorted(found, key=lambda pair: pair[0]))
 
 
-def darts_below(panel: Panel, waist: str, top: str, line: Chain) -> Panel:
-    """The panel with its waist's darts as they open on `top`, the line of a band cut off above;
-    those that end in the band are gone.
+def closed_below(face: Outline, panel: Panel, waist: str, line: DrawnLine) -> Outline:
+    """The face of a yoke below a band that was cut off along a line, its darts closed. Below a band
+    of one width their mouths are made wider or narrower by a hair, so that once redrawn fair the
+    seam is as long on both sides, within 0.01 mm.
+
+    Raises:
+        GeometryRefused: as `darts_closed`.
     """
-    darts = []
+    more = line.more
+    made = darts_closed(face, _darts_below(panel, waist, line, more), line.name)
+    edge = face.edge(line.name)
+    if line.shut is None or abs(edge.length - line.chain.length) > tolerance.CORNER_MM:
+        return made
+    for _ in range(_TRUED):
+        over = made.edge(line.name).length - line.shut.low.length
+        if abs(over) < tolerance.CORNER_MM:
+            break
+        more += over
+        made = darts_closed(face, _darts_below(panel, waist, line, more), line.name)
+    return made
+
+
+def _darts_below(panel: Panel, waist: str, line: DrawnLine, more: float) -> Panel:
+    """The panel with its waist's darts as they open on the line of a band cut off above; those that
+    end in the band are gone. Below a band of one width their mouths are `more` mm wide in all.
+    """
+    chain, top = line.chain, line.name
+    darts = [dart for dart in panel.darts if dart.edge != waist]
+    mouths: list[tuple[Dart, float, float]] = []
     for dart in panel.darts:
-        if dart.edge != waist:
-            darts.append(dart)
-            continue
-        hits = [_leg_hit(line, dart.point, end) for end in (dart.first, dart.last)]
-        if hits[0] is not None and hits[1] is not None:
-            first, last = line.at(hits[0]), line.at(hits[1])
-            darts.append(Dart(dart.name, top, first, last, dart.point))
+        hits = [_leg_hit(chain, dart.point, end) for end in (dart.first, dart.last)]
+        if dart.edge == waist and hits[0] is not None and hits[1] is not None:
+            mouths.append((dart, hits[0], hits[1]))
+    whole = sum(last - first for _, first, last in mouths)
+    wider = 0.0
+    if line.shut is not None and abs(whole) > tolerance.CORNER_MM:
+        wider = (more / abs(whole) - 1.0) / 2.0
+    for dart, first, last in mouths:
+        aside = (last - first) * wider
+        ends = (chain.at(first - aside), chain.at(last + aside))
+        darts.append(Dart(dart.name, top, *ends, dart.point))
     return replace(panel, darts=tuple(darts))
 
 
@@ -148,4 +199,5 @@ def _stretches(chain: Chain, gaps: list[tuple[float, float]]) -> list[Chain]:
     return [chain.between(start, end) for start, end in zip(starts, ends, strict=True)]
 
 
-_upper = Remembered(_upper_of, 16)
+upper = Remembered(_upper_of, 16)
+"""The waist with its darts closed, one fair curve, in the frame of its first section."""

@@ -49,13 +49,19 @@ class Node(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class AnchoredPath(
     msgspec.Struct, frozen=True, tag="anchored", tag_field="path", forbid_unknown_fields=True
 ):
-    """From one place on the panel's outline to another; handles in the frame of the chord."""
+    """From one place on the panel's outline to another; handles in the frame of the chord.
+
+    A line `beside` an edge that both of its ends are measured from keeps that far off it all along,
+    once the darts that open there are closed: the lower edge of a band of one width. Where the ends
+    are not equally far, it comes nearer evenly. It has no nodes and handles of its own.
+    """
 
     start: OnEdge
     end: OnEdge
     nodes: tuple[Node, ...] = ()
     start_handle: Vector | None = None
     end_handle: Vector | None = None
+    beside: str = ""
 
 
 class PlacedPath(

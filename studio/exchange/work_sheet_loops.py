@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 
 from studio.alter.kind import Say
-from studio.curves import Chain
+from studio.cut.width import EVEN_MM, Width, width_between
 from studio.design.design import Design
 from studio.design.joins import Join
 from studio.design.pieces import StripPiece, WaistbandPiece
@@ -23,9 +22,6 @@ from studio.sew.legs import is_other_leg
 from studio.sew.loops import waists_of
 from studio.sew.sewn import MeasuredJoin
 from studio.sew.spread import Placed, placed, places_in_all
-
-_LOOKED = 5.0
-"""A band's width is looked at every so many mm; it changes by far less from one to the next."""
 
 
 def folded_strips(design: Design) -> dict[str, StripPiece]:
@@ -183,10 +179,9 @@ def _band_width(
 ) -> tuple[float | None, bool]:
     """How wide the band is over which a loop is laid, mm, and whether it is so all along: as
     folded, or, of one cut off the top, from the edge by which it is sewn on up to the waist where
-    that is farthest, since closed darts and redrawn edges leave no band quite even. None where
-    there is none.
+    that is farthest. None where there is none.
     """
-    widest = None
+    widths: list[Width] = []
     into = {one.into for one in pattern.design.finishes if one.edge.piece == loop}
     folded = {
         one.name: one.width for one in pattern.design.pieces if isinstance(one, WaistbandPiece)
@@ -198,18 +193,15 @@ def _band_width(
             if stretch.piece in folded:
                 return folded[stretch.piece], True
             chain = stretch.edge.chain
-            for edge in pieces[stretch.piece].piece.outline:
-                if edge.name.endswith(".waist") and edge.name != stretch.edge.name:
-                    widest = max(widest or 0.0, _farthest(chain, edge.chain))
-    return widest, False
-
-
-def _farthest(low: Chain, high: Chain) -> float:
-    """How far one line lies from another where it lies farthest, looked at every `_LOOKED` or so,
-    mm.
-    """
-    count = max(1, math.ceil(low.length / _LOOKED))
-    return max(high.nearest(low.at(low.length * k / count))[1] for k in range(count + 1))
+            widths += [
+                width_between(chain, edge.chain)
+                for edge in pieces[stretch.piece].piece.outline
+                if edge.name.endswith(".waist") and edge.name != stretch.edge.name
+            ]
+    if not widths:
+        return None, False
+    most = max(one.most for one in widths)
+    return most, most - min(one.least for one in widths) <= EVEN_MM
 
 
 def is_tube(join: Join) -> bool:

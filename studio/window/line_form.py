@@ -16,6 +16,9 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.canvas.selection import Selection
+from studio.cut import tied_to
+from studio.cut.band_off import is_band_line
+from studio.cut.beside import edge_to_keep_off, kept_off
 from studio.cut.divide import divided, pieces_along
 from studio.cut.piece import Piece
 from studio.cut.why_no_cut import why_no_cut
@@ -70,6 +73,13 @@ class LineForm(QWidget):
         form.addRow(head, self._length)
         for which in ("start", "end"):
             self._add_end(form, which)
+        self.keeps = faint("")
+        form.addRow(self.keeps)
+        self.keep = QToolButton()
+        self.keep.setText("Keep its distance all along")
+        self.keep.setProperty("role", "switch")
+        self.keep.clicked.connect(self._keep_off)
+        form.addRow(self.keep)
         self.patch = PatchFields(document, name, unit, form)
         self._cut = QToolButton()
         self._cut.setText("Cut the piece along it")
@@ -102,12 +112,46 @@ class LineForm(QWidget):
             place = self._place(which)
             if place is not None and not field.hasFocus():
                 field.show_mm(place.mm)
+        self._show_distance(line)
         self.patch.refresh()
         along = self._pieces_along()
         self._cut.setVisible(len(along) == 1)
         self.why.setText("" if len(along) == 1 else self._why_no_cut(along))
         self.why.setVisible(bool(self.why.text()))
         self.holds.refresh()
+
+    def _show_distance(self, line: StyleLine) -> None:
+        """Whether the line keeps its distance from an edge; a band's that does not may."""
+        beside = line.path.beside if isinstance(line.path, AnchoredPath) else ""
+        self.keeps.setText(
+            f"Keeps its distance from {beside} all along, once the darts there are shut. Its "
+            "handles, a node or a hold give it a shape of its own."
+            if beside
+            else ""
+        )
+        self.keeps.setVisible(bool(beside))
+        edge = self._edge_to_keep_off(line)
+        self.keep.setToolTip(
+            f"As far from {edge} all along as at its ends, once the darts there are shut: the band "
+            "is then of one width. The shape of the line is given up."
+        )
+        self.keep.setVisible(bool(edge))
+
+    def _edge_to_keep_off(self, line: StyleLine) -> str:
+        """The edge that the lower edge of a band could keep its distance from; "" for none."""
+        design = self._document.design
+        if not is_band_line(design, line.name) or tied_to(design.lines, design.holds, line.name):
+            return ""
+        panel = next((p for p in self._document.pattern.panels if p.name == line.panel), None)
+        return "" if panel is None else edge_to_keep_off(line.path, panel)
+
+    def _keep_off(self) -> None:
+        line = self._line()
+        edge = self._edge_to_keep_off(line)
+        if isinstance(line.path, AnchoredPath) and edge:
+            path = kept_off(line.path, edge)
+            design = self._document.history.design.with_line(replace(line, path=path))
+            self._document.change(f"Keep {self._name} off {edge}", design)
 
     def _judge(self) -> None:
         if any(line.name == self._name for line in self._document.design.lines):

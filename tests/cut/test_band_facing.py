@@ -8,7 +8,10 @@ from msgspec.structs import replace
 from shapely.affinity import scale, translate
 
 from studio.cloth.pieced import Piecing, pieced
+from studio.curves import Vector
+from studio.cut import draw_line
 from studio.cut.divide import divided
+from studio.cut.edit import Grip, moved, with_node
 from studio.cut.offers import _are_sewn
 from studio.cut.parts import BeltLoops, Fly, HandPocket, ShapedWaistband
 from studio.demo import ORCHARD_BODY
@@ -57,13 +60,14 @@ def apart(one, two):
     return at_corner(one).symmetric_difference(at_corner(two)).area
 
 
-def dragged(design, line, node, mm):
-    """The design with a node of a line moved off its chord."""
-    old = design.line(line)
-    nodes = list(old.path.nodes)
-    at = nodes[node].at
-    nodes[node] = replace(nodes[node], at=replace(at, y=at.y + mm))
-    return design.with_line(replace(old, path=replace(old.path, nodes=tuple(nodes))))
+def dragged(pattern, line, mm):
+    """The design with a node added to a line in its middle and moved off its chord."""
+    (drawn,) = (one for one in pattern.lines if one.name == line)
+    (panel,) = (one for one in pattern.panels if one.name == drawn.panel)
+    at = drawn.chain.at(drawn.chain.length / 2.0)
+    design = with_node(pattern.design, drawn, at)
+    drawn = draw_line(design.line(line), panel)
+    return moved(design, drawn, panel, Grip(line, "node", 1), at + Vector(0.0, -mm))
 
 
 @pytest.mark.parametrize("name", BANDS)
@@ -147,9 +151,9 @@ def test_a_dragged_lower_edge_takes_the_facing_along(name):
     design = BANDS[name](turn=0.0)
     before = evaluate(design)
     for line, shown in (("band-front", before), ("band-back", None)):
-        moved = evaluate(dragged(design, line, 1, 0.02), since=shown)
+        after = evaluate(dragged(before, line, 8.0), since=shown)
         for band in bands_of(name):
-            outer, facing = (moved.piece(n).piece for n in (band, f"{band}-facing"))
+            outer, facing = (after.piece(n).piece for n in (band, f"{band}-facing"))
             was = before.piece(f"{band}-facing").piece
             if line in band:
                 assert abs(facing.outline.area_mm2 - was.outline.area_mm2) > 50.0
@@ -157,7 +161,7 @@ def test_a_dragged_lower_edge_takes_the_facing_along(name):
                 assert facing is was
             assert apart(polygon(outer), scale(polygon(facing), -1.0, 1.0)) < 0.1
         # The band itself may no longer fit the leg where darts were; the facing always fits it.
-        faced = [row for row in moved.ledger if row.name.endswith(("top", "facing edge"))]
+        faced = [row for row in after.ledger if row.name.endswith(("top", "facing edge"))]
         assert [row.difference for row in faced] == pytest.approx([0.0] * len(faced), abs=1e-6)
 
 
@@ -238,8 +242,8 @@ def test_a_closed_band_has_side_and_crotch_seam_run_through_its_facing():
     ]
     bare = {row.name: row.length_a for row in evaluate(BANDS["closed"](facing="")).ledger}
     rows = {row.name: row.length_a for row in evaluate(BANDS["closed"](turn=0.0)).ledger}
-    assert rows["side seam"] == pytest.approx(bare["side seam"] + 45.0, abs=1e-6)
-    assert rows["crotch seam"] == pytest.approx(bare["crotch seam"] + 90.0, abs=1e-6)
+    assert rows["side seam"] == pytest.approx(bare["side seam"] + 45.0, abs=0.01)
+    assert rows["crotch seam"] == pytest.approx(bare["crotch seam"] + 90.0, abs=0.01)
 
 
 def test_its_edge_is_turned_under_or_bound_over_the_seam_of_the_band():

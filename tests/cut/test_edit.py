@@ -1,8 +1,10 @@
 """Edits by hand land where the hand is, as near as the edge allows, and change nothing else."""
 
 import pytest
+import shapely
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from studio.block.places import place_at
 from studio.curves import Point, Vector
@@ -118,6 +120,28 @@ def test_a_node_added_to_a_closed_shape_goes_between_its_neighbours():
     nodes = more.line("back-pocket").path.nodes
     assert len(nodes) == 6
     assert [node.at for node in nodes if node.smooth] == [nodes[2].at]
+
+
+@pytest.mark.parametrize(("name", "handle"), [("fly", "start"), ("back-pocket", "node")])
+def test_a_node_added_beside_a_handle_that_was_set_leaves_the_curve_as_it_was(name, handle):
+    line = DESIGN.line(name)
+    long = Vector(0.3, 0.25) if handle == "start" else Vector(-30.0, 25.0)
+    if handle == "start":
+        line = replace(line, path=replace(line.path, start_handle=long))
+    else:
+        nodes = (replace(line.path.nodes[0], handle_out=long), *line.path.nodes[1:])
+        line = replace(line, path=replace(line.path, nodes=nodes))
+    design = DESIGN.with_line(line)
+    drawn = drawn_of(evaluate(design), name)
+    for share in (0.1, 0.5, 0.9):
+        first = next(c for c in drawn.chain.cubics if not c.is_straight)
+        more = edit.with_node(design, drawn, first.at(share))
+        assert len(more.line(name).path.nodes) == len(line.path.nodes) + 1
+        after = drawn_of(evaluate(more), name)
+        # The sum of the parts is the whole, and shapely lays one on the other.
+        assert after.chain.length == pytest.approx(drawn.chain.length, abs=1e-3)
+        lines = [shapely.LineString(one.chain.polyline(0.001)) for one in (drawn, after)]
+        assert lines[0].hausdorff_distance(lines[1]) < 0.01
 
 
 def test_ends_cannot_be_removed_and_a_shape_keeps_three_nodes():

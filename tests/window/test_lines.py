@@ -1,5 +1,7 @@
 """Lines drawn, named, held and cut along in the window; yokes cut from numbers."""
 
+from pathlib import Path
+
 import msgspec
 import pytest
 import shapely
@@ -11,7 +13,7 @@ from studio.canvas.selection import Selection
 from studio.curves import Point, Vector
 from studio.demo import ORCHARD_BODY
 from studio.design import holds
-from studio.design.file import encoded
+from studio.design.file import decoded, encoded
 from studio.design.holds import LinePoint
 from studio.design.plain import plain_design
 from studio.window import dialogs, yoke_dialog
@@ -409,3 +411,32 @@ def test_what_is_refused_is_told_in_a_sentence_that_begins_with_no_inner_name(wi
     assert not window.adding.take_part(PatchPocket(name=""))
     assert not window.adding.take_part(PatchPocket(name="tiny", width=2.0))
     assert told == ["The part needs a name.", "A pocket needs a width and a height (tiny)."]
+
+
+def test_the_line_of_an_older_band_is_told_to_keep_its_distance_and_shows_that_it_does(window):
+    old = decoded(Path("tests/design/data/band-of-nodes.yoke").read_bytes())
+    window.document.change("Open an older design", old)
+    before = encoded(window.document.design)
+    window.document.select(Selection("line", "band-back"))
+    form = window.details._line_form
+    assert not form.keeps.isVisibleTo(form)
+    assert form.keep.isVisibleTo(form)
+    assert "from back.waist all along" in form.keep.toolTip()
+    form.keep.click()
+    path = window.document.design.line("band-back").path
+    assert (path.beside, path.nodes, path.start.mm) == ("back.waist", (), 44.45)
+    assert not form.keep.isVisibleTo(form)
+    assert "Keeps its distance from back.waist all along" in form.keeps.text()
+    assert all(one.gravity == "note" for one in window.document.pattern.findings)
+    outline = window.document.pattern.piece("band-back").piece.outline
+    top, low = (
+        shapely.LineString(outline.edge(name).chain.polyline(0.001))
+        for name in ("back.waist", "band-back")
+    )
+    assert low.hausdorff_distance(top) == pytest.approx(44.45, abs=0.05)
+    window.document.undo()
+    assert encoded(window.document.design) == before
+    assert form.keep.isVisibleTo(form)
+    # No other line is offered it, though both of its ends are told from the waist.
+    window.document.select(Selection("line", "fly"))
+    assert not window.details._line_form.keep.isVisibleTo(window.details._line_form)

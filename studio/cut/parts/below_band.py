@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from studio.block.panel import Panel
 from studio.block.places import place_on_edge
-from studio.curves import Vector, meetings
+from studio.curves import meetings
 from studio.cut.draw import draw_line
 from studio.cut.panel_piece import cut_from_panel
 from studio.cut.parts.part import edge_called, starts_at
@@ -18,12 +18,9 @@ from studio.cut.piece import Piece
 from studio.cut.sharing import with_shares
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Join
-from studio.design.lines import AnchoredPath, Node, OnEdge, StyleLine
+from studio.design.lines import AnchoredPath, OnEdge, StyleLine
 from studio.design.pieces import Bound, PanelPiece, StripPiece
 from studio.errors import GeometryRefused
-
-_NODES = (0.25, 0.5, 0.75)
-"""Where along the waist the lower edge of a band is given a place, beside its ends."""
 
 
 class BandLine(msgspec.Struct, frozen=True):
@@ -44,21 +41,15 @@ class BandLine(msgspec.Struct, frozen=True):
     @property
     def line(self) -> StyleLine:
         """From rise to side on a back, from side to rise on a front, so that the band lies right
-        of it, walked from its start; between, it keeps the band's width off the waist.
+        of it, walked from its start; it keeps the band's width off the waist all along.
         """
         rise, side = edge_called(self.panel, "rise"), edge_called(self.panel, "side")
         start, end = (OnEdge(edge, self.waist, mm=self.width) for edge in (rise, side))
         if not starts_at(self.panel, self.waist, rise):
             start, end = end, start
-        straight = StyleLine(self.name, self.panel.name, "seam", AnchoredPath(start, end))
-        back = draw_line(straight, self.panel).frame.inverse()
-        waist = self.panel.outline.edge(self.waist).chain
-        nodes = []
-        for share in _NODES:
-            along = share * waist.length
-            off = back(waist.at(along) + waist.tangent(along).left() * self.width)
-            nodes.append(Node(Vector(off.x, off.y)))
-        return replace(straight, path=AnchoredPath(start, end, tuple(nodes)))
+        return StyleLine(
+            self.name, self.panel.name, "seam", AnchoredPath(start, end, beside=self.waist)
+        )
 
 
 def below_band(design: Design, band: BandLine, pieces: Mapping[str, Piece]) -> Design:

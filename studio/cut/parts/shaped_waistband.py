@@ -21,11 +21,9 @@ from studio.errors import GeometryRefused
 
 
 class ShapedWaistband(Part, frozen=True, kw_only=True):
-    """As wide as `width` on front and back, as it is drawn; where darts are closed in it, both of
-    its edges are redrawn fair, each by itself, and it comes out a millimetre or so wider or
-    narrower. With an `overlap` it opens at the centre front and is closed by a button; without,
-    side and crotch seam run through it. It is faced with a second layer from the cloth `facing`,
-    `turn` mm narrower; "" for none.
+    """As wide as `width` all along, on front and back, its darts closed. With an `overlap` it opens
+    at the centre front and is closed by a button; without, side and crotch seam run through it. It
+    is faced with a second layer from the cloth `facing`, `turn` mm narrower; "" for none.
     """
 
     title: ClassVar[str] = "Shaped waistband"

@@ -76,6 +76,13 @@ def _anchored(
             f"it, to its {'left' if off >= 0.0 else 'right'} seen from {first}: mark "
             f"{letters.of(joint)}."
         )
+    if path.beside and path.start.mm is not None and path.start.mm == path.end.mm:
+        sentences.append(
+            f"{drawn.name} lies {say(path.start.mm)} off {path.beside} all along once the darts in "
+            "between are shut; on the panel it is led past them in one curve."
+            if drawn.shut is not None and drawn.shut.darts
+            else f"{drawn.name} lies {say(path.start.mm)} off {path.beside} all along."
+        )
     return sentences
 
 

@@ -6,6 +6,8 @@ from collections import Counter
 
 from studio.alter.kind import Say
 from studio.curves import Chain
+from studio.cut import Piece
+from studio.cut.width import width_between
 from studio.design import PanelPiece, ShapePiece
 from studio.design.pieces import FacingPiece, PieceRecipe, StripPiece, WaistbandPiece
 from studio.exchange.along.figures import figure
@@ -74,9 +76,7 @@ def _traced(recipe: PieceRecipe, sewn: SewnPiece, say: Say) -> list[str]:
     round_it = ", ".join(dict.fromkeys(edge.name for edge in piece.outline))
     sentences = [f"On the {recipe.panel}, trace the part that lies between {round_it}."]
     if recipe.close_darts:
-        sentences.append(
-            "Cut the darts out of it, tape them shut leg to leg, and redraw its long edges fair."
-        )
+        sentences.append(_closed(recipe, piece, say))
     sentences += _rest(recipe, say, sewn)
     if recipe.over and recipe.ends is not None:
         sentences.append(
@@ -88,6 +88,17 @@ def _traced(recipe: PieceRecipe, sewn: SewnPiece, say: Say) -> list[str]:
     if recipe.marks:
         sentences.append(f"Mark on it {', '.join(recipe.marks)}.")
     return sentences
+
+
+def _closed(recipe: PanelPiece, piece: Piece, say: Say) -> str:
+    """What becomes of the darts in a yoke or a band, and of its long edges then."""
+    shut = "Cut the darts out of it, tape them shut leg to leg, and redraw its"
+    top, lows = f"{recipe.panel}.waist", [bound.line for bound in recipe.bounds]
+    if len(lows) == 1 and piece.outline.has(top) and piece.outline.has(lows[0]):
+        width = width_between(*(piece.outline.edge(name).chain for name in (top, lows[0])))
+        if width.is_even:
+            return f"{shut} top fair; draw its lower edge {say(width.most)} off that all along."
+    return f"{shut} long edges fair."
 
 
 def _turned_over(recipe: FacingPiece, say: Say) -> list[str]:
