@@ -7,15 +7,15 @@ import numpy as np
 
 from studio.constrain import limits
 from studio.constrain.group import Floats
+from studio.constrain.restore import restored
 from studio.constrain.sketch import Part, PointRef, Sketch
-from studio.constrain.solve import Solution, restored, solved, unmet_names
+from studio.constrain.solve import Solution, solved, unmet_names
 from studio.constrain.system import Sheet, Spot, System
 from studio.errors import BadInput
 
 _OF_THE_WAY = 1e-6
 _MOST_TRIES = 60
 _ASIDE = 0.02
-_PATIENCE = 5
 _NUDGE = 1e-3
 _STIFF = 1e-7
 _HANDLES: tuple[Part, ...] = ("in", "out")
@@ -59,13 +59,13 @@ def diagnosis(sketch: Sketch) -> Diagnosis:
         BadInput: a request names what is not there.
     """
     system = System(sketch)
-    spot = restored(system, system.base)
-    matrix, order = _ordered(system, system.sheet(spot))
+    spot, sheet = restored(system, system.base)
+    matrix, order = _ordered(system, sheet)
     dependent = _dependent(matrix)
     if dependent:
         again = _dependent(_ordered(system, system.sheet(_elsewhere(system, spot, matrix)))[0])
         dependent = {row: mix for row, mix in dependent.items() if row in again}
-    residuals = np.abs(system.sheet(spot).residuals)[order]
+    residuals = np.abs(sheet.residuals)[order]
     owners = system.owners[order]
     conflicts: list[Clash] = []
     redundant: list[Clash] = []
@@ -182,8 +182,7 @@ def _brought(sketch: Sketch, name: str, value: float) -> tuple[Sketch, tuple[str
     and by how much, mm.
     """
     system = System(sketch.with_constraint(sketch.constraint(name).with_value(value)))
-    spot = restored(system, system.base, patience=_PATIENCE)
-    sheet = system.sheet(spot)
+    spot, sheet = restored(system, system.base)
     unmet = () if sheet.worst <= limits.EXACT_MM else unmet_names(system, sheet)
     return system.sketch_at(spot), unmet, sheet.worst
 
@@ -247,7 +246,7 @@ def _elsewhere(system: System, spot: Spot, matrix: Floats) -> Spot:
         return spot
     step = left @ np.random.default_rng(7).normal(size=left.shape[1])
     step *= limits.SECOND_LOOK_MM / max(float(np.linalg.norm(step)), 1e-12)
-    return restored(system, system.moved(spot, step * np.sqrt(system.weights)))
+    return restored(system, system.moved(spot, step * np.sqrt(system.weights)))[0]
 
 
 def _locked(system: System, left: Floats) -> tuple[PointRef, ...]:

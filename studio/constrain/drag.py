@@ -13,8 +13,9 @@ import numpy as np
 
 from studio.constrain import limits
 from studio.constrain.group import Floats
+from studio.constrain.restore import slides_leaving
 from studio.constrain.sketch import PointRef, Sketch
-from studio.constrain.solve import exactly, slides_leaving
+from studio.constrain.solve import exactly
 from studio.constrain.system import Sheet, Spot, System, Unsolvable
 from studio.curves import Point
 

@@ -18,12 +18,17 @@ Integers: TypeAlias = NDArray[np.intp]
 
 
 class State(msgspec.Struct):
-    """Where everything is: all places, and for every slide its cubic and its parameter there."""
+    """Where everything is: all places; and of every slide its cubic, the parameter and the controls
+    there, and as `on_cubics` the weights of the controls and what they come to.
+    """
 
     places: Complexes
     slides: Floats
     cubics: Integers
     parameters: Floats
+    controls: Complexes
+    weights: Floats
+    on_runs: Complexes
 
 
 class Written(msgspec.Struct):
@@ -51,3 +56,28 @@ class Group(Protocol):
 
 NO_ROWS = np.zeros(0, dtype=np.intp)
 NO_SLIDES = np.zeros(0)
+
+_BY_POWERS = (
+    np.array(
+        [
+            # 1, t, t^2, t^3 in the weights of the four controls: of the point, of B', of B''.
+            [[1, -3, 3, -1], [0, 3, -6, 3], [0, 0, 3, -3], [0, 0, 0, 1]],
+            [[-3, 6, -3, 0], [3, -12, 9, 0], [0, 6, -9, 0], [0, 0, 3, 0]],
+            [[6, -6, 0, 0], [-12, 18, 0, 0], [6, -18, 0, 0], [0, 6, 0, 0]],
+        ],
+        dtype=float,
+    )
+    .reshape(12, 4)
+    .T
+)
+
+
+def on_cubics(controls: Complexes, t: Floats) -> tuple[Floats, Complexes]:
+    """Weights of the four controls in B(t), B'(t) and B''(t) of each cubic, and these three."""
+    powers = np.empty((len(t), 4))
+    powers[:, 0] = 1.0
+    powers[:, 1] = t
+    np.multiply(t, t, out=powers[:, 2])
+    np.multiply(powers[:, 2], t, out=powers[:, 3])
+    weights = (powers @ _BY_POWERS).reshape(-1, 3, 4)
+    return weights, np.matmul(weights, controls[:, :, None])[:, :, 0]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from studio.constrain.curve_groups import Angles, Lengths, OnCubic
+from studio.constrain.curve_groups import Angles, OnCubic
 from studio.constrain.group import Group
+from studio.constrain.length_group import Lengths
 from studio.constrain.place_groups import Apart, FromLine, Linear, Mirrored
 from studio.constrain.rows import Rows
 

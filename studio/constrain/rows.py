@@ -12,7 +12,9 @@ import math
 from collections.abc import Iterable, Sequence
 
 import msgspec
+import numpy as np
 
+from studio.constrain.group import Complexes, Integers
 from studio.constrain.sketch import Asked, PointRef, Sketch
 from studio.errors import BadInput
 
@@ -167,6 +169,23 @@ class Rows:
                     beside = run.nodes[place + step]
                     return Between(factor, self.place(PointRef(node)), self.place(PointRef(beside)))
         raise BadInput(f"Node {node} has no {part} handle and no stretch.", where="sketch")
+
+    def is_held(self, run: int) -> bool:
+        """Whether nothing of a run, by its number, may move."""
+        held, first = self.columns.held, self.first_cubic[run]
+        return all(
+            held[one] and held[two]
+            for four in self.controls[first : first + self.cubic_count[run]]
+            for one, _, two, _ in (self.places[place] for place in four)
+        )
+
+    def place_values(self, places: Integers) -> Complexes:
+        """Where places are in the sketch as it was given, x + iy."""
+        found = []
+        for place in places.ravel():
+            one, factor, two, other = self.places[place]
+            found.append(factor * self.columns.values[one] + other * self.columns.values[two])
+        return np.array(found, dtype=complex).reshape(places.shape)
 
     # Rows, in the order of the groups.
 

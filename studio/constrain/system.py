@@ -7,15 +7,17 @@ Cuthill-McKee ordering of the rows, and is assembled from pairs of entries liste
 
 from __future__ import annotations
 
+from functools import cached_property, lru_cache
+
 import msgspec
 import numpy as np
 from msgspec.structs import replace
 
 from studio.constrain import limits
-from studio.constrain.curve_groups import Lengths
-from studio.constrain.group import Complexes, Floats, Group, Integers, State
+from studio.constrain.group import Complexes, Floats, Group, Integers, State, on_cubics
 from studio.constrain.groups import GROUPS
-from studio.constrain.rows import Rows
+from studio.constrain.length_group import Lengths
+from studio.constrain.rows import Columns, Rows
 from studio.constrain.sketch import PointRef, Sketch
 from studio.curves import Point, Vector
 
@@ -72,34 +74,8 @@ class Structure:
         self.rows = np.concatenate([flat, flat, *slide_rows])
         self.columns = np.concatenate([2 * numbers, 2 * numbers + 1, *slide_columns])
         self.count = row
-        self._order(system.unknowns)
-
-    def _order(self, unknowns: int) -> None:
-        """Reorder the rows into a band, and list the pairs of entries that make it."""
-        from scipy.sparse import coo_array  # Slow to load, and few designs hold anything.
-        from scipy.sparse.csgraph import reverse_cuthill_mckee
-
-        ones = np.ones(len(self.rows))
-        pattern = coo_array((ones, (self.rows, self.columns)), shape=(self.count, unknowns))
-        joined = (pattern @ pattern.T).tocsr()
-        order = reverse_cuthill_mckee(joined, symmetric_mode=True)
-        self.place_of = np.empty(self.count, dtype=np.intp)
-        self.place_of[order] = np.arange(self.count)
-        placed = self.place_of[self.rows]
-        by_column = np.argsort(self.columns, kind="stable")
-        bounds = np.flatnonzero(np.diff(self.columns[by_column])) + 1
-        firsts, seconds = [], []
-        for entries in np.split(by_column, bounds):
-            one = np.repeat(entries, len(entries))
-            two = np.tile(entries, len(entries))
-            lower = placed[one] >= placed[two]
-            firsts.append(one[lower])
-            seconds.append(two[lower])
-        self.first = np.concatenate(firsts) if firsts else np.zeros(0, dtype=np.intp)
-        self.second = np.concatenate(seconds) if seconds else np.zeros(0, dtype=np.intp)
-        below = placed[self.first] - placed[self.second]
-        self.band = int(below.max(initial=0)) + 1
-        self.targets = below * self.count + placed[self.second]
+        order = _order(self.rows.tobytes(), self.columns.tobytes(), self.count, system.unknowns)
+        self.place_of, self.first, self.second, self.targets, self.band = order
         self.pair_columns = self.columns[self.first]
 
     def times(self, values: Floats, step: Floats) -> Floats:
@@ -134,6 +110,38 @@ class Structure:
         return placed
 
 
+@lru_cache(maxsize=64)
+def _order(
+    rows_read: bytes, columns_read: bytes, count: int, unknowns: int
+) -> tuple[Integers, Integers, Integers, Integers, int]:
+    """The rows' places in a band, the pairs of entries that make it with their places in it, and
+    its breadth. Sketches differ by their numbers from frame to frame, but hardly by this.
+    """
+    from scipy.sparse import coo_array  # Slow to load, and few designs hold anything.
+    from scipy.sparse.csgraph import reverse_cuthill_mckee
+
+    rows, columns = (np.frombuffer(read, dtype=np.intp) for read in (rows_read, columns_read))
+    pattern = coo_array((np.ones(len(rows)), (rows, columns)), shape=(count, unknowns))
+    joined = (pattern @ pattern.T).tocsr()
+    order = reverse_cuthill_mckee(joined, symmetric_mode=True)
+    place_of = np.empty(count, dtype=np.intp)
+    place_of[order] = np.arange(count)
+    placed = place_of[rows]
+    by_column = np.argsort(columns, kind="stable")
+    bounds = np.flatnonzero(np.diff(columns[by_column])) + 1
+    firsts, seconds = [np.zeros(0, dtype=np.intp)], [np.zeros(0, dtype=np.intp)]
+    for entries in np.split(by_column, bounds):
+        one = np.repeat(entries, len(entries))
+        two = np.tile(entries, len(entries))
+        lower = placed[one] >= placed[two]
+        firsts.append(one[lower])
+        seconds.append(two[lower])
+    first, second = np.concatenate(firsts), np.concatenate(seconds)
+    below = placed[first] - placed[second]
+    targets = below * count + placed[second]
+    return place_of, first, second, targets, int(below.max(initial=0)) + 1
+
+
 class System:
     """A sketch ready to be solved; raises BadInput as `Rows` does."""
 
@@ -145,6 +153,8 @@ class System:
         self.is_handle = np.array(known.is_handle, dtype=bool)
         free = np.flatnonzero(~self.held)
         self.free = free
+        self.free_nodes = free[~self.is_handle[free]]
+        self.free_handles = free[self.is_handle[free]]
         self.number_of = np.zeros(len(self.held), dtype=np.intp)
         self.number_of[free] = np.arange(len(free))
         self.slides_from = 2 * len(free)
@@ -155,6 +165,7 @@ class System:
         self.run_first = np.array(rows.first_cubic, dtype=np.intp)[rows.slide_run]
         self.run_cubics = np.array(rows.cubic_count, dtype=np.intp)[rows.slide_run]
         named = [(name, make(rows)) for name, make in GROUPS if rows.owners.get(name)]
+        self._controls = np.array(rows.controls, dtype=np.intp).reshape(-1, 4)
         self.groups: list[Group] = [group for _, group in named]
         self.owners = np.array(
             [owner for name, _ in named for owner in rows.owners[name]], dtype=np.intp
@@ -163,6 +174,11 @@ class System:
         self._structures: dict[bytes, Structure] = {}
         self.base = Spot(np.array(known.values, dtype=complex), np.array(sketch.slides))
         self.weights = self._weights()
+
+    @cached_property
+    def base_sheet(self) -> Sheet:
+        """The sheet of the sketch as it was given."""
+        return self.sheet(self.base)
 
     def sheet(self, spot: Spot) -> Sheet:
         """Residuals and Jacobian entries at a spot."""
@@ -202,18 +218,18 @@ class System:
         change = np.zeros(len(self.held), dtype=complex)
         pairs = step[: self.slides_from]
         change[self.free] = pairs[::2] + 1j * pairs[1::2]
-        nodes = np.abs(change[~self.is_handle]).max(initial=0.0)
+        nodes = np.abs(change[self.free_nodes]).max(initial=0.0)
         cap = min(1.0, limits.STEP_MM / nodes) if nodes > 0.0 else 1.0
         columns = spot.columns + cap * change
-        handles = self.free[self.is_handle[self.free]]
+        handles = self.free_handles
         if len(handles):
             old = spot.columns[handles]
             turning = cap * change[handles] / np.where(np.abs(old) > 0.0, old, 1.0)
             size = np.abs(turning)
             turning *= np.minimum(1.0, limits.HANDLE_TURN / np.maximum(size, 1e-300))
             columns[handles] = old * np.exp(turning)
-        slides = spot.slides + np.clip(cap * step[self.slides_from :], -0.5, 0.5)
-        return Spot(columns, np.clip(slides, 0.0, self.run_cubics))
+        ahead = np.minimum(np.maximum(cap * step[self.slides_from :], -0.5), 0.5)
+        return Spot(columns, np.minimum(np.maximum(spot.slides + ahead, 0.0), self.run_cubics))
 
     def towards(self, spot: Spot, anchor: Spot) -> Floats:
         """The step of the unknowns from a spot to another; `moved` would take it in one.
@@ -233,6 +249,17 @@ class System:
         step[1 : self.slides_from : 2] = change.imag
         step[self.slides_from :] = anchor.slides - spot.slides
         return step
+
+    def stretch(self, spot: Spot) -> Floats:
+        """By coordinate of nodes and handles: the square of how much longer a handle was at the
+        base than it is at a spot; a step of the spot counts for so much in the way to the base.
+        """
+        ratios = np.ones(len(self.held))
+        handles = self.free_handles
+        here = np.abs(spot.columns[handles])
+        base = np.abs(self.base.columns[handles])
+        ratios[handles] = np.where(here > 0.0, base / np.where(here > 0.0, here, 1.0), 1.0) ** 2
+        return np.repeat(ratios[self.free], 2)
 
     def sketch_at(self, spot: Spot) -> Sketch:
         """The sketch with its nodes, handles and slides at a spot."""
@@ -255,6 +282,17 @@ class System:
         slides = tuple(float(slide) for slide in spot.slides)
         return replace(self.sketch, nodes=tuple(nodes), slides=slides)
 
+    def spot_of(self, sketch: Sketch) -> Spot | None:
+        """The free nodes, handles and the slides of another sketch of the same form; None for one
+        that has others.
+        """
+        known = Columns(sketch)
+        if known.of != self.rows.columns.of or len(sketch.slides) != len(self.base.slides):
+            return None
+        columns = self.base.columns.copy()
+        columns[self.free] = np.array(known.values, dtype=complex)[self.free]
+        return Spot(columns, np.minimum(np.array(sketch.slides), self.run_cubics))
+
     def column_of(self, ref: PointRef) -> int:
         """The column of a node or handle."""
         return self.rows.columns.of[ref.node, ref.part]
@@ -276,7 +314,11 @@ class System:
             + self.place_factors[:, 1] * spot.columns[columns[:, 2]]
         )
         index = np.minimum(spot.slides.astype(np.intp), self.run_cubics - 1)
-        return State(places, spot.slides, self.run_first + index, spot.slides - index)
+        cubics = self.run_first + index
+        parameters = spot.slides - index
+        controls = places[self._controls[cubics]]
+        weights, on_runs = on_cubics(controls, parameters)
+        return State(places, spot.slides, cubics, parameters, controls, weights, on_runs)
 
     def _structure(self, cubics: Integers) -> Structure:
         key = cubics[self._free_slides].tobytes()
@@ -289,18 +331,9 @@ class System:
         """Slides whose run has a control point that may move: crossing a joint of such a run
         changes which unknowns meet.
         """
-        found = []
-        for slide, run in enumerate(self.rows.slide_run):
-            first = self.rows.first_cubic[run]
-            controls = self.rows.controls[first : first + self.rows.cubic_count[run]]
-            columns = {c for control in controls for p in control for c in self._columns(p)}
-            if any(not self.held[column] for column in columns):
-                found.append(slide)
+        rows = self.rows
+        found = [slide for slide, run in enumerate(rows.slide_run) if not rows.is_held(run)]
         return np.array(found, dtype=np.intp)
-
-    def _columns(self, place: int) -> tuple[int, int]:
-        one, _, two, _ = self.rows.places[place]
-        return one, two
 
 
 def _vector(value: complex) -> Vector:
