@@ -119,7 +119,7 @@ def test_that_holds_clash_is_found_once_and_stays_told_while_something_else_is_d
     [found] = [one for one in shown.findings if one.rule == "hold"]
     assert found.gravity == "grave"
     with monkeypatch.context() as patch:
-        patch.setattr(sys.modules["studio.cut.held"], "solved", None)
+        patch.setattr(sys.modules["studio.cut.held"], "solution_of", None)
         for mm in (171.0, 172.0, 173.0):
             design = moved(demo, "hand-pocket", "front.side", "front.waist", mm)
             shown = evaluate(design, shown)

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+import msgspec
 from msgspec.structs import replace
 
 from studio.block.panel import Panel
 from studio.block.places import place_at, place_on_edge
-from studio.constrain import Drag, PointRef, Sketch, solved
+from studio.constrain import Drag, PointRef, Sketch
+from studio.constrain.effort import Effort
 from studio.constrain.limits import DRAG_MM
+from studio.constrain.solve import solution_of
 from studio.constrain.system import System
 from studio.curves import Affine, Point, Vector
 from studio.cut.bound import Bound, bound
@@ -17,6 +20,9 @@ from studio.design import holds
 from studio.design.holds import Hold, LinePoint
 from studio.design.lines import AnchoredPath, Node, StyleLine
 from studio.errors import BadInput, GeometryRefused
+
+_OF_A_FRAME = 20
+"""States of a sketch that are looked at in one frame: about 4 ms for a yoke."""
 
 
 def linked(lines: Sequence[StyleLine], asked: Sequence[Hold]) -> list[list[str]]:
@@ -53,17 +59,52 @@ def held(
     Raises:
         GeometryRefused: as `bound`, or the holds cannot all be met; the sentence names them.
     """
+    found = lines_held(lines, panels, asked)
+    if found.lines is None:
+        raise GeometryRefused(found.why_not, where=lines[0].name)
+    return found.lines
+
+
+class LinesHeld(msgspec.Struct, frozen=True):
+    """Lines with what holds on them met, or why they cannot be. It `is_whole` unless it was found
+    in haste and might be bettered: they might move less yet, or all might hold. It is told as a
+    sketch too, `near` which that of the next frame is to be sought.
+    """
+
+    lines: tuple[StyleLine, ...] | None
+    why_not: str = ""
+    is_whole: bool = True
+    near: Sketch | None = None
+
+
+def lines_held(
+    lines: Sequence[StyleLine],
+    panels: Mapping[str, Panel],
+    asked: Sequence[Hold],
+    hasty: bool = False,
+    near: Sketch | None = None,
+) -> LinesHeld:
+    """As `held`; what is `hasty` takes no more than a frame of a drag has time for, and starts
+    from lines that are `near`, where there are any.
+
+    Raises:
+        GeometryRefused: as `bound`, or a hold names what is not there.
+    """
     tied = bound(lines, panels, asked)
     try:
         system = System(tied.sketch)
-        if system.worst(system.base) <= DRAG_MM:
-            return tuple(lines)
-        solution = solved(tied.sketch)
+        if system.base_sheet.worst <= DRAG_MM:
+            return LinesHeld(tuple(lines))
+        effort = Effort(_OF_A_FRAME if hasty else None)
+        found = solution_of(system, effort, near)
     except BadInput as problem:
         raise GeometryRefused(problem.message, where=problem.where or lines[0].name) from problem
-    if not solution.met:
-        raise GeometryRefused(cannot_all_hold(solution.unmet), where=lines[0].name)
-    return read_back(tied, solution.sketch)
+    # Work that was cut short goes on in the next frame.
+    following = found.sketch if found.met or effort.cut_short else None
+    if not found.met:
+        is_whole = not hasty or (near is None and not effort.cut_short)
+        return LinesHeld(None, cannot_all_hold(found.unmet), is_whole, following)
+    return LinesHeld(read_back(tied, found.sketch), "", not hasty, following)
 
 
 def cannot_all_hold(names: Sequence[str]) -> str:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import operator
+
 import msgspec
 
 from studio.block import Panel
 from studio.check import Finding, GirthRow, LedgerRow, Pocket
-from studio.cut import DrawnLine, Piece
-from studio.design import Alteration, Design
+from studio.cut import DrawnLine, LinesHeld, Piece
+from studio.design import Alteration, Design, StyleLine
+from studio.design.holds import Hold
 from studio.sew import Given, Lined, MeasuredJoin, Parts, Seam, SewingOrder, SewnPiece
 
 
@@ -42,6 +45,28 @@ class ReadyPiece(msgspec.Struct, frozen=True):
     refused: tuple[Finding, ...]
 
 
+class HeldGroup(msgspec.Struct, frozen=True):
+    """Lines tied to one another by what holds on them, and what was found of them."""
+
+    lines: tuple[StyleLine, ...]
+    panels: tuple[Panel, ...]
+    asked: tuple[Hold, ...]
+    found: LinesHeld
+
+    def is_of(
+        self, lines: tuple[StyleLine, ...], panels: tuple[Panel, ...], asked: tuple[Hold, ...]
+    ) -> bool:
+        """Whether it was found of these very lines, panels and holds."""
+        return all(
+            len(mine) == len(others) and all(map(operator.is_, mine, others))
+            for mine, others in (
+                (self.lines, lines),
+                (self.panels, panels),
+                (self.asked, asked),
+            )
+        )
+
+
 class Work(msgspec.Struct, frozen=True):
     """What a pattern was put together from, by name: the next one of a drag makes anew only what
     has changed.
@@ -52,6 +77,7 @@ class Work(msgspec.Struct, frozen=True):
     parts: dict[str, Parts] = {}
     ready: dict[str, ReadyPiece] = {}
     given: Given | None = None
+    held: dict[str, HeldGroup] = {}
 
 
 class Pattern(msgspec.Struct, frozen=True):

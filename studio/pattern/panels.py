@@ -8,12 +8,12 @@ from studio.block import Block, Panel, draft
 from studio.block.imported import block_of_drawing
 from studio.check import Finding
 from studio.cut import DrawnLine
-from studio.design import Alteration, Body, Design, ImportedBlock, StyleLine
+from studio.design import Alteration, Body, Design, ImportedBlock
 from studio.design import block as designed
-from studio.design.holds import Hold, lines_in
-from studio.errors import BodyRefused, GeometryRefused
+from studio.errors import BodyRefused
 from studio.memo import Remembered
-from studio.pattern.model import Pattern, StepMade
+from studio.pattern.held_lines import held_lines
+from studio.pattern.model import HeldGroup, Pattern, StepMade
 from studio.pattern.told import MANY, grave, told
 
 
@@ -56,8 +56,10 @@ def _altered_of(
 
 def drawn_lines(
     design: Design, panels: tuple[Panel, ...], findings: list[Finding], base: Pattern | None
-) -> tuple[DrawnLine, ...]:
-    """The style lines as they lie on the panels; those unchanged since `base` are its own."""
+) -> tuple[tuple[DrawnLine, ...], dict[str, HeldGroup]]:
+    """The style lines as they lie on the panels, those unchanged since `base` its own; and what was
+    found of those that something holds.
+    """
     by_name = {panel.name: panel for panel in panels}
     known: dict[int, DrawnLine] = {}
     if base is not None and panels is base.panels and not design.holds and not base.design.holds:
@@ -68,7 +70,8 @@ def drawn_lines(
             if line.name in drawn_before
         }
     drawn = []
-    for line in _held_lines(design, panels, findings):
+    lines, groups = held_lines(design, panels, findings, base)
+    for line in lines:
         made = known.get(id(line))
         panel = by_name.get(line.panel)
         if made is None and panel is not None:
@@ -77,45 +80,7 @@ def drawn_lines(
             findings.append(grave("line", line.name, f"There is no panel {line.panel}."))
         elif made is not None:
             drawn.append(made)
-    return tuple(drawn)
-
-
-def _held_lines(
-    design: Design, panels: tuple[Panel, ...], findings: list[Finding]
-) -> tuple[StyleLine, ...]:
-    """The lines with what holds on them met; lines whose holds clash stay as they were drawn."""
-    if not design.holds:
-        return design.lines
-    by_name = {line.name: line for line in design.lines}
-    for names in cut.linked(design.lines, design.holds):
-        group = tuple(by_name[name] for name in names)
-        asked = tuple(
-            hold for hold in design.holds if hold.active and set(names) & set(lines_in(hold))
-        )
-        made = told(findings, "hold", names[0], _held, group, panels, asked)
-        by_name |= {line.name: line for line in made or ()}
-    return tuple(by_name.values())
-
-
-def _held(
-    lines: tuple[StyleLine, ...], panels: tuple[Panel, ...], asked: tuple[Hold, ...]
-) -> tuple[StyleLine, ...]:
-    found = _held_or_why_not(lines, panels, asked)
-    if isinstance(found, str):
-        raise GeometryRefused(found, where=lines[0].name)
-    return found
-
-
-def _held_or_why_not_of(
-    lines: tuple[StyleLine, ...], panels: tuple[Panel, ...], asked: tuple[Hold, ...]
-) -> tuple[StyleLine, ...] | str:
-    """The lines, or why not: to find that holds clash takes longest, and is remembered too, or
-    every frame of a drag elsewhere would find it again.
-    """
-    try:
-        return cut.held(lines, {panel.name: panel for panel in panels}, asked)
-    except GeometryRefused as refusal:
-        return refusal.message
+    return tuple(drawn), groups
 
 
 block_of = Remembered(_block_of, 4)
@@ -125,5 +90,4 @@ altered = Remembered(_altered_of, 8)
 """As `_altered_of`."""
 
 _step = Remembered(altered_beside, 64)
-_held_or_why_not = Remembered(_held_or_why_not_of, 32)
 _drawn = Remembered(cut.draw_line, MANY)

@@ -37,8 +37,10 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
 
     While something is dragged, `since` is the pattern shown before, and a draft is given: what the
     rules say of pieces that changed (cut lines that cross themselves, notches that cannot be cut)
-    is put off and stays as it was. All that is drawn and measured is as in the whole pattern. A
-    draft is never written to a file; the whole follows when the hand rests or lets go.
+    is put off and stays as it was. All that is drawn and measured is as in the whole pattern, but
+    for lines whose holds take long to meet: they may lie a little off, or stay as they were drawn
+    with the holds told as clashing. A draft is never written to a file; the whole follows when the
+    hand rests or lets go.
 
     Raises:
         BodyRefused: there is no body to draft from, or none that a block can be drawn for.
@@ -49,7 +51,7 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
     findings += [Finding("block", "note", "block", remark) for remark in block.remarks]
     panels, steps, told = altered(block, design.alterations)
     findings += told
-    lines = drawn_lines(design, panels, findings, since)
+    lines, held = drawn_lines(design, panels, findings, since)
     pieces = cut_pieces(design, panels, lines, findings, since)
     rules = _rules(design.joins, design.finishes, design.standard_allowance)
     joins = made_joins(design, pieces, rules, findings, since)
@@ -95,8 +97,8 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
         order,
         pockets,
         judged,
-        bool(put_off),
-        Work(pieces, joins, parts, ready, given),
+        bool(put_off) or not all(group.found.is_whole for group in held.values()),
+        Work(pieces, joins, parts, ready, given, held),
     )
 
 
