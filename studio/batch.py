@@ -56,7 +56,9 @@ def _one(task: tuple[BodyRow, Path, Design | None, LengthUnit]) -> dict[str, Any
         path = folder / _file_name(row)
         save(made, path)
     except YokewrightError as problem:
-        return result | {"refused": retold(str(problem), unit, exact=row.body.lengths)}
+        return result | {
+            "refused": retold(str(problem), unit, exact=(*problem.exact, *row.body.lengths))
+        }
     findings = all_in_unit(pattern.findings, made, unit)
     tree = report_tree(msgspec.structs.replace(pattern, findings=findings))
     return result | {

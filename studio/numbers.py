@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-from studio.errors import BadInput
+from studio.errors import BadInput, exact_of
 
 LengthUnit: TypeAlias = Literal["mm", "cm", "inch"]
 
@@ -41,11 +41,21 @@ _SQUARES: dict[str, tuple[float, int]] = {"c": (100.0, 0), "d": (10_000.0, 1)}
 """Square millimetres in one of each, and how many digits fewer say as much in square inches."""
 
 
+class AtLeast(float):
+    """The least that something may be: told it is rounded upwards, in any unit, so that what is
+    told can be typed.
+    """
+
+
+class AtMost(float):
+    """The most that something may be: told it is rounded downwards."""
+
+
 def length(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool = False) -> str:
     """A length as a maker reads it, such as "12.5 mm".
 
     Args:
-        mm: The length in millimetres.
+        mm: The length in millimetres; an `AtLeast` or `AtMost` is rounded to the side allowed.
         unit: The unit to write it in.
         decimals: Digits after the point, 0 or more.
         signed: Whether a length above zero gets a plus, as for a difference.
@@ -53,7 +63,7 @@ def length(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: boo
     Raises:
         BadInput: The length is not a finite number, or the unit is not known.
     """
-    return f"{_digits(mm / _millimetres(unit), decimals, signed=signed)} {unit}"
+    return f"{bare(mm, unit, decimals, signed=signed)} {unit}"
 
 
 def bare(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool = False) -> str:
@@ -62,7 +72,36 @@ def bare(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool 
     Raises:
         BadInput: The length is not a finite number, or the unit is not known.
     """
-    return _digits(mm / _millimetres(unit), decimals, signed=signed)
+    return _digits(_bounded(mm, mm / _millimetres(unit), decimals), decimals, signed=signed)
+
+
+def plain(number: float, decimals: int = 0) -> str:
+    """A number that is no length, for a sentence that says what it is, such as seconds or degrees:
+    "12.5".
+
+    Raises:
+        BadInput: The number is not finite.
+    """
+    return _digits(number, decimals, signed=False)
+
+
+def short(number: float, decimals: int = 3) -> str:
+    """A number with as many digits after the point as it needs, at most `decimals`: "2", "12.5".
+
+    Raises:
+        BadInput: The number is not finite.
+    """
+    told = _digits(number, decimals, signed=False)
+    return told.rstrip("0").rstrip(".") if decimals else told
+
+
+def percent(share: float, decimals: int = 0) -> str:
+    """A share of one as a maker reads it, such as "62 %".
+
+    Raises:
+        BadInput: The share is not a finite number.
+    """
+    return f"{_digits(_bounded(share, share * 100.0, decimals), decimals, signed=False)} %"
 
 
 def listed(lengths: Iterable[float], unit: LengthUnit = "mm") -> str:
@@ -105,28 +144,29 @@ def retold(
 
     Each length gets as many more digits after the point as the unit has more than mm (`DECIMALS`),
     so that it says as much as before. `exact` are lengths in mm that the sentence may speak of,
-    unrounded: where one of them was written, it is what is written now; any other number is taken
-    as it stands, off by half of its last digit in mm at the most. What a maker called something is
-    left alone where `names` has it, such as "strip 30 mm". Areas are told in square centimetres or
-    decimetres, and in square inches where lengths are in inches. A sentence in mm stays as it is.
+    unrounded, beside those that it brings (`errors.Told`): where one of them was written, it is
+    what is written now. Where several are written alike, they are taken in turn, so they are best
+    given in the order of the sentence. Any other number is taken as it stands, off by half of its
+    last digit in mm at the most. What a maker called something is left alone where `names` has it,
+    such as "strip 30 mm". Areas are told in square centimetres or decimetres, and in square inches
+    where lengths are in inches. A sentence in mm stays as it is.
 
     Raises:
         BadInput: The unit is not known.
     """
-    whole = _millimetres(unit)
+    _millimetres(unit)
     if unit == "mm":
-        return sentence
-    known = tuple(exact)
+        return str(sentence)
+    known = _Known((*exact_of(sentence), *exact))
     called = [re.escape(name) for name in names if _LENGTHS.search(name)]
     either = "|".join((*sorted(called, key=len, reverse=True), _LENGTHS.pattern, _AREAS.pattern))
-    more = DECIMALS[unit] - DECIMALS["mm"]
 
     def one(found: re.Match[str]) -> str:
-        return _another(found[0], known, whole, more)
+        return _another(found[0], known, unit)
 
     def all_of(found: re.Match[str]) -> str:
         if found[2] is not None:
-            return found[0] if unit == "cm" else _in_square_inches(found[2], found[3])
+            return found[0] if unit == "cm" else _in_square_inches(found[2], found[3], known)
         if found[1] is None:
             return found[0]
         return f"{re.sub(_NUMBER, one, found[1])} {unit}"
@@ -134,20 +174,39 @@ def retold(
     return re.sub(either, all_of, sentence)
 
 
-def _another(written: str, exact: tuple[float, ...], whole: float, more: int) -> str:
-    """A number of mm as it was written, in a unit of so many mm with so many more digits."""
+class _Known:
+    """Exact lengths (mm) and areas (mm²) of a sentence. Of those that are written alike each is
+    taken once, in turn, and the last of them from then on.
+    """
+
+    def __init__(self, exact: Iterable[float]) -> None:
+        self._left = list(exact)
+
+    def taken(self, written: str, write: Callable[[float, int], str]) -> float | None:
+        """What `write` wrote so, with as many digits after the point."""
+        decimals = len(written.partition(".")[2])
+        alike = [one for one in self._left if write(one, decimals) == written]
+        if len(alike) > 1:
+            self._left.remove(alike[0])
+        return alike[0] if alike else None
+
+
+def _another(written: str, known: _Known, unit: LengthUnit) -> str:
+    """A number of mm as it was written, in a unit, with so many more digits as say as much."""
     size = written.lstrip(f"+-{MINUS}")
-    decimals = len(size.partition(".")[2])
-    alike = (abs(one) for one in exact if _rounded(abs(one), decimals) == size)
-    told = _digits(next(alike, float(size)) / whole, decimals + more, signed=False)
+    decimals = len(size.partition(".")[2]) + DECIMALS[unit] - DECIMALS["mm"]
+    exact = known.taken(size, lambda mm, digits: bare(mm, "mm", digits).lstrip(MINUS))
+    told = bare(float(size) if exact is None else exact, unit, decimals).lstrip(MINUS)
     return f"{written.removesuffix(size)}{told}"
 
 
-def _in_square_inches(written: str, square: str) -> str:
+def _in_square_inches(written: str, square: str, known: _Known) -> str:
     """An area as it was written in square centimetres or decimetres, in square inches."""
-    mm2, fewer = _SQUARES[square]
+    whole, fewer = _SQUARES[square]
     decimals = len(written.partition(".")[2])
-    return area(float(written) * mm2, "inch", max(0, decimals - fewer))
+    exact = known.taken(written, lambda mm2, digits: _rounded(abs(mm2) / whole, digits))
+    mm2 = float(written) * whole if exact is None else exact
+    return area(mm2, "inch", max(0, decimals - fewer))
 
 
 def squares(unit: LengthUnit) -> LengthUnit:
@@ -205,13 +264,20 @@ def angle(deg: float, decimals: int = 1, *, signed: bool = False) -> str:
     Raises:
         BadInput: The angle is not a finite number.
     """
-    return f"{_digits(deg, decimals, signed=signed)}°"
+    return f"{_digits(_bounded(deg, deg, decimals), decimals, signed=signed)}°"
 
 
 def _millimetres(unit: LengthUnit) -> float:
     if unit not in MILLIMETRES:
         raise BadInput(f"The unit {unit} is not known; use one of {', '.join(MILLIMETRES)}.")
     return MILLIMETRES[unit]
+
+
+def _bounded(given: float, size: float, decimals: int) -> float:
+    """The size that is told of a number: of a bound, rounded to the side that is allowed."""
+    if isinstance(given, AtLeast):
+        return _up(size, decimals)
+    return -_up(-size, decimals) if isinstance(given, AtMost) else size
 
 
 def _digits(value: float, decimals: int, *, signed: bool) -> str:

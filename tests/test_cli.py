@@ -72,7 +72,7 @@ def test_draft_takes_the_unit_the_body_was_measured_in_to_the_last_digit(tmp_pat
         ({"hip_girth": "39,5"}, "Write a point before its decimals"),
         ({"hip_girth": True}, "hip_girth"),
         ({"hip_girth": [39]}, "hip_girth"),
-        ({"waist_height": 31, "body_rise": None}, "The waist height of 31.00 inch is not above"),
+        ({"waist_height": 31, "body_rise": None}, "The waist height of 31.000 inch is not above"),
     ],
 )
 def test_draft_tells_what_is_wrong_in_the_unit_it_was_given_in(change, told, tmp_path, capsys):

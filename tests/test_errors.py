@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pickle
+
 import pytest
 
 from studio.errors import (
@@ -9,6 +11,7 @@ from studio.errors import (
     BodyRefused,
     GeometryRefused,
     NewerVersion,
+    Told,
     YokewrightError,
     told_of,
 )
@@ -27,6 +30,16 @@ def test_only_what_is_known_is_told(path: str, where: str, shown: str) -> None:
     error = BadInput("It is too short.", where=where, path=path)
     assert str(error) == shown
     assert (error.message, error.where, error.path) == ("It is too short.", where, path)
+
+
+def test_a_sentence_brings_the_lengths_it_speaks_of_wherever_it_is_told() -> None:
+    error = GeometryRefused("It is 1.5 mm long. Make it 2.0 mm.", where="shin", exact=(1.46, 2.04))
+    assert (error.exact, error.sentence.exact) == ((1.46, 2.04), (1.46, 2.04))
+    assert GeometryRefused(error.message, where="knee").exact == (1.46, 2.04)
+    again = pickle.loads(pickle.dumps(error.sentence))
+    assert (again, again.exact) == ("It is 1.5 mm long (shin). Make it 2.0 mm.", (1.46, 2.04))
+    joined = Told.joined(("A plain one.", Told("1 mm off.", (0.9,)), "", Told("2 mm.", (1.8,))))
+    assert (joined, joined.exact) == ("A plain one. 1 mm off. 2 mm.", (0.9, 1.8))
 
 
 def test_what_came_from_a_file_can_be_caught_as_bad_input() -> None:

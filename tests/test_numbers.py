@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from studio import numbers
-from studio.errors import BadInput
+from studio.errors import BadInput, Told
 
 
 @pytest.mark.parametrize(
@@ -151,6 +152,48 @@ def test_a_length_that_is_known_is_told_from_what_it_was_before_it_was_rounded()
     said = "short by 12.4 mm of 20.0 mm"
     assert numbers.retold(said, "inch", exact=(12.449, 20.0)) == "short by 0.490 inch of 0.787 inch"
     assert numbers.retold(said, "inch") == "short by 0.488 inch of 0.787 inch"
+
+
+def test_lengths_that_are_written_alike_are_told_each_from_its_own() -> None:
+    # 12.46 and 12.54 mm are both written 12.5; they are 0.4906 and 0.4937 inch.
+    said = Told("12.5 mm is to be sewn to 12.5 mm, not to 12.5 mm", (12.46, 12.54, 12.46))
+    told = "0.491 inch is to be sewn to 0.494 inch, not to 0.491 inch"
+    assert numbers.retold(said, "inch") == told
+    # The last of them stands for what is said again.
+    assert numbers.retold(str(said), "inch", exact=(12.46, 12.54)) == told[:-10] + "0.494 inch"
+
+
+@pytest.mark.parametrize("unit", ["mm", "cm", "inch"])
+@given(st.floats(1.0, 3000.0), st.integers(0, 2))
+def test_a_bound_is_told_to_the_side_that_is_allowed(
+    unit: numbers.LengthUnit, mm: float, decimals: int
+) -> None:
+    least, most = numbers.AtLeast(mm), numbers.AtMost(mm)
+    said = f"from {numbers.length(least, decimals=decimals)}"
+    told = numbers.retold(Told(said, (least,)), unit).removeprefix("from ")
+    last = Fraction(1, 10 ** (decimals + numbers.DECIMALS[unit] - 1))
+    over = Fraction(told.split()[0]) - Fraction(mm) / Fraction(str(numbers.MILLIMETRES[unit]))
+    assert -last / 1000 <= over < last
+    under = Fraction(mm) - Fraction(numbers.bare(most, "mm", decimals))
+    assert -Fraction(1, 1000) <= under < Fraction(1, 10**decimals)
+
+
+def test_an_area_that_is_known_is_told_from_what_it_was() -> None:
+    # One square inch is 645.16 mm2: 71 248 mm2 are 110.43 of them, the 712.0 written are 110.36.
+    said = "it takes 712.5 cm\u00b2."
+    assert numbers.retold(Told(said, (71_248.0,)), "inch") == "it takes 110.4 inch\u00b2."
+    assert numbers.retold(Told("3.5 dm\u00b2", (35_490.0,)), "inch") == "55 inch\u00b2"
+    assert numbers.retold("3.5 dm\u00b2", "inch") == "54 inch\u00b2"
+
+
+def test_numbers_that_are_no_lengths_are_told_with_the_digits_they_need() -> None:
+    assert numbers.short(2.0) == "2"
+    assert numbers.short(-12.5) == f"{numbers.MINUS}12.5"
+    assert numbers.short(100.0) == "100"
+    assert numbers.short(0.12344) == "0.123"
+    assert numbers.plain(62.5) == "63"
+    assert numbers.percent(0.625) == "63 %"
+    assert numbers.percent(0.3333, 1) == "33.3 %"
 
 
 def test_a_name_with_a_length_in_it_stays_what_the_maker_called_it() -> None:

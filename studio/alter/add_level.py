@@ -35,8 +35,10 @@ class AddLevelKind(Kind[AddLevel]):
         box = panel.outline.box
         if not box.bottom < height < box.top:
             raise GeometryRefused(
-                f"The {step.level} line would lie at {height:.1f} mm, outside {panel.name}.",
+                f"The {step.level} line would lie at {numbers.length(height)}, outside "
+                f"{panel.name}.",
                 where=step.level,
+                exact=(height,),
             )
         return replace(panel, levels=panel.levels | {step.level: height})
 

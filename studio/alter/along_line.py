@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from studio import numbers
 from studio.alter.opening import Bridge, Cut, moving_part_first, part_moved
 from studio.block.panel import Panel
 from studio.block.places import place_on_edge
@@ -45,9 +46,12 @@ def opened_along(
     _refuse_crossed_darts(panel, pivot, far)
     share = (gaps[1] - gaps[0]) / (2.0 * length)
     if abs(share) >= 0.5:
+        opens = gaps[1] - gaps[0]
         raise GeometryRefused(
-            f"The line is {length:.1f} mm long and cannot open by {gaps[1] - gaps[0]:.1f} mm.",
+            f"The line is {numbers.length(length)} long and cannot open by "
+            f"{numbers.length(opens)}.",
             where=panel.name,
+            exact=(length, opens),
         )
     square = (far - pivot).right().unit()
     about, least = (pivot, gaps[0]) if abs(gaps[0]) <= abs(gaps[1]) else (far, gaps[1])
@@ -72,8 +76,9 @@ def _trimmed(panel: Panel, cut: Cut, gap: float, way: float) -> Cut:
     moves = cut.moves - way * gap
     if not 0.0 <= moves <= panel.outline.edge(cut.edge).length:
         raise GeometryRefused(
-            f"{cut.edge} is too short beyond the line to be closed by {-gap:.1f} mm.",
+            f"{cut.edge} is too short beyond the line to be closed by {numbers.length(-gap)}.",
             where=cut.edge,
+            exact=(gap,),
         )
     return Cut(cut.edge, cut.stays, moves)
 

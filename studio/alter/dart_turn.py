@@ -5,6 +5,7 @@ from __future__ import annotations
 import msgspec
 from msgspec.structs import replace
 
+from studio import numbers
 from studio.alter.closing import dart_of
 from studio.alter.opening import Bridge, Cut, moving_part_first, part_moved
 from studio.block.panel import Dart, Panel
@@ -44,8 +45,9 @@ def turned_shut(panel: Panel, name: str, to: OnEdge, share: float, bridge: Bridg
     if not _CLEAR_OF_CORNERS_MM <= place.distance <= edge.length - _CLEAR_OF_CORNERS_MM:
         raise GeometryRefused(
             f"{name} cannot open in a corner: choose a place on {place.edge} at least "
-            f"{_CLEAR_OF_CORNERS_MM:.0f} mm from its ends.",
+            f"{numbers.length(_CLEAR_OF_CORNERS_MM, decimals=0)} from its ends.",
             where=name,
+            exact=(_CLEAR_OF_CORNERS_MM,),
         )
     chain = panel.outline.edge(dart.edge).chain
     first_at, last_at = chain.distance_of(dart.first), chain.distance_of(dart.last)

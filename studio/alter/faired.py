@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from studio import numbers
 from studio.alter.closing import closed_stretches, darts_on, edge_of, reopened, with_edge
 from studio.block.panel import Panel
 from studio.curves import Chain, Point
@@ -34,9 +35,10 @@ def faired_edge(panel: Panel, edge_name: str, within: float | None = None) -> Pa
         strayed = _strays(curve, stretches)
         if strayed > within:
             raise GeometryRefused(
-                f"No smooth {edge_name} lies within {within:.1f} mm of what it is: the nearest "
-                f"strays by {strayed:.1f} mm.",
+                f"No smooth {edge_name} lies within {numbers.length(within)} of what it is: the "
+                f"nearest strays by {numbers.length(strayed)}.",
                 where=edge_name,
+                exact=(within, strayed),
             )
     redrawn, placed = reopened(curve, darts, chain.start, chain.end)
     return with_edge(panel, edge_name, redrawn, placed)

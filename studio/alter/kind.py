@@ -140,7 +140,7 @@ def said_place(place: OnEdge, say: Say) -> str:
     """A place in words: "80.0 mm along back.rise from back.waist"."""
     if place.mm is not None:
         return f"{say(place.mm)} along {place.edge} from {place.corner}"
-    return f"{(place.share or 0.0) * 100.0:.1f} % along {place.edge} from {place.corner}"
+    return f"{numbers.percent(place.share or 0.0, 1)} along {place.edge} from {place.corner}"
 
 
 def plain_name(edge: str) -> str:

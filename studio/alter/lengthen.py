@@ -33,9 +33,10 @@ class LengthenKind(Kind[Lengthen]):
             above = dict(_crossed(panel, height - step.amount))
             if set(above) != {edge for edge, _ in crossed}:
                 raise GeometryRefused(
-                    f"{panel.name} cannot be shortened by {-step.amount:.1f} mm there: a corner "
-                    "lies in the strip.",
+                    f"{panel.name} cannot be shortened by {numbers.length(-step.amount)} there: a "
+                    "corner lies in the strip.",
                     where=panel.name,
+                    exact=(step.amount,),
                 )
             cuts = [Cut(edge, hit.first, above[edge].first) for edge, hit in crossed]
         start, end = moving_part_first(panel, cuts[0], cuts[1])
@@ -89,8 +90,10 @@ def _crossed(panel: Panel, height: float) -> list[tuple[str, Meeting]]:
     ]
     if len(found) != 2 or found[0][0] == found[1][0]:
         raise GeometryRefused(
-            f"A level line at {height:.1f} mm does not cross {panel.name} from edge to edge.",
+            f"A level line at {numbers.length(height)} does not cross {panel.name} from edge to "
+            "edge.",
             where=panel.name,
+            exact=(height,),
         )
     line = Chain((Cubic.straight(found[0][1].point, found[1][1].point),))
     for dart in panel.darts:

@@ -87,8 +87,9 @@ def _lowered(chain: Chain, top: Point, amount: float, edge: str) -> float:
     hits = [meeting.first for meeting in level_meetings(chain, top.y - amount)]
     if not hits:
         raise GeometryRefused(
-            f"The waist cannot be lowered by {amount:.1f} mm: {edge} is only "
-            f"{chain.box.height:.1f} mm high.",
+            f"The waist cannot be lowered by {numbers.length(amount)}: {edge} is only "
+            f"{numbers.length(chain.box.height)} high.",
             where=edge,
+            exact=(amount, chain.box.height),
         )
     return max(hits) if chain.end == top else min(hits)

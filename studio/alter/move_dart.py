@@ -40,7 +40,7 @@ class MoveDartKind(Kind[MoveDart]):
 
     def sentence(self, step: MoveDart, say: Say = numbers.length) -> str:
         """Which dart, how much of it, and where to."""
-        part = "" if step.share == 1.0 else f"{step.share * 100.0:.0f} % of "
+        part = "" if step.share == 1.0 else f"{numbers.percent(step.share)} of "
         return f"Move {part}{step.dart} to {said_place(step.to, say)}."
 
     def drafting(self, panel: Panel, step: MoveDart, say: Say = numbers.length) -> Drafting:
@@ -50,7 +50,7 @@ class MoveDartKind(Kind[MoveDart]):
         how_far = (
             "lies on the leg from {0}"
             if step.share == 1.0
-            else f"has come {step.share * 100.0:.0f} % of its way to the leg from {{0}}"
+            else f"has come {numbers.percent(step.share)} of its way to the leg from {{0}}"
         )
         return Drafting(
             (dart.first, dart.last, dart.point, point_at(panel, step.to)),

@@ -40,11 +40,13 @@ class OpenDartKind(Kind[OpenDart]):
         """
         _refuse_names(panel, step)
         start, end = point_at(panel, step.at), point_at(panel, step.across)
-        room = start.distance_to(end) / (2.0 if step.both else 1.0)
+        room = numbers.AtMost(start.distance_to(end) / (2.0 if step.both else 1.0))
         if step.intake <= 0.0 or not 0.0 < step.length < room:
             raise GeometryRefused(
-                f"{step.dart} needs a width, and a length of less than {room:.1f} mm there.",
+                f"{step.dart} needs a width, and a length of less than {numbers.length(room)} "
+                "there.",
                 where=step.dart,
+                exact=(room,),
             )
         far = step.intake if step.both else 0.0
         opened = opened_along(panel, step.at, step.across, step.intake, far, "mouth")

@@ -31,9 +31,10 @@ class ShortenDartKind(Kind[ShortenDart]):
         length = dart.point.distance_to(middle)
         if length - step.amount < _LEAST_DART_MM:
             raise GeometryRefused(
-                f"{dart.name} is {length:.1f} mm long and cannot be shortened by "
-                f"{step.amount:.1f} mm.",
+                f"{dart.name} is {numbers.length(length)} long and cannot be shortened by "
+                f"{numbers.length(step.amount)}.",
                 where=dart.name,
+                exact=(length, step.amount),
             )
         shorter = replace(dart, point=dart.point + away * step.amount)
         darts = tuple(shorter if known is dart else known for known in panel.darts)

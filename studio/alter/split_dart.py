@@ -51,7 +51,7 @@ class SplitDartKind(Kind[SplitDart]):
 
     def sentence(self, step: SplitDart, say: Say = numbers.length) -> str:
         """Which dart, how far apart, in which shares."""
-        shares = f"{step.share * 100.0:.0f} % and {(1.0 - step.share) * 100.0:.0f} %"
+        shares = f"{numbers.percent(step.share)} and {numbers.percent(1.0 - step.share)}"
         return f"Split {step.dart} into two, {say(step.apart)} apart, with {shares} of its intake."
 
     def axes(self, panel: Panel, step: SplitDart) -> dict[str, Axis]:
@@ -109,8 +109,10 @@ def _split(dart: _Shut, closed: Chain, step: SplitDart) -> list[_Shut]:
     places = along - step.apart * (1.0 - step.share), along + step.apart * step.share
     if places[0] <= 0.0 or places[1] >= closed.length:
         raise GeometryRefused(
-            f"{dart.name} cannot be split {step.apart:.1f} mm apart: the edge ends before.",
+            f"{dart.name} cannot be split {numbers.length(step.apart)} apart: the edge ends "
+            "before.",
             where=dart.name,
+            exact=(step.apart,),
         )
     found = []
     for place, which, share in zip(places, "ab", (step.share, 1.0 - step.share), strict=True):

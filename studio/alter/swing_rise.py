@@ -36,6 +36,7 @@ class SwingRiseKind(Kind[SwingRise]):
                 f"is {numbers.length(waist_chain.length)} long with its darts, more than "
                 f"{numbers.length(_LEAST_WAIST_MM)} have to be left.",
                 where=rise,
+                exact=(step.amount, waist_chain.length, _LEAST_WAIST_MM),
             )
         down = rise_chain.reversed() if rise_first else rise_chain
         top = waist_chain.at(step.amount if rise_first else waist_chain.length - step.amount)

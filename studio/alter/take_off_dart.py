@@ -38,9 +38,10 @@ class TakeOffDartKind(Kind[TakeOffDart]):
         amount = dart.intake if step.amount is None else step.amount
         if not 0.0 < amount <= dart.intake + tolerance.CORNER_MM:
             raise GeometryRefused(
-                f"{dart.name} is {dart.intake:.1f} mm wide: {amount:.1f} mm cannot be taken off "
-                "it.",
+                f"{dart.name} is {numbers.length(dart.intake)} wide: {numbers.length(amount)} "
+                "cannot be taken off it.",
                 where=dart.name,
+                exact=(dart.intake, amount),
             )
         sewn = panel.sewn_length(waist)
         made = faired_edge(_narrowed(panel, step.dart, amount), waist)

@@ -16,7 +16,7 @@ from studio.alter.kind import Say
 from studio.block.panel import Panel
 from studio.design.alterations import Alteration, Hinge, Lengthen, LowerWaist, SwingRise, TakeIn
 from studio.design.toile import Misfit, ToileNote, ToilePlace
-from studio.errors import GeometryRefused
+from studio.errors import GeometryRefused, Told
 
 SIDES_ALONE_MM = 24.0
 """A waist too large by more than this is not taken off the side seams alone (practice)."""
@@ -60,6 +60,7 @@ def proposed(note: ToileNote, panels: Sequence[Panel]) -> Proposal:
         raise GeometryRefused(
             f"{note.place} {note.misfit} by {numbers.length(note.amount)} cannot be answered.",
             where="toile",
+            exact=(note.amount,),
         )
     return _ANSWERS[note.place](note, by_name)
 
@@ -99,8 +100,11 @@ def _waist(note: ToileNote, panels: dict[str, Panel]) -> Proposal:
             *(_side(panel, eighth, "waist", "", "hip") for panel in ("front", "back")),
             SwingRise("back", amount / 4.0),
         ),
-        f"More than {numbers.length(SIDES_ALONE_MM)} would make the side seams too round: they "
-        "take half, and the centre back seam the other half.",
+        Told(
+            f"More than {numbers.length(SIDES_ALONE_MM)} would make the side seams too round: they "
+            "take half, and the centre back seam the other half.",
+            (SIDES_ALONE_MM,),
+        ),
     )
 
 

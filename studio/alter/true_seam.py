@@ -91,9 +91,10 @@ def _change(panel: Panel, step: TrueSeam, others: Mapping[str, Panel]) -> float:
     change = wanted - panel.sewn_length(edge_of(panel, step.edge).name)
     if abs(change) > _MOST_MM:
         raise GeometryRefused(
-            f"{step.edge} and {step.other} differ by {abs(change):.1f} mm: that is more than "
-            "trueing can mend.",
+            f"{step.edge} and {step.other} differ by {numbers.length(abs(change))}: that is more "
+            "than trueing can mend.",
             where=step.edge,
+            exact=(change,),
         )
     return change
 

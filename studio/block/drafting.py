@@ -23,7 +23,7 @@ from studio.block.proportions import (
 )
 from studio.block.suppression import BACK_SHARES, FRONT_SHARES, shared
 from studio.design.body import Body, Fit
-from studio.errors import BodyRefused
+from studio.errors import BodyRefused, Told
 
 SEAM_MM = 1e-6
 """Joined seams of a draft agree within this."""
@@ -110,11 +110,15 @@ def _hem_girth(body: Body, fit: Fit, remarks: list[str]) -> float:
     hem = fit.hem_girth if fit.hem_girth is not None else default_hem(body)
     for girth, part in ((body.heel_girth, "heel"), (body.ankle_girth, "ankle")):
         if girth is not None and hem < girth + HEM_OVER_HEEL:
+            least = girth + HEM_OVER_HEEL
             remarks.append(
-                f"The hem was widened from {numbers.length(hem)} to "
-                f"{numbers.length(girth + HEM_OVER_HEEL)} round so that the {part} passes."
+                Told(
+                    f"The hem was widened from {numbers.length(hem)} to {numbers.length(least)} "
+                    f"round so that the {part} passes.",
+                    (hem, least),
+                )
             )
-            hem = girth + HEM_OVER_HEEL
+            hem = least
     return hem
 
 
@@ -128,10 +132,12 @@ def _balanced(
     if missing.get("crotch", 0.0) > SEAM_MM and crotch is not None:
         _refuse_crotch(body, fit, levels, front, back, crotch)
     if missing.get("thigh", 0.0) > SEAM_MM and thigh is not None:
+        over = missing["thigh"]
         raise BodyRefused(
-            f"A thigh of {thigh:.0f} mm with its ease is {missing['thigh']:.0f} mm more than this "
-            f"hip and rise can be drawn with; measure thigh and hip again.",
+            f"A thigh of {_told(thigh)} with its ease is {_told(over)} more than this hip and "
+            "rise can be drawn with; measure thigh and hip again.",
             where="thigh_girth",
+            exact=(thigh, over),
         )
     if missing["inseam"] > SEAM_MM:
         raise BodyRefused(
@@ -148,15 +154,22 @@ def _refuse_crotch(
     """Says whether the crotch length or the thigh that goes with it is out of reach."""
     alone = balanced(front, back, levels, body.hip_girth, Wanted(fit.inseam_stretch, crotch))
     if alone.missing["crotch"] <= SEAM_MM:
+        thigh = (body.thigh_girth or 0.0) + fit.thigh_ease
         raise BodyRefused(
-            f"A crotch seam of {crotch:.0f} mm and a thigh of "
-            f"{(body.thigh_girth or 0.0) + fit.thigh_ease:.0f} mm with its ease can not both be "
-            "drawn for this hip and rise; measure thigh and crotch length again.",
+            f"A crotch seam of {_told(crotch)} and a thigh of {_told(thigh)} with its ease can not "
+            "both be drawn for this hip and rise; measure thigh and crotch length again.",
             where="thigh_girth",
+            exact=(crotch, thigh),
         )
-    least, most = crotch_range(front, back, levels, body.hip_girth)
+    reach = crotch_range(front, back, levels, body.hip_girth)
+    least, most = numbers.AtLeast(reach[0]), numbers.AtMost(reach[1])
     raise BodyRefused(
-        f"With this rise and hip the crotch seam can be drawn from about {least:.0f} to "
-        f"{most:.0f} mm, not {crotch:.0f} mm; measure the crotch length and the rise again.",
+        f"With this rise and hip the crotch seam can be drawn from about {_told(least)} to "
+        f"{_told(most)}, not {_told(crotch)}; measure the crotch length and the rise again.",
         where="crotch_length",
+        exact=(least, most, crotch),
     )
+
+
+def _told(mm: float) -> str:
+    return numbers.length(mm, decimals=0)

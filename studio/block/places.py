@@ -5,6 +5,7 @@ from __future__ import annotations
 import msgspec
 from msgspec.structs import replace
 
+from studio import numbers
 from studio.block.panel import Panel
 from studio.curves import Point
 from studio.design.lines import OnEdge
@@ -32,9 +33,10 @@ def place_on_edge(panel: Panel, place: OnEdge) -> EdgePlace:
         wanted = place.mm if place.mm is not None else (place.share or 0.0) * length
         if not -1e-9 <= wanted <= length + 1e-9:
             raise GeometryRefused(
-                f"{wanted:.1f} mm from {place.corner} is past the end of {place.edge}, "
-                f"which is {length:.1f} mm long.",
+                f"{numbers.length(wanted)} from {place.corner} is past the end of {place.edge}, "
+                f"which is {numbers.length(length)} long.",
                 where=place.edge,
+                exact=(wanted, length),
             )
         if edges[index - 1].name == place.corner:
             return EdgePlace(place.edge, wanted)

@@ -13,7 +13,7 @@ from studio.block import seams
 from studio.block.drawing import Drawn
 from studio.block.proportions import Levels, PanelNumbers
 from studio.design.body import Body, Fit
-from studio.errors import BodyRefused
+from studio.errors import BodyRefused, Told
 
 
 class Range(msgspec.Struct, frozen=True):
@@ -93,9 +93,6 @@ EASE_SHARES = {
 HEM_SHARE = (0.2, 2.0)
 """Round the hem, as a share of the hip (practice)."""
 
-_SAME_MM = 1e-6
-"""A bound so near a whole millimetre is that millimetre: shares of a measure are rounded so, mm."""
-
 STRETCH_RANGE = (-10.0, 20.0)
 """Inseam stretch, mm; practice is 0 to 6."""
 
@@ -132,7 +129,7 @@ def checked(body: Body, fit: Fit, remarks: list[str]) -> float:
                 value,
                 share.least * other,
                 share.most * other,
-                f"{WORDS[share.other]} of {other:.0f} mm",
+                (share.other, other),
             )
     _check_order(body)
     _check_fit(body, fit)
@@ -160,26 +157,42 @@ def check_shape(panel: PanelNumbers, shape: Drawn, levels: Levels) -> None:
     )
     for width, measure, place in checks:
         if not width >= LEAST_WIDTH:
+            narrow = numbers.AtMost(width)
             raise BodyRefused(
-                f"The panel would be only {width:.0f} mm at the {place}; "
-                f"at least {LEAST_WIDTH:.0f} mm is needed.",
+                f"The panel would be only {_told(narrow)} at the {place}; "
+                f"at least {_told(LEAST_WIDTH)} is needed.",
                 where=measure,
+                exact=(narrow, LEAST_WIDTH),
             )
 
 
 def _refuse(
-    where: str, measure: str, value: float, least: float, most: float, against: str = ""
+    where: str,
+    measure: str,
+    value: float,
+    least: float,
+    most: float,
+    against: tuple[str, float] | None = None,
 ) -> NoReturn:
-    reason = f" with {_article(against)} {against}" if against else ""
+    reason = ""
+    if against is not None:
+        other = WORDS[against[0]]
+        reason = f" with {_article(other)} {other} of {_told(against[1])}"
     article = _article(WORDS[measure]).capitalize()
     # Bounds are told inwards, so that what is told can be drawn.
-    low, high = math.ceil(least - _SAME_MM), math.floor(most + _SAME_MM)
-    told = numbers.length(value, decimals=0 if float(value).is_integer() else 1)
+    low, high = numbers.AtLeast(least), numbers.AtMost(most)
     raise BodyRefused(
-        f"{article} {WORDS[measure]} of {told} can not be drawn{reason}; "
-        f"it has to lie between {low} mm and {high} mm.",
+        f"{article} {WORDS[measure]} of {_told(value)} can not be drawn{reason}; "
+        f"it has to lie between {numbers.length(low, decimals=0)} and "
+        f"{numbers.length(high, decimals=0)}.",
         where=where,
+        exact=(value, *(() if against is None else against[1:]), low, high),
     )
+
+
+def _told(mm: float) -> str:
+    """A measure: one that is no whole number has its tenths, so that it is known again."""
+    return numbers.length(mm, decimals=0 if float(mm).is_integer() else 1)
 
 
 def _article(words: str) -> str:
@@ -193,8 +206,9 @@ def _check_numbers(body: Body, fit: Fit) -> None:
             _check_finite(measure.name, value)
             if value <= 0.0:
                 raise BodyRefused(
-                    f"The {WORDS[measure.name]} is {value:g} mm; a measure is more than nothing.",
+                    f"The {WORDS[measure.name]} is {_told(value)}; a measure is more than nothing.",
                     where=measure.name,
+                    exact=(value,),
                 )
     for wish in msgspec.structs.fields(Fit):
         value = getattr(fit, wish.name)
@@ -212,7 +226,8 @@ def _check_unit(body: Body) -> None:
     if body.waist_girth < CENTIMETRES_HIP and hip < CENTIMETRES_HIP and leg < CENTIMETRES_LEG:
         unit = "inches or centimetres" if hip < INCHES_HIP and leg < INCHES_LEG else "centimetres"
         raise BodyRefused(
-            f"All measures look like {unit}: a hip girth of {hip:g} and an inside leg of {leg:g}. "
+            f"All measures look like {unit}: a hip girth of {numbers.short(hip)} and an "
+            f"inside leg of {numbers.short(leg)}. "
             "They have to be given in millimetres.",
             where="hip_girth",
         )
@@ -226,17 +241,22 @@ def _rise(body: Body, remarks: list[str]) -> float:
             where="body_rise",
         )
     if rise <= 0.0:
+        high = body.waist_height or 0.0
         raise BodyRefused(
-            f"The waist height of {body.waist_height:.0f} mm is not above the inside leg of "
-            f"{body.inside_leg:.0f} mm.",
+            f"The waist height of {_told(high)} is not above the inside leg of "
+            f"{_told(body.inside_leg)}.",
             where="waist_height",
+            exact=(high, body.inside_leg),
         )
     if body.body_rise is not None and body.waist_height is not None:
         other = body.waist_height - body.inside_leg
         if abs(other - rise) > RISE_AGREES_WITHIN:
             remarks.append(
-                f"The body rise of {numbers.length(rise)} was used, though waist height less "
-                f"inside leg gives {numbers.length(other)}; measure both again."
+                Told(
+                    f"The body rise of {numbers.length(rise)} was used, though waist height less "
+                    f"inside leg gives {numbers.length(other)}; measure both again.",
+                    (rise, other),
+                )
             )
     return rise
 
@@ -248,9 +268,10 @@ def _check_order(body: Body) -> None:
     for (upper, above), (lower, below) in pairwise(given):
         if below >= above:
             raise BodyRefused(
-                f"The {WORDS[lower]} of {below:.0f} mm has to be smaller than the "
-                f"{WORDS[upper]} of {above:.0f} mm.",
+                f"The {WORDS[lower]} of {_told(below)} has to be smaller than the "
+                f"{WORDS[upper]} of {_told(above)}.",
                 where=lower,
+                exact=(below, above),
             )
 
 
@@ -264,7 +285,7 @@ def _check_fit(body: Body, fit: Fit) -> None:
                 getattr(fit, name),
                 least * base,
                 most * base,
-                f"{WORDS[girth]} of {base:.0f} mm",
+                (girth, base),
             )
     least, most = (share * body.hip_girth for share in HEM_SHARE)
     if fit.hem_girth is not None and not least <= fit.hem_girth <= most:
@@ -274,7 +295,7 @@ def _check_fit(body: Body, fit: Fit) -> None:
             fit.hem_girth,
             least,
             most,
-            f"hip girth of {body.hip_girth:.0f} mm",
+            ("hip_girth", body.hip_girth),
         )
     if not STRETCH_RANGE[0] <= fit.inseam_stretch <= STRETCH_RANGE[1]:
         _refuse("inseam_stretch", "inseam_stretch", fit.inseam_stretch, *STRETCH_RANGE)

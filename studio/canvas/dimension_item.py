@@ -81,7 +81,7 @@ class DimensionItem(SheetItem):
         if one.measure == "degrees":
             number = numbers.angle(one.value)
         elif one.measure == "share":
-            number = f"{one.value * 100.0:.1f} %"
+            number = numbers.percent(one.value, 1)
         else:
             number = numbers.length(one.value, self.unit, numbers.DECIMALS[self.unit])
         return f"{one.word} {number}".strip()

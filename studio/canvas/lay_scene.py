@@ -10,6 +10,7 @@ from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QGraphicsScene
 from shapely import Polygon
 
+from studio import numbers
 from studio.canvas.lay_items import (
     BESIDE,
     ROOM_ABOVE,
@@ -300,7 +301,7 @@ class LayScene(QGraphicsScene):
         for name, item in self._stocks.items():
             used = shares[name]
             cloth = item.stock.cloth if item.stock is not None else ""
-            item.show_words(name, f"{cloth}, {used * 100.0:.0f} % used" if used else cloth)
+            item.show_words(name, f"{cloth}, {numbers.percent(used)} used" if used else cloth)
 
 
 def used_shares(table: Table) -> dict[str, float]:

@@ -37,7 +37,7 @@ def in_unit(
     if unit == "mm":
         return finding
     exact = [] if finding.unit != "mm" else [finding.measured, finding.limit]
-    known = [*(one for one in exact if one is not None), *finding.exact, *measured]
+    known = [*finding.exact, *(one for one in exact if one is not None), *measured]
     called = tuple(names)
     return replace(
         finding,

@@ -55,8 +55,8 @@ def _finding(edge: str, turn: float, away: float, neighbour: str) -> Finding:
         "kink",
         "warning",
         edge,
-        f"{edge} bends by {turn:.1f} degrees, {numbers.length(away)} from {neighbour}: add the "
-        "step Fair an edge, so that it runs smoothly there.",
+        f"{edge} bends by {numbers.plain(turn, 1)} degrees, {numbers.length(away)} from "
+        f"{neighbour}: add the step Fair an edge, so that it runs smoothly there.",
         turn,
         ALLOWED_DEGREES,
         "degrees",

@@ -206,9 +206,11 @@ def _judged(use: Use) -> list[Finding]:
                 "pocket",
                 "warning",
                 one.pocket,
-                f"The {one.thing}, {one.long:.0f} by {one.wide:.0f} by {one.thick:.0f} mm, does "
-                f"not lie in {one.pocket} with {ROUND:.0f} mm round it. Make it deeper or wider.",
-                exact=(one.long, one.wide, one.thick),
+                f"The {one.thing}, {numbers.bare(one.long, decimals=0)} by "
+                f"{numbers.bare(one.wide, decimals=0)} by {numbers.length(one.thick, decimals=0)}, "
+                f"does not lie in {one.pocket} with {numbers.length(ROUND, decimals=0)} round it. "
+                "Make it deeper or wider.",
+                exact=(one.long, one.wide, one.thick, ROUND),
             )
         )
     return found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from studio import numbers
 from studio.block.panel import Panel
 from studio.check.finding import Finding
 
@@ -32,7 +33,8 @@ def judge_run_on(front: Panel, back: Panel) -> list[Finding]:
                     "warning",
                     f"{edge} at {seam}",
                     f"{words[0].upper()}{words[1:]} makes {shape} of "
-                    f"{abs(total - 180.0):.1f} degrees: redraw the ends so that they run on.",
+                    f"{numbers.plain(abs(total - 180.0), 1)} degrees: redraw the ends so that they "
+                    "run on.",
                     abs(total - 180.0),
                     ALLOWED_DEGREES,
                     "degrees",

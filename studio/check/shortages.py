@@ -17,7 +17,7 @@ from studio.errors import GeometryRefused
 from studio.sew.allowance import AllowanceRules, allowance_rules, finish_allowance
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.sewn import SewnPiece
-from studio.sew.short import faults, is_corner, short_lengths, straight_words, whole_width
+from studio.sew.short import faults, is_corner, straight_words, whole_width
 from studio.sew.stretch_words import stretch_words
 
 RULE = "allowance-short"
@@ -78,7 +78,7 @@ def short_finding(
         " ".join((said, _what_to_do(short, left, rules), *straight)),
         short.missing,
         width,
-        exact=(left, *short_lengths(sewn, short), least_allowance(*at, rules)[0]),
+        exact=(*where.exact, short.missing, width, left, least_allowance(*at, rules)[0]),
     )
 
 
@@ -110,7 +110,7 @@ def shortage_taken(
     rules = allowance_rules(design.joins, design.finishes, design.standard_allowance)
     finding = short_finding(short, by_name.get(short.piece), rules, drawn_legs(panels))
     if finding.measured is None or finding.gravity == "grave":
-        raise GeometryRefused(finding.message, where=finding.where)
+        raise GeometryRefused(finding.message, where=finding.where, exact=finding.exact)
     accepted = acceptance(finding, reason)
     return replace(
         design,

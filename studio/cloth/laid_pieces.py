@@ -15,7 +15,7 @@ from studio.cut.copies import Leg, copy_name
 from studio.design.cloth import Cloth, Placement, Shortage
 from studio.sew import CutEdge, SewnPiece
 from studio.sew.moved import moved
-from studio.sew.short import short_lengths, short_line, short_words
+from studio.sew.short import short_line, short_words
 
 
 class LaidPiece(msgspec.Struct, frozen=True):
@@ -72,7 +72,6 @@ def _as_cut(
         sewn,
         second=second,
         short=tuple(short_words(sewn, one, leg) for one in own),
-        short_lengths=tuple(short_lengths(sewn, one) for one in own),
     )
     if not own:
         return sewn

@@ -21,6 +21,7 @@ from studio.cloth.over_mouth import depth_lost
 from studio.cloth.stance import lying
 from studio.curves import Affine, Chain, Outline, Point, tolerance
 from studio.design.cloth import Placement, Shortage
+from studio.errors import Told
 from studio.sew import SewnPiece, cut_outline_points
 from studio.sew.mouth import Mouth, mouths_in
 from studio.sew.stretch_words import stretch_words
@@ -122,33 +123,24 @@ def missing_at(sewn: SewnPiece, way: Way, placement: Placement, bed: Bed) -> Lyi
     return Lying(placement, tuple(found), float(lost.area) * scale, inside * scale, hole)
 
 
-def missing_words(missing: Missing, outline: Outline) -> str:
-    """Such as "back.rise, 205 to 240 from the crotch: up to 5.3 mm of 12.0 mm missing"."""
+def missing_words(missing: Missing, outline: Outline) -> Told:
+    """Such as "back.rise, 205 to 240 mm from the crotch: up to 5.3 mm of 12.0 mm missing"."""
     where = stretch_words(outline, missing.edge, missing.start, missing.end)
     if missing.crosses:
-        return f"{where}: the sewing line is off the cloth"
+        return Told(f"{where}: the sewing line is off the cloth", where.exact)
     depth, whole = numbers.length(missing.depth), numbers.length(missing.of)
-    return f"{where}: up to {depth} of {whole} missing"
+    lengths = (*where.exact, missing.depth, missing.of)
+    return Told(f"{where}: up to {depth} of {whole} missing", lengths)
 
 
-def lengths_told(found: Lying, outline: Outline) -> tuple[float, ...]:
-    """The lengths that `sentences` and `hole_words` speak of, mm, unrounded: how much of how much
-    is missing, and where, from either end of an edge.
-    """
-    told = [found.hole]
-    for one in found.missing:
-        length = outline.edge(one.edge).length
-        told += (one.depth, one.of, one.start, one.end, length - one.start, length - one.end)
-    return tuple(told)
-
-
-def hole_words(found: Lying) -> tuple[str, ...]:
+def hole_words(found: Lying) -> tuple[Told, ...]:
     """A sentence on what is not there inside the sewing line; none where all of it is, or where
     stretches of edges tell of it.
     """
     if not found.hole:
         return ()
-    return (f"inside its sewing line a place {numbers.length(found.hole)} across is not free",)
+    across = numbers.length(found.hole)
+    return (Told(f"inside its sewing line a place {across} across is not free", (found.hole,)),)
 
 
 def shortages_of(lying_there: Lying, outline: Outline) -> tuple[Shortage, ...]:
@@ -326,7 +318,7 @@ def _numbers(move: Affine) -> list[float]:
     return [move.xx, move.xy, move.yx, move.yy, move.dx, move.dy]
 
 
-def sentences(found: Iterable[Missing], outline: Outline) -> tuple[str, ...]:
+def sentences(found: Iterable[Missing], outline: Outline) -> tuple[Told, ...]:
     """What is missing in words, the deepest first."""
     ordered = sorted(found, key=lambda one: one.of - one.depth)
     return tuple(missing_words(one, outline) for one in ordered)

@@ -24,6 +24,7 @@ from studio.cloth.searching import lay_out
 from studio.cloth.task import NOTHING
 from studio.design.body import Body, Fit
 from studio.design.cloth import Cloth, CuttingRule, Lay, Placement, Roll, Stock
+from studio.errors import Told
 from studio.sew import SewnPiece
 
 USUAL_WIDTHS = (900.0, 1120.0, 1400.0, 1500.0)
@@ -161,13 +162,15 @@ def _need(items: Sequence[Item], roll: Roll, area: float, gap: float, length_of:
     top = None if wide else length_of(items, roll, gap)
     if top is None:
         names = f" for {', '.join(sorted(set(wide)))}" if wide else ""
-        said = f"{roll.cloth}, {across} wide: too narrow{names}."
+        said = Told(f"{roll.cloth}, {across} wide: too narrow{names}.", (roll.width,))
         return Need(roll.cloth, roll.width, None, 0.0, said)
     length = math.ceil(top / STEP_MM) * STEP_MM
     used = area / (length * roll.width) if length else 0.0
-    said = (
+    said = Told(
         f"{roll.cloth}, {across} wide: about {numbers.length(length, decimals=0)}, of which "
-        f"{used * 100.0:.0f} per cent are cut. An estimate: buy a little more, and wash it first."
+        f"{numbers.plain(used * 100.0)} per cent are cut. An estimate: buy a little more, and wash "
+        "it first.",
+        (roll.width, length),
     )
     return Need(roll.cloth, roll.width, length, used, said)
 
@@ -188,12 +191,13 @@ def _nothing(items: Iterable[Item]) -> Layout:
     return Layout((), copies, copies, {}, NOTHING.merit)
 
 
-def _enough_words(size: OldSize, layout: Layout, used: float) -> str:
-    share = f"{used * 100.0:.0f} per cent of its cloth"
+def _enough_words(size: OldSize, layout: Layout, used: float) -> Told:
+    share = f"{numbers.plain(used * 100.0)} per cent of its cloth"
     if not layout.left_out:
-        return (
+        return Told(
             f"An old pair of {size.words} would about do: all pieces were laid, on {share}. An "
-            "estimate: measure the opened panels before you rely on it."
+            "estimate: measure the opened panels before you rely on it.",
+            size.words.exact,
         )
     names = ", ".join(sorted({name for name, _ in layout.left_out}))
     why = (
@@ -201,9 +205,10 @@ def _enough_words(size: OldSize, layout: Layout, used: float) -> str:
         if used > 1.0
         else f"{names} found no place (the pieces take {share})"
     )
-    return (
+    return Told(
         f"An old pair of {size.words} would not do as it is: {why}. An estimate: a larger size, "
-        "other cloth for small pieces, or joins may help."
+        "other cloth for small pieces, or joins may help.",
+        size.words.exact,
     )
 
 

@@ -15,6 +15,7 @@ from studio.block import Panel, draft
 from studio.curves import tolerance
 from studio.design.body import Body, Fit
 from studio.design.cloth import Flaw, SalvagedPanel
+from studio.errors import Told
 from studio.sew import cut_line, cut_outline_points
 
 SEAM_GIVES = 8.0
@@ -45,10 +46,10 @@ class OldSize(msgspec.Struct, frozen=True):
     inside_leg: float
 
     @property
-    def words(self) -> str:
+    def words(self) -> Told:
         """Such as "waist 860 mm, inside leg 810 mm"."""
         waist, leg = (numbers.length(mm, decimals=0) for mm in (self.waist, self.inside_leg))
-        return f"waist {waist}, inside leg {leg}"
+        return Told(f"waist {waist}, inside leg {leg}", (self.waist, self.inside_leg))
 
 
 def old_pair(size: OldSize, body: Body, fit: Fit, cloth: str) -> tuple[SalvagedPanel, ...]:
@@ -75,7 +76,7 @@ def scaled_body(body: Body, size: OldSize) -> Body:
     around = size.waist / body.waist_girth
     up = 1.0 + (around - 1.0) * _RISE_SHARE
     return Body(
-        name=size.words,
+        name=str(size.words),
         waist_girth=size.waist,
         hip_girth=body.hip_girth * around,
         inside_leg=size.inside_leg,

@@ -11,6 +11,7 @@ import msgspec
 from msgspec.structs import replace
 from shapely import Polygon, box
 
+from studio import numbers
 from studio.block.panel import Dart, Panel
 from studio.cloth.parted import Parting, taught
 from studio.cloth.pieced_strip import strip_pieced
@@ -284,8 +285,9 @@ def _refuse_darts(darts: Iterable[Dart], low: Point, high: Point, asked: Piecing
         if near:
             raise GeometryRefused(
                 f"A join there crosses {dart.name}: lead it past its point, at least "
-                f"{CLEAR_OF_DART:.0f} mm away.",
+                f"{numbers.length(CLEAR_OF_DART, decimals=0)} away.",
                 where=asked.piece,
+                exact=(CLEAR_OF_DART,),
             )
 
 

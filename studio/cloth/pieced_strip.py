@@ -6,6 +6,7 @@ from typing import Literal
 
 from msgspec.structs import replace
 
+from studio import numbers
 from studio.cloth.parted import Parting, taught
 from studio.curves import Point
 from studio.cut.piece import Piece
@@ -36,8 +37,10 @@ def strip_pieced(
     x = at + (_centre_back(recipe, piece) if isinstance(recipe, WaistbandPiece) else frame.left)
     if not frame.left + LEAST_PART <= x <= frame.right - LEAST_PART:
         raise GeometryRefused(
-            f"A join there leaves less than {LEAST_PART:.0f} mm of {piece.name} at its end.",
+            f"A join there leaves less than {numbers.length(LEAST_PART, decimals=0)} of "
+            f"{piece.name} at its end.",
             where=piece.name,
+            exact=(LEAST_PART,),
         )
     for mark in piece.marks:
         across = mark.chain.box

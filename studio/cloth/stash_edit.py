@@ -8,6 +8,7 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
+from studio import numbers
 from studio.cloth.bed import bed_of
 from studio.design.cloth import Cloth, CuttingRule, Flaw, Place, Roll, SalvagedPanel, Stock
 from studio.design.design import Design
@@ -316,11 +317,13 @@ def _sound_cloth(cloth: Cloth) -> Cloth:
     if not re.fullmatch("#[0-9a-fA-F]{6}", cloth.colour):
         raise BadInput(f"{cloth.colour!r} is no colour; write it as #rrggbb.", where=cloth.name)
     if not 0.0 <= cloth.stretch <= MOST_STRETCH:
-        raise BadInput(f"Cloth stretches by 0 to {MOST_STRETCH:.0f} per cent.", where=cloth.name)
+        raise BadInput(
+            f"Cloth stretches by 0 to {numbers.plain(MOST_STRETCH)} per cent.", where=cloth.name
+        )
     for shrinkage in (cloth.warp_shrinkage, cloth.weft_shrinkage):
         if not 0.0 <= shrinkage <= MOST_SHRINKAGE:
             raise BadInput(
-                f"Cloth shrinks by 0 to {MOST_SHRINKAGE:.0f} per cent.", where=cloth.name
+                f"Cloth shrinks by 0 to {numbers.plain(MOST_SHRINKAGE)} per cent.", where=cloth.name
             )
     return cloth
 

@@ -22,6 +22,7 @@ from studio.cloth.shortfall import cleared, least_loss
 from studio.cloth.stance import lying
 from studio.curves import Point
 from studio.design.cloth import Placement
+from studio.errors import Told
 from studio.sew import SewnPiece
 
 Key = tuple[str, int]
@@ -72,8 +73,9 @@ def verdict(
     called = name or (lambda key: key[0])
     over = area_short(items, beds)
     if over > 0.0:
-        said = f"By area alone it cannot fit: {numbers.cloth_area(over)} of cloth are short."
-        return Verdict("area", said, tuple(placements), (), over)
+        area = numbers.cloth_area(over)
+        words = f"By area alone it cannot fit: {area} of cloth are short."
+        return Verdict("area", Told(words, (over,)), tuple(placements), (), over)
     kept = _followed(placements, before, items, beds)
     wrong = faults(items, beds, kept, gap)
     if not wrong:
@@ -203,14 +205,16 @@ def _short_words(
     lacking: Sequence[Lying], pieces: Mapping[str, SewnPiece], called: Callable[[Key], str]
 ) -> str:
     """The worst of what is short of each piece, in a sentence a piece."""
-    said = []
+    said: list[str] = []
     for one in lacking:
         outline = pieces[one.placement.piece].piece.outline
         name = called((one.placement.piece, one.placement.copy))
         if one.crosses:
             area = numbers.cloth_area(one.inside)
-            said.append(f"{name} does not fit: {area} inside its sewing line are short.")
+            words = f"{name} does not fit: {area} inside its sewing line are short."
+            said.append(Told(words, (one.inside,)))
         else:
             worst = max(one.missing, key=lambda missing: missing.depth)
-            said.append(f"{name} is short at {missing_words(worst, outline)}.")
-    return " ".join(said)
+            at = missing_words(worst, outline)
+            said.append(Told(f"{name} is short at {at}.", at.exact))
+    return Told.joined(said)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, ClassVar, Literal, Self
 
 import msgspec
 
+from studio import numbers
 from studio.curves import Chain, Cubic, Point, Vector
 from studio.errors import BadInput
 
@@ -58,7 +59,7 @@ class Asked(msgspec.Struct, frozen=True, kw_only=True):
 
     def with_value(self, value: float) -> Self:
         """The same request with another number; raises BadInput when it has none."""
-        raise BadInput(f"This has no number to set to {value:g}.", where=self.name)
+        raise BadInput(f"This has no number to set to {numbers.short(value)}.", where=self.name)
 
     def write(self, rows: Rows) -> None:
         """Adds the rows that must hold; raises BadInput when it names what is not there."""

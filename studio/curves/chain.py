@@ -9,6 +9,7 @@ from collections.abc import Iterable
 import msgspec
 from msgspec.structs import force_setattr
 
+from studio import numbers
 from studio.curves import tolerance
 from studio.curves.affine import Affine
 from studio.curves.box import Box
@@ -46,9 +47,11 @@ class Chain(msgspec.Struct, frozen=True, gc=False, repr_omit_defaults=True):
             raise GeometryRefused("A chain needs at least one curve.")
         for one, two in itertools.pairwise(given):
             if one.p3.distance_to(two.p0) > tolerance.CLOSE_MM:
+                gap, at = one.p3.distance_to(two.p0), one.p3
                 raise GeometryRefused(
-                    f"Two curves of a chain leave a gap of {one.p3.distance_to(two.p0):.3g} mm "
-                    f"at ({one.p3.x:.1f}, {one.p3.y:.1f})."
+                    f"Two curves of a chain leave a gap of {numbers.length(gap, decimals=3)} "
+                    f"at ({numbers.plain(at.x, 1)}, {numbers.plain(at.y, 1)}).",
+                    exact=(gap,),
                 )
         return Chain(given)
 

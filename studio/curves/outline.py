@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 import msgspec
 from msgspec.structs import force_setattr
 
+from studio import numbers
 from studio.curves import tolerance
 from studio.curves.affine import Affine
 from studio.curves.box import Box
@@ -115,7 +116,9 @@ class Outline(msgspec.Struct, frozen=True, eq=False, gc=False):
             gap = one.chain.end.distance_to(two.chain.start)
             if gap > tolerance.CLOSE_MM:
                 raise GeometryRefused(
-                    f"The outline is open by {gap:.3g} mm between {one.name} and {two.name}."
+                    f"The outline is open by {numbers.length(gap, decimals=3)} between "
+                    f"{one.name} and {two.name}.",
+                    exact=(gap,),
                 )
         outline = Outline(given)
         if outline.area_mm2 <= 0.0:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
+from studio import numbers
 from studio.block.panel import Dart
 from studio.curves import Affine, Chain, Edge, Outline, Point, Vector
 from studio.cut.piece import Mark, Piece
@@ -48,8 +49,9 @@ def with_band_end(piece: Piece, ends: BandEnd, *, under: bool) -> Piece:
     if not 1.0 <= ends.overlap < shortest - 1.0:
         raise GeometryRefused(
             f"The overlap of {piece.name} must be longer than nothing and shorter than its piece, "
-            f"which is {shortest:.1f} mm long.",
+            f"which is {numbers.length(shortest)} long.",
             where=piece.name,
+            exact=(shortest,),
         )
     centre = edges[0].chain
     hole = _hole(piece, edges, ends)

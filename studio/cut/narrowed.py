@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
+from studio import numbers
 from studio.curves import Affine, Outline, tolerance
 from studio.cut.piece import Piece
 from studio.errors import GeometryRefused
@@ -29,8 +30,10 @@ def narrowed(piece: Piece, along: Sequence[str], less: float) -> Piece:
     ring = _ring(piece, along)
     if less < 0.0 or ring is None:
         raise GeometryRefused(
-            f"{piece.name} cannot be made {less:.1f} mm narrower along {' and '.join(along)}.",
+            f"{piece.name} cannot be made {numbers.length(less)} narrower along "
+            f"{' and '.join(along)}.",
             where=piece.name,
+            exact=(less,),
         )
     before, *inner, after = ring
     if min(edges[before].length, edges[after].length) < less + _LEFT_MM:
@@ -67,5 +70,7 @@ def _ring(piece: Piece, along: Sequence[str]) -> list[int] | None:
 
 def _too_narrow(piece: Piece, less: float) -> GeometryRefused:
     return GeometryRefused(
-        f"{piece.name} is not wide enough to be made {less:.1f} mm narrower.", where=piece.name
+        f"{piece.name} is not wide enough to be made {numbers.length(less)} narrower.",
+        where=piece.name,
+        exact=(less,),
     )

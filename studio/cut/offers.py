@@ -115,7 +115,7 @@ def _of_ends(drawn: DrawnLine, path: AnchoredPath, panels: Sequence[Panel]) -> l
         share = round(as_share.share or 0.0, 3)
         found.append(
             Offer(
-                f"{words} at {share * 100.0:.1f} % of {place.edge} from {place.corner}",
+                f"{words} at {numbers.percent(share, 1)} of {place.edge} from {place.corner}",
                 holds.FromCorner(
                     LinePoint(drawn.name, node), place.edge, place.corner, share=share
                 ),

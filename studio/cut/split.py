@@ -78,6 +78,13 @@ def _clipped(outline: Outline, line: DrawnLine) -> tuple[tuple[Edge, ...], Place
         and (end is None or along < length - tolerance.CORNER_MM)
     ]
     wanted = (start is None) + (end is None)
+    if wanted == 2 and not inner:
+        raise GeometryRefused(
+            f"{line.name} runs beside the piece, not across it. Lines keep the distances that they "
+            "are set at: on another body, or after a step, they may come to lie apart. Move it "
+            "until it crosses the piece, or take it away.",
+            where=line.name,
+        )
     if len(inner) != wanted:
         raise GeometryRefused(
             f"{line.name} leaves the panel on its way: it should meet the edges only at its ends.",

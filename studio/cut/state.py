@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from studio import numbers
@@ -12,7 +11,7 @@ from studio.cut.bound import bound
 from studio.cut.held import cannot_all_hold, tied_to
 from studio.design.design import Design
 from studio.design.holds import Hold, lines_in, title_of, value_field
-from studio.errors import YokewrightError
+from studio.errors import Told, YokewrightError
 
 ALL_HOLD = "All of it holds."
 """Said of holds that are met."""
@@ -34,7 +33,7 @@ def state_of_holds(design: Design, panels: Sequence[Panel], line: str) -> str:
         found, whole = diagnosis(sketch), solved(sketch)
     except YokewrightError as problem:
         return problem.sentence
-    said = [
+    said: list[str] = [
         f"{clash.newest} clashes with {_listed(clash.others)}: switch one off, or change a number."
         for clash in found.conflicts
     ]
@@ -49,7 +48,7 @@ def state_of_holds(design: Design, panels: Sequence[Panel], line: str) -> str:
     said += how_far
     if whole.met and not found.conflicts:
         said = [ALL_HOLD, *said, _what_is_left(found.freedom)]
-    return " ".join(said)
+    return Told.joined(said)
 
 
 def reachable(
@@ -94,24 +93,28 @@ def _reachable(
     return tuple(found)
 
 
-def _how_far(sketch: Sketch, asked: Sequence[tuple[str, Hold]], whole: Solution) -> list[str]:
-    return [
-        f"{title_of(hold)} can go as far as {_number(hold, value)} while the others hold."
-        for hold, value, _ in _reachable(sketch, asked, whole)
-    ]
+def _how_far(sketch: Sketch, asked: Sequence[tuple[str, Hold]], whole: Solution) -> list[Told]:
+    return [_far_words(hold, value) for hold, value, _ in _reachable(sketch, asked, whole)]
 
 
-def _number(hold: Hold, value: float) -> str:
-    """The last number with the digits that are told which is still on the way: it can be typed."""
+def _far_words(hold: Hold, value: float) -> Told:
+    """How far a hold can go: as the last number, in the digits that are told, which is still on the
+    way, so that it can be typed.
+    """
     field = value_field(hold)
     assert field is not None
     last = 1e-3 if field == "share" else 0.1
     # What is told of a way is not quite exact: a number that lies that near to it is meant.
-    size, is_above = value / last, value > getattr(hold, field)
-    told = last * (math.ceil(size - _SLACK) if is_above else math.floor(size + _SLACK))
+    bound = (
+        numbers.AtLeast(value - _SLACK * last)
+        if value > getattr(hold, field)
+        else numbers.AtMost(value + _SLACK * last)
+    )
     if field == "degrees":
-        return numbers.angle(told)
-    return f"{told * 100.0:.1f} %" if field == "share" else numbers.length(told)
+        told = numbers.angle(bound)
+    else:
+        told = numbers.percent(bound, 1) if field == "share" else numbers.length(bound)
+    return Told(f"{title_of(hold)} can go as far as {told} while the others hold.", (bound,))
 
 
 def _what_is_left(freedom: int) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 import msgspec
 
+from studio import numbers
 from studio.curves import Affine, Box, Point, Vector
 from studio.errors import BadInput
 from studio.sew.sewn import SewnPiece
@@ -173,9 +174,11 @@ def _turn_to_fit(sewn: SewnPiece, width: float, height: float) -> Affine:
     if box.height <= width + _SLACK and box.width <= height + _SLACK:
         return Affine.turn(90.0, Point(0.0, 0.0))
     raise BadInput(
-        f"It is {box.width:.0f} by {box.height:.0f} mm and does not fit a sheet of "
-        f"{width:.0f} by {height:.0f} mm.",
+        f"It is {numbers.bare(box.width, decimals=0)} by {numbers.length(box.height, decimals=0)} "
+        f"and does not fit a sheet of {numbers.bare(width, decimals=0)} by "
+        f"{numbers.length(height, decimals=0)}.",
         where=sewn.piece.name,
+        exact=(box.width, box.height, width, height),
     )
 
 

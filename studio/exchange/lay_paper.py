@@ -10,6 +10,7 @@ import msgspec
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor, QPainter
 
+from studio import numbers
 from studio.design.file import write_whole
 from studio.errors import BadInput
 from studio.exchange.lay_plan import CAUTIONS, ClothPlan, place_words, size_words
@@ -207,7 +208,7 @@ def _paint_page(painter: QPainter, on: Paper, plan: ClothPlan, part: int, layout
     scale = paint_plan(painter, plan, layout.room)
     painter.setPen(QColor("#000000"))
     y = layout.room.top() + plan.height * scale + _UNDER_PLAN
-    told = f"Plan at 1 to {1.0 / scale:.1f}, not for cutting."
+    told = f"Plan at 1 to {numbers.plain(1.0 / scale, 1)}, not for cutting."
     write(painter, QPointF(on.width - MARGIN, y - 5.0), told, _TEXT, align="right")
     y = write_entries(painter, QPointF(MARGIN, y + _SPACE), entries)
     if not entries:

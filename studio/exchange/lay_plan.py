@@ -101,7 +101,7 @@ def lay_words(pattern: Pattern, lay: Lay | None = None) -> str:
 def size_words(plan: ClothPlan, unit: LengthUnit = "mm") -> str:
     """How large a cloth is and how much of it is used."""
     wide, high = (numbers.length(mm, unit, numbers.ROUGH[unit]) for mm in (plan.width, plan.height))
-    return f"{wide} by {high}, {plan.used * 100.0:.0f} per cent of it under pieces"
+    return f"{wide} by {high}, {numbers.plain(plan.used * 100.0)} per cent of it under pieces"
 
 
 def place_words(plan: ClothPlan, one: LaidPiece, unit: LengthUnit = "mm") -> str:

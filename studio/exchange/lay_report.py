@@ -13,11 +13,12 @@ from studio import numbers
 from studio.check import names_in
 from studio.cloth.bed import Bed
 from studio.cloth.items import Item
-from studio.cloth.missing import Lying, hole_words, lengths_told, sentences
+from studio.cloth.missing import Lying, hole_words, sentences
 from studio.cloth.room import at_best, free_beds
 from studio.cloth.scrap_places import Ground
 from studio.cloth.scraps import Offer, joins_offered
 from studio.cut.copies import copy_name, drawn_legs
+from studio.errors import Told, exact_of
 from studio.exchange.lay_plan import ClothPlan, cloth_plans, lay_words, place_words, size_words
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
@@ -105,8 +106,8 @@ def lay_text(pattern: Pattern, left: Sequence[Wanting], unit: LengthUnit = "mm")
             for name, one in zip(names, plan.laid, strict=True)
         ]
     for one in left:
-        told, exact = _wanting_words(pattern, one), _wanting_lengths(pattern, one)
-        lines += ["", *(numbers.retold(said, unit, exact=exact, names=called) for said in told)]
+        told = _wanting_words(pattern, one)
+        lines += ["", *(numbers.retold(said, unit, names=called) for said in told)]
     return "\n".join(lines) + "\n"
 
 
@@ -122,15 +123,9 @@ def _wanting_words(pattern: Pattern, one: Wanting) -> Iterator[str]:
         yield f"{one.name}, at best on {one.shortfall.placement.stock}{room}:"
         found = one.shortfall
         for sentence in (*hole_words(found), *sentences(found.missing, outline)):
-            yield f"  {sentence}."
+            yield Told(f"  {sentence}.", sentence.exact)
     for offer in one.joins:
-        yield f"  {offer.sentence}"
-
-
-def _wanting_lengths(pattern: Pattern, one: Wanting) -> tuple[float, ...]:
-    if one.shortfall is None:
-        return ()
-    return lengths_told(one.shortfall, pattern.piece(one.piece).piece.outline)
+        yield Told(f"  {offer.sentence}", exact_of(offer.sentence))
 
 
 def _cloth_tree(plan: ClothPlan) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from studio import numbers
 from studio.curves import Chain, Point
 from studio.exchange.dxf_entities import LeftOut, Stroke
 
@@ -114,7 +115,8 @@ def _told(strokes: list[Stroke], order: list[End]) -> list[LeftOut]:
     start = _end(strokes, first, at_start=True)
     end = _end(strokes, last, at_start=False)
     why = (
-        f"its line stays open between ({start.x:.2f}, {start.y:.2f}) and ({end.x:.2f}, {end.y:.2f})"
+        f"its line stays open between ({numbers.plain(start.x, 2)}, {numbers.plain(start.y, 2)}) "
+        f"and ({numbers.plain(end.x, 2)}, {numbers.plain(end.y, 2)})"
     )
     return [LeftOut(strokes[index].what, why) for index, _ in order]
 

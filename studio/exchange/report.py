@@ -20,6 +20,9 @@ _WORDS = {
 }
 
 
+_TOGETHER = "  A side of several edges is measured along all of them together, and rounded once."
+
+
 def report_tree(pattern: Pattern) -> dict[str, Any]:
     """Joins, girths, pieces and findings as plain data; lengths in mm rounded to 0.001."""
     return {
@@ -63,6 +66,8 @@ def report_text(pattern: Pattern, unit: LengthUnit = "mm") -> str:
         [("join", "first side", "second side", "difference", "meant", "")]
         + [_join_cells(row, unit) for row in pattern.ledger]
     )
+    if any(len(edges) > 1 for row in pattern.ledger for edges in (row.edges_a, row.edges_b)):
+        lines.append(_TOGETHER)
     lines += ["", "Girths"]
     lines += _table(
         [("girth", "body", "finished", "ease")]

@@ -170,7 +170,9 @@ def _check(stash: Stash, path: str) -> None:
             known = with_cloth(known, one) if isinstance(one, Cloth) else with_stock(known, one)
         except BadInput as problem:
             where = f"stash.{what}[{number}]"
-            raise BadInput(f"{one.name}: {problem.message}", where=where, path=path) from problem
+            raise BadInput(
+                f"{one.name}: {problem.message}", where=where, path=path, exact=problem.exact
+            ) from problem
 
 
 def _free(one: Cloth | Stock, known: Mapping[str, Cloth | Stock]) -> str:

@@ -75,7 +75,9 @@ def _cutting(
         area = numbers.area(mm2, numbers.squares(unit), 0)
         cloth = known.get(name)
         what = f"{name} ({cloth.note})" if cloth is not None and cloth.note else name
-        sentences.append(f"From {what}: {listed}. Sewing lines enclose {area} in all.")
+        sentences.append(
+            f"From {what}: {listed}. Sewing lines of all copies together enclose {area}."
+        )
     sentences += binding_words(pattern, pieces, say)
     sentences += [
         f"{sewn.piece.name}, {said}: the cloth is short there. Cut that copy to the inner line, "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from studio import numbers
 from studio.cut.parts import Part
 from studio.design import Design
 from studio.errors import BadInput
@@ -33,12 +34,17 @@ def _check_numbers(part: Part) -> None:
     for number in part.numbers:
         value = float(getattr(part, number.field))
         where = f"{part.name}: {number.label}"
+        if not math.isfinite(value):
+            raise BadInput("It is not a number.", where=where)
         unit = "" if number.is_count else "°" if number.is_angle else " mm"
-        if not (math.isfinite(value) and number.least <= value <= number.most):
+        exact = (value, numbers.AtLeast(number.least), numbers.AtMost(number.most))
+        if not number.least <= value <= number.most:
+            told, least, most = (f"{numbers.short(one)}{unit}" for one in exact)
             raise BadInput(
-                f"It is {value:g}{unit}, and has to lie between {number.least:g}{unit} and "
-                f"{number.most:g}{unit}.",
+                f"It is {told}, and has to lie between {least} and {most}.",
                 where=where,
+                exact=exact,
             )
         if number.is_count and not value.is_integer():
-            raise BadInput(f"It is {value:g}, and has to be a whole number.", where=where)
+            told = numbers.short(value)
+            raise BadInput(f"It is {told}, and has to be a whole number.", where=where)

@@ -18,6 +18,7 @@ from studio.design import Design, LowerWaist, PanelPiece, ShapePiece
 from studio.design.joins import Finish, Join
 from studio.design.pieces import PieceRecipe
 from studio.design.topstitch import Topstitch
+from studio.errors import exact_of
 from studio.memo import Remembered, forget_all
 from studio.pattern.joins import made_joins, waists_in
 from studio.pattern.model import Joined, Pattern, Work
@@ -48,7 +49,10 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
     """
     findings: list[Finding] = []
     block = block_of(design.body, design.block)
-    findings += [Finding("block", "note", "block", remark) for remark in block.remarks]
+    findings += [
+        Finding("block", "note", "block", str(remark), exact=exact_of(remark))
+        for remark in block.remarks
+    ]
     panels, steps, told = altered(block, design.alterations)
     findings += told
     lines, held = drawn_lines(design, panels, findings, since)

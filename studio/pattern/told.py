@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from studio.check import Finding
-from studio.errors import GeometryRefused
+from studio.errors import GeometryRefused, Told, exact_of
 
 Made = TypeVar("Made")
 
@@ -30,10 +30,10 @@ def told(
         return make(*read)
     except GeometryRefused as refusal:
         message = f"{what}: {refusal.message}" if what else refusal.message
-        findings.append(grave(rule, where, message))
+        findings.append(grave(rule, where, Told(message, refusal.exact)))
         return None
 
 
 def grave(rule: str, where: str, message: str) -> Finding:
-    """A grave finding."""
-    return Finding(rule, "grave", where, message)
+    """A grave finding; the lengths that its sentence brings are its own."""
+    return Finding(rule, "grave", where, str(message), exact=exact_of(message))

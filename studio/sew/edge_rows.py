@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from studio.block.panel import Dart
 from studio.curves import Chain, Outline
-from studio.errors import GeometryRefused
+from studio.errors import GeometryRefused, Told
 from studio.sew.parallel import moved
 from studio.sew.rows_on import is_beyond, off_sentence, parts_on
 from studio.sew.topstitch import rows_of
@@ -43,7 +43,7 @@ def rows_with_room(
         told += [off_sentence(piece, edge, row) for row in off]
         kept.append(tuple([row for row in rows if row not in off]) if off else rows)
     made = rows_of(outline, kept, darts)
-    return tuple([part for row in made for part in parts_on(outline, row)]), " ".join(told)
+    return tuple([part for row in made for part in parts_on(outline, row)]), Told.joined(told)
 
 
 def _has_room(outline: Outline, chain: Chain, row: float) -> bool:

@@ -60,7 +60,7 @@ def stretch(piece: Piece, ref: EdgeRef) -> Edge:
     """The edge (or mark) a reference names, counter-clockwise; raises GeometryRefused."""
     found = _named(piece).get(ref.edge)
     if found is None:
-        raise _unnamed(ref)
+        raise _unnamed(ref, _named(piece))
     if isinstance(found, Mark):
         return _line(found)
     return _part(found.edge, *_bounds(found, ref))
@@ -101,7 +101,7 @@ def _stretches(
             )
         found = here.get(ref.edge)
         if found is None:
-            raise _unnamed(ref)
+            raise _unnamed(ref, here)
         read.append(found)
     return _side(side, tuple(read), against)
 
@@ -154,10 +154,20 @@ def _side_of(
     return tuple(found)
 
 
-def _unnamed(ref: EdgeRef) -> GeometryRefused:
+def _unnamed(ref: EdgeRef, here: _Named) -> GeometryRefused:
+    """Why a piece lacks an edge: most often a line has cut it off. Whether that was moved, or the
+    panel has changed under it, the pattern does not tell.
+    """
+    lines = [
+        name
+        for name, one in here.items()
+        if isinstance(one, _OnPiece) and not name.startswith(f"{one.panel}.")
+    ]
+    bounded = f": {' and '.join(lines)} bound it now" if lines else ""
     return GeometryRefused(
-        f"{ref.piece} has no edge {ref.edge}: a line that was moved may have cut it off. "
-        "Move that line back, or take the edge out of the seam.",
+        f"{ref.piece} has no edge {ref.edge}{bounded}. Lines keep the distances that they are set "
+        "at: where one is moved, or on another body, it may cut off what another had made. Move it "
+        "until the edge is there again, or take the edge out of the seam.",
         where=ref.text,
     )
 
@@ -179,7 +189,7 @@ def _split(one: _OnPiece, line: str, ref: EdgeRef) -> float:
         if name == line:
             return along
     raise GeometryRefused(
-        f"{line} does not end on {ref.edge} within {ref.piece}. Move its end back there.",
+        f"{line} does not end on {ref.edge} within {ref.piece}. Move its end there.",
         where=ref.text,
     )
 

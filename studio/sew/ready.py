@@ -11,7 +11,7 @@ from studio.curves import Chain, Outline, Point
 from studio.cut.piece import Piece
 from studio.design.joins import Corner, NotchShape
 from studio.design.topstitch import Topstitch
-from studio.errors import GeometryRefused
+from studio.errors import GeometryRefused, Told
 from studio.memo import Remembered
 from studio.sew.allowance import AllowanceRules
 from studio.sew.cut_line import cut_line
@@ -88,7 +88,7 @@ def ready(
             rows += asked_rows(piece, asked)
         except GeometryRefused:
             kept, told = rows_that_can_be({name: piece}, asked)
-            refused = " ".join(filter(None, (refused, told)))
+            refused = Told.joined((refused, told))
             rows += asked_rows(piece, kept)
     rows += tuple(
         [

@@ -12,7 +12,9 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import TypeAlias
 
+from studio import numbers
 from studio.curves import Chain, Outline, encloses, tolerance
+from studio.errors import Told
 
 _Place: TypeAlias = tuple[float, float]
 _Stretch: TypeAlias = tuple[float, float]
@@ -29,11 +31,12 @@ _LOOKS = 4
 """At so many places of a chord is looked how far it strays."""
 
 
-def off_sentence(piece: str, along: str, row: float) -> str:
+def off_sentence(piece: str, along: str, row: float) -> Told:
     """What is told of a row `row` mm inside (negative: outside) an edge or beside a mark."""
-    return (
-        f"There is no room for a row {row:.1f} mm from {along} on {piece}: "
-        "take it away, or give it another distance."
+    return Told(
+        f"There is no room for a row {numbers.length(row)} from {along} on {piece}: "
+        "take it away, or give it another distance.",
+        (row,),
     )
 
 

@@ -10,6 +10,7 @@ import msgspec
 from studio.curves import Chain, Edge, Point
 from studio.cut.piece import Piece
 from studio.design.joins import Join, NotchShape
+from studio.errors import Told
 
 NotchKind: TypeAlias = Literal["single", "double"]
 
@@ -43,8 +44,7 @@ class SewnPiece(msgspec.Struct, frozen=True):
     patch corners, and where a patch's stitching goes on. `rows` are lines of topstitching; `second`
     are narrower cut lines for the side of a pair that is trimmed. `trouble` holds sentences on what
     of the cut line could not be made as asked. `made_for` is whose pattern it is, or its size.
-    `short` says which copy is cut with less allowance, where and how much; `short_lengths` are the
-    lengths that each of these sentences speaks of, unrounded.
+    `short` says which copy is cut with less allowance, where and how much.
     """
 
     piece: Piece
@@ -58,8 +58,7 @@ class SewnPiece(msgspec.Struct, frozen=True):
     rows: tuple[Chain, ...] = ()
     second: tuple[Chain, ...] = ()
     made_for: str = ""
-    short: tuple[str, ...] = ()
-    short_lengths: tuple[tuple[float, ...], ...] = ()
+    short: tuple[Told, ...] = ()
 
 
 class Ground(msgspec.Struct, frozen=True):

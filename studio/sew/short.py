@@ -14,6 +14,7 @@ from studio.block.panel import Dart
 from studio.curves import Chain, Point, crossings, tolerance
 from studio.cut.copies import Leg, copy_words
 from studio.design.cloth import Shortage
+from studio.errors import Told
 from studio.memo import Remembered
 from studio.numbers import LengthUnit
 from studio.sew.cut_line import cut_outline_points
@@ -51,7 +52,6 @@ def shorted(sewn: SewnPiece, shortages: Sequence[Shortage], leg: Leg = "") -> Se
         sewn,
         second=(*sewn.second, *(line for line in lines if line is not None)),
         short=tuple(short_words(sewn, one, leg) for one in known),
-        short_lengths=tuple(short_lengths(sewn, one) for one in known),
     )
 
 
@@ -272,40 +272,27 @@ def _covers(ground: shapely.Polygon, at: Point) -> bool:
     return bool(ground.covers(shapely.Point(at.x, at.y)))
 
 
-def short_words(sewn: SewnPiece, short: Shortage, leg: Leg = "") -> str:
-    """Such as "right: back.rise, 205 to 240 from the crotch, 6.7 mm wide instead of 12.0 mm".
+def short_words(sewn: SewnPiece, short: Shortage, leg: Leg = "") -> Told:
+    """Such as "right: back.rise, 205 to 240 mm from the crotch, 6.7 mm wide instead of 12.0 mm".
 
     Raises:
         ValueError: the piece has no such edge.
     """
     where = stretch_words(sewn.piece.outline, short.edge, short.start, short.end)
-    width = whole_width(sewn, short)
+    whole = whole_width(sewn, short)
+    left = max(whole - short.missing, 0.0)
     copy = copy_words(sewn.piece, short.copy, {sewn.piece.panel: leg})
-    left, whole = numbers.length(max(width - short.missing, 0.0)), numbers.length(width)
-    return f"{copy + ': ' if copy else ''}{where}, {left} wide instead of {whole}"
-
-
-def short_lengths(sewn: SewnPiece, short: Shortage) -> tuple[float, ...]:
-    """The lengths that `short_words` speaks of, mm, unrounded: where the stretch lies, from either
-    end of its edge, and how wide the allowance is left and would be.
-
-    Raises:
-        ValueError: the piece has no such edge.
-    """
-    at = [edge.name for edge in sewn.piece.outline].index(short.edge)
-    length = sewn.piece.outline.edges[at].length
-    width = whole_width(sewn, short)
-    left = max(width - short.missing, 0.0)
-    return short.start, short.end, length - short.start, length - short.end, left, width
+    return Told(
+        f"{copy + ': ' if copy else ''}{where}, {numbers.length(left)} wide instead of "
+        f"{numbers.length(whole)}",
+        (*where.exact, left, whole),
+    )
 
 
 def short_in(sewn: SewnPiece, unit: LengthUnit) -> tuple[str, ...]:
     """Which copy is cut with less allowance, where and how much, lengths in a unit."""
     names = [sewn.piece.name, *(edge.name for edge in sewn.piece.outline)]
-    return tuple(
-        numbers.retold(said, unit, exact=lengths, names=names)
-        for said, lengths in zip(sewn.short, sewn.short_lengths, strict=True)
-    )
+    return tuple(numbers.retold(said, unit, names=names) for said in sewn.short)
 
 
 def whole_width(sewn: SewnPiece, short: Shortage) -> float:

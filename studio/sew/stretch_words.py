@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from studio import numbers
 from studio.curves import Outline, tolerance
+from studio.errors import Told
 
 _BESIDE = {
     "waist": "the waist",
@@ -20,7 +21,7 @@ _CROTCH = "the crotch"
 """A rise is measured from it, however far away, as makers do (practice)."""
 
 
-def stretch_words(outline: Outline, edge: str, start: float, end: float) -> str:
+def stretch_words(outline: Outline, edge: str, start: float, end: float) -> Told:
     """Where a stretch lies on an edge of a piece: `start` and `end` in mm along it,
     counter-clockwise; a stretch of no length at either end is the corner there.
 
@@ -35,18 +36,18 @@ def stretch_words(outline: Outline, edge: str, start: float, end: float) -> str:
     before, after = names[at - 1], names[(at + 1) % len(names)]
     if end - start <= tolerance.CORNER_MM:
         if start <= tolerance.CORNER_MM:
-            return f"{edge}, at its corner with {before}"
+            return Told(f"{edge}, at its corner with {before}")
         if end >= length - tolerance.CORNER_MM:
-            return f"{edge}, at its corner with {after}"
+            return Told(f"{edge}, at its corner with {after}")
     if start <= tolerance.CORNER_MM and end >= length - tolerance.CORNER_MM:
-        return f"{edge}, all along"
+        return Told(f"{edge}, all along")
     first, last = _corner(edge, before), _corner(edge, after)
     from_start = start <= length - end
     if edge.endswith(".rise") and _CROTCH in (first, last):
         from_start = first == _CROTCH
     low, high = (start, end) if from_start else (length - end, length - start)
-    said = [numbers.bare(mm, decimals=0) for mm in (low, high)]
-    return f"{edge}, {said[0]} to {said[1]} mm from {first if from_start else last}"
+    said = f"{numbers.bare(low, decimals=0)} to {numbers.length(high, decimals=0)}"
+    return Told(f"{edge}, {said} from {first if from_start else last}", (low, high))
 
 
 def _corner(edge: str, beside: str) -> str:

@@ -8,7 +8,7 @@ from studio.block.panel import Dart
 from studio.curves import Chain, Edge, Outline, Point
 from studio.cut.piece import Piece
 from studio.design.topstitch import Topstitch
-from studio.errors import GeometryRefused
+from studio.errors import GeometryRefused, Told
 from studio.memo import Remembered
 from studio.sew.allowance import sides_rows
 from studio.sew.ease import partner_on_a
@@ -58,7 +58,7 @@ def rows_that_can_be(
             told.append(refusal.message)
         else:
             kept.append(one)
-    return tuple(kept), " ".join(told)
+    return tuple(kept), Told.joined(told)
 
 
 def row_ends(

@@ -211,7 +211,9 @@ class DetailsPane(QScrollArea):
         edges, length = (
             (row.edges_a, row.length_a) if what == "First side" else (row.edges_b, row.length_b)
         )
-        return "\n".join((*edges, self._length(length)))
+        # Rounded once: edges that are measured one by one may add up to another last digit.
+        together = " together" if len(edges) > 1 else ""
+        return "\n".join((*edges, f"{self._length(length)}{together}"))
 
     def _edge_value(self, name: str, _what: str) -> str:
         for panel in self._document.pattern.panels:

@@ -23,14 +23,15 @@ _BESIDES_LINES = tuple(part for part in Design.__struct_fields__ if part != "lin
 
 class Document(QObject):
     """What a window shows. `shown` tells of every new pattern, previews included; `settled` of
-    every step, undo and save; `picked` of the selection; `told` carries a hint.
+    every step, undo and save; `picked` of the selection; `told` carries a hint, `refused` why not,
+    each a sentence with what it brings (`errors.Told`).
     """
 
     shown = Signal()
     settled = Signal()
     picked = Signal()
-    told = Signal(str)
-    refused = Signal(str)
+    told = Signal(object)
+    refused = Signal(object)
 
     def __init__(self, design: Design, path: Path | None = None) -> None:
         super().__init__()

@@ -64,7 +64,8 @@ class FileActs(QObject):
         try:
             self._document.open(path)
         except YokewrightError as problem:
-            dialogs.tell(self._over, "This file could not be opened.", problem.sentence)
+            told = numbers.retold(problem.sentence, self.unit)
+            dialogs.tell(self._over, "This file could not be opened.", told)
             return False
         self._after_replacing()
         recent.remember(path)
@@ -91,7 +92,8 @@ class FileActs(QObject):
         try:
             self._document.replace(design, None, saved=False)
         except YokewrightError as problem:
-            dialogs.tell(self._over, "No block could be made of this drawing.", problem.sentence)
+            told = numbers.retold(problem.sentence, self.unit)
+            dialogs.tell(self._over, "No block could be made of this drawing.", told)
             return False
         self._after_replacing()
         left_out = design.block.left_out if isinstance(design.block, ImportedBlock) else ()

@@ -26,6 +26,7 @@ from studio.cut.offers import Offer, offers
 from studio.cut.state import ALL_HOLD, state_of_holds
 from studio.design import Design
 from studio.design.holds import Hold, lines_in, title_beside, title_of, value_field
+from studio.errors import Told
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.latest import Latest
@@ -116,7 +117,7 @@ class HoldsList(QWidget):
         self._judge.forget()
         group = self._tied(pattern.design)
         refused = (
-            finding.message
+            Told(finding.message, finding.exact)
             for finding in pattern.findings
             if finding.rule == "hold" and finding.where in group
         )

@@ -19,7 +19,7 @@ class Latest(QObject):
     """
 
     answered = Signal(object)
-    refused = Signal(str)
+    refused = Signal(object)
     _came = Signal(int, object)
 
     def __init__(self, parent: QObject | None = None) -> None:

@@ -18,7 +18,6 @@ from studio.cloth.missing import (
     Lying,
     Missing,
     hole_words,
-    lengths_told,
     missing_at,
     sentences,
     shortages_of,
@@ -29,6 +28,7 @@ from studio.cloth.scraps import Offer, joins_offered, offer_taken
 from studio.cloth.settle import settled
 from studio.design import Design
 from studio.design.cloth import CuttingRule, Placement, Shortage
+from studio.errors import Told
 from studio.pattern import Pattern
 from studio.sew import SewnPiece
 
@@ -68,15 +68,13 @@ class Deal(msgspec.Struct, frozen=True):
 
 class Advice(msgspec.Struct, frozen=True):
     """What there is to say of a piece that is wanting, and what can be done. Not `whole` is one
-    for which there is cloth, but nowhere enough of it in one place. `exact` are lengths that its
-    sentences speak of, mm, unrounded.
+    for which there is cloth, but nowhere enough of it in one place.
     """
 
     key: Key
     sentences: tuple[str, ...]
     deals: tuple[Deal, ...] = ()
     whole: bool = True
-    exact: tuple[float, ...] = ()
 
 
 class Joins(msgspec.Struct, frozen=True):
@@ -128,8 +126,7 @@ def laid_advice(pattern: Pattern, table: Table, placement: Placement) -> Advice 
         return None
     key = placement.piece, placement.copy
     sewn = pattern.piece(placement.piece)
-    exact = lengths_told(found, sewn.piece.outline)
-    return Advice(key, _told(found, sewn), _taking(pattern, found), exact=exact)
+    return Advice(key, _told(found, sewn), _taking(pattern, found))
 
 
 def joins_of(pattern: Pattern, table: Table, piece: str) -> Joins:
@@ -185,7 +182,7 @@ def _advice(pattern: Pattern, table: Table, key: Key, free: Free) -> Advice:
     if found.with_room is not None and not found.with_room.fits:
         deals = _taking(pattern, found.with_room, makes_room=True)
         told = _told(found.with_room, sewn, makes_room=True)
-        return Advice(key, told, deals, False, lengths_told(found.with_room, sewn.piece.outline))
+        return Advice(key, told, deals, False)
     best = found.beside
     if best is None:
         deals = _other_cloths(pattern, table, sewn)
@@ -200,7 +197,7 @@ def _advice(pattern: Pattern, table: Table, key: Key, free: Free) -> Advice:
         )
         return Advice(key, (f"There is room for it on {stock}.",), (deal,))
     deals = (*_taking(pattern, best), *_other_cloths(pattern, table, sewn))
-    return Advice(key, _told(best, sewn), deals, False, lengths_told(best, sewn.piece.outline))
+    return Advice(key, _told(best, sewn), deals, False)
 
 
 def _joined(pattern: Pattern, offer: Offer, makes_room: bool, design: Design) -> Design:
@@ -228,7 +225,7 @@ def _told(found: Lying, sewn: SewnPiece, *, makes_room: bool = False) -> tuple[s
     most = MOST_TOLD // 2 if found.crosses else MOST_TOLD
     rest = len(told) - most
     more = (f"And {rest} more.",) if rest > 0 else ()
-    return (head, *(f"{one}." for one in told[:most]), *more)
+    return (head, *(Told(f"{one}.", one.exact) for one in told[:most]), *more)
 
 
 def _worth_telling(missing: Iterable[Missing]) -> list[Missing]:

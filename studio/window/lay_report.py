@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 import msgspec
 from msgspec.structs import replace
 
+from studio import numbers
 from studio.canvas.lay_scene import Key, used_shares
 from studio.cloth.by_hand import Table
 from studio.cloth.fault_words import counted, faults_by_piece, trouble_words
@@ -34,15 +35,12 @@ class Report(msgspec.Struct, frozen=True):
 
 
 class Wanting(msgspec.Struct, frozen=True):
-    """A piece that is wanting, or several that only wait, with what can be done; `exact` are
-    lengths that its sentences speak of, mm, unrounded.
-    """
+    """A piece that is wanting, or several that only wait, with what can be done."""
 
     name: str
     sentences: tuple[str, ...]
     deals: tuple[Deal, ...] = ()
     key: Key | None = None
-    exact: tuple[float, ...] = ()
 
 
 def report_of(
@@ -104,7 +102,7 @@ def stock_rows(table: Table) -> list[StockRow]:
     """Every cloth with how much of it is used."""
     shares = used_shares(table)
     return [
-        StockRow(bed.name, f"{bed.cloth}, {shares[bed.name] * 100.0:.0f} %", shares[bed.name])
+        StockRow(bed.name, f"{bed.cloth}, {numbers.percent(shares[bed.name])}", shares[bed.name])
         for bed in table.beds.values()
     ]
 
@@ -133,7 +131,7 @@ def wanting(
             found.append(Wanting(name(key), (why,), (), key))
         else:
             said = why, *known.sentences
-            found.append(Wanting(name(key), said, known.deals, key, known.exact))
+            found.append(Wanting(name(key), said, known.deals, key))
     waiting = 0
     # That the stash is empty the verdict tells, once for all pieces.
     for key in report.waiting if table.beds else ():
@@ -141,7 +139,7 @@ def wanting(
             continue
         known = advice.get(key)
         if known is not None:
-            found.append(Wanting(name(key), known.sentences, known.deals, key, known.exact))
+            found.append(Wanting(name(key), known.sentences, known.deals, key))
         elif not table.items[key].ways:
             found.append(Wanting(name(key), ("None of its cloth lies in the stash.",), (), key))
         else:
@@ -155,8 +153,8 @@ def wanting(
 def progress_of(table: Table) -> str:
     """How many pieces lie, and how much of the cloth that is cut into they take."""
     laid, waiting = len(table.laid), len(table.not_laid)
-    used = used_of_cut(table) * 100.0
-    return f"{laid} of {laid + waiting} pieces laid, {used:.0f} % of the cloth used"
+    used = used_of_cut(table)
+    return f"{laid} of {laid + waiting} pieces laid, {numbers.percent(used)} of the cloth used"
 
 
 def verdict_of(

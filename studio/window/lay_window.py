@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
 from functools import partial
 from pathlib import Path
 
@@ -140,7 +139,7 @@ class LayWindow(QWidget):
         self.scene.show_lay(table, report.troubles, report.short)
         words = report.verdict if not self._problem else ""
         self.pane.show_verdict(
-            words or f"The stash cannot be used. {self._problem}",
+            words or f"The stash cannot be used. {self._said(self._problem)}",
             good=report.good and not self._problem,
         )
         self.adviser.ask(self._document.pattern, table, report, quick_only=self.search.is_running)
@@ -230,7 +229,11 @@ class LayWindow(QWidget):
             self.take_lay("Find a lay", best)
         else:
             self.refresh()
-        told = f"{seconds:.0f} s, {progress_of(self.table)}" if best else "Nothing was found."
+        told = (
+            f"{numbers.plain(seconds)} s, {progress_of(self.table)}"
+            if best
+            else "Nothing was found."
+        )
         for roll, mm in self.search.too_long.items():
             needed = numbers.length(mm, self._unit, numbers.ROUGH[self._unit])
             told = f"{told}; {roll} would have to be {needed} long"
@@ -253,7 +256,7 @@ class LayWindow(QWidget):
         dialogs.tell(self, "The search could not go on.", sentence)
 
     def _show_progress(self) -> None:
-        told = f"{self.search.seconds:.0f} s"
+        told = f"{numbers.plain(self.search.seconds)} s"
         if self.search.best is not None:
             told = f"{told}, {progress_of(self.table)}"
         self.bar.show_progress(f"Searching: {told}")
@@ -403,7 +406,7 @@ class LayWindow(QWidget):
         return rows + [
             MissingRow(
                 one.name,
-                tuple(self._said(said, one.exact) for said in one.sentences),
+                tuple(self._said(said) for said in one.sentences),
                 tuple(
                     Offer(deal.label, partial(self._take, deal), deal.tip, self._said(deal.words))
                     for deal in one.deals
@@ -413,9 +416,9 @@ class LayWindow(QWidget):
             for one in wanting(report, self.table, self.scene.name_of, self.adviser.advice)
         ]
 
-    def _said(self, sentence: str, exact: Iterable[float] = ()) -> str:
-        """A sentence with its lengths in the unit chosen; `exact` are such as it may speak of."""
-        return sentence_in_unit(sentence, self._document.design, self._unit, exact)
+    def _said(self, sentence: str) -> str:
+        """A sentence with its lengths in the unit chosen."""
+        return sentence_in_unit(sentence, self._document.design, self._unit)
 
     def _take(self, deal: Deal) -> None:
         """What was offered, as one step."""

@@ -23,7 +23,7 @@ class LengthsField(QLineEdit):
     that were there stand in it again, as in a field for one length; so they do after Escape.
     """
 
-    refused = Signal(str)
+    refused = Signal(object)
 
     def __init__(
         self, label: str, unit: LengthUnit, take: Callable[[tuple[float, ...]], None]
@@ -57,7 +57,7 @@ class LengthsField(QLineEdit):
             if numbers.listed(lengths, self._unit) != self._shown:
                 self._take(lengths)
         except BadInput as problem:
-            self.problem = f"{self._label}: {problem.message}"
+            self.problem = f"{self._label}: {numbers.retold(problem.message, self._unit)}"
             tell_beside(self, lambda: self.problem)
             self.refused.emit(problem.message)
 

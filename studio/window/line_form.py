@@ -173,7 +173,7 @@ class LineForm(QWidget):
         words = QLabel(f"{place.edge}\nfrom {place.corner}")
         words.setProperty("role", "faint")
         if place.mm is None:
-            share = QLabel(f"{(place.share or 0.0) * 100.0:.1f} % along")
+            share = QLabel(f"{numbers.percent(place.share or 0.0, 1)} along")
             form.addRow(words, share)
             return
         label = f"{which.capitalize()} on {place.edge}, from {place.corner}"

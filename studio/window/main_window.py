@@ -36,6 +36,7 @@ from studio.canvas.view import DraftView
 from studio.check import sentence_in_unit
 from studio.design import Design
 from studio.design.file import SUFFIX
+from studio.errors import Told, exact_of
 from studio.exchange.along import Sheet as ReadSheet
 from studio.exchange.along import sheet_of
 from studio.exchange.work_sheet import work_sheet_of
@@ -349,7 +350,7 @@ class MainWindow(QMainWindow):
 
     def _show_scale(self, scale: float) -> None:
         life_size = self.logicalDpiX() / 25.4
-        self._zoom.setText(f"{scale / life_size * 100:.0f} % of life size")
+        self._zoom.setText(f"{numbers.percent(scale / life_size)} of life size")
 
     def _show(self, shown: Shown) -> None:
         self.sheet.set_shown(shown)
@@ -364,7 +365,7 @@ class MainWindow(QMainWindow):
         self.view.fit()
 
     def _refused(self, sentence: str) -> None:
-        self._tell(f"Not done: {sentence}")
+        self._tell(Told(f"Not done: {sentence}", exact_of(sentence)))
 
     def _tell(self, sentence: str) -> None:
         self._hint.setText(self._in_unit(sentence))

@@ -160,10 +160,9 @@ class NeedWindow(QDialog):
             cells = [wide, QLabel("too narrow for a piece"), QLabel("")]
         else:
             long = QLabel(numbers.length(need.length, self._unit, self._decimals))
-            cells = [wide, long, QLabel(f"{need.used * 100.0:.0f} %")]
+            cells = [wide, long, QLabel(numbers.percent(need.used))]
         for column, cell in enumerate(cells):
-            exact = (need.width, need.length or 0.0)
-            cell.setToolTip(plain_tip(numbers.retold(need.sentence, self._unit, exact=exact)))
+            cell.setToolTip(plain_tip(numbers.retold(need.sentence, self._unit)))
             self._grid.addWidget(cell, row, column)
 
     @property

@@ -76,7 +76,7 @@ class PatchFields:
         try:
             made = with_shape(line, replace(shape, **{what: value}))
         except YokewrightError as problem:
-            self._document.refused.emit(problem.message)
+            self._document.refused.emit(problem.sentence)
             self.refresh()
             return
         self._document.change(f"Set the {what} of {self._name}", design.with_line(made))

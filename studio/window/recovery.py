@@ -9,6 +9,7 @@ from pathlib import Path
 import msgspec
 import platformdirs
 
+from studio import numbers
 from studio.design import Design
 from studio.design.file import decoded, encoded, write_whole
 from studio.errors import YokewrightError
@@ -107,5 +108,5 @@ def ago(seconds: float) -> str:
     if minutes < 2.0:
         return "a moment ago"
     if minutes < 120.0:
-        return f"{minutes:.0f} minutes ago"
-    return f"{minutes / 60.0:.0f} hours ago"
+        return f"{numbers.plain(minutes)} minutes ago"
+    return f"{numbers.plain(minutes / 60.0)} hours ago"

@@ -103,7 +103,8 @@ class SheetWindow(QDialog):
             sheet = self._make(self._document.whole(), self._unit)
             write_sheet(sheet, path, paper=self._paper.currentData())
         except YokewrightError as problem:
-            dialogs.tell(self, "The sheet could not be written.", problem.sentence)
+            told = retold(problem.sentence, self._unit)
+            dialogs.tell(self, "The sheet could not be written.", told)
             return False
         return True
 

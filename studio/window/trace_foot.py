@@ -59,7 +59,7 @@ class TraceFoot(QWidget):
     def show_place(self, x: float, y: float) -> None:
         """Where the pointer is: a pixel of the photograph, or mm on the cloth."""
         if self._hand.stage == "scale":
-            self._place.setText(f"pixel {x:.1f}, {y:.1f}")
+            self._place.setText(f"pixel {numbers.plain(x, 1)}, {numbers.plain(y, 1)}")
             return
         across, up = (numbers.length(mm, self._unit, numbers.ROUGH[self._unit]) for mm in (x, y))
         self._place.setText(f"{across} across, {up} up")

@@ -14,6 +14,7 @@ from studio.block.plausible import checked
 from studio.design.body import Body, Fit
 from studio.errors import BodyRefused
 from tests.block.bodies import MIDDLE
+from tests.told import says_what_was_measured
 
 
 @pytest.mark.parametrize(
@@ -50,6 +51,8 @@ def test_an_impossible_body_is_refused(
         draft(msgspec.structs.replace(MIDDLE, **measures), Fit())
     assert refused.value.where == where
     assert says in refused.value.message
+    if " mm" in refused.value.message:
+        assert says_what_was_measured(refused.value)
 
 
 @pytest.mark.parametrize(

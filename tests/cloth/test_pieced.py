@@ -89,6 +89,31 @@ def test_the_join_stays_square_to_the_grain_or_along_it_whoever_wears_it(body, l
     assert abs(step.x if lies == "across" else step.y) > 100.0
 
 
+@pytest.mark.parametrize(
+    ("inside_leg", "where", "says"),
+    [
+        # The join is set from the rise, the panel from the hem: on a shorter leg it comes down to
+        # the panel's lower corner, and then below it.
+        (480.0, "knee panel", ("no edge knee-panel.inner: ", "knee-panel-upper", "bound it now")),
+        (460.0, "knee-panel", ("knee-panel-upper runs beside the piece, not across it",)),
+    ],
+)
+def test_on_a_much_shorter_leg_it_is_told_that_lines_have_come_apart(inside_leg, where, says):
+    joined = replace(made(DEMO, "knee-panel", "across", 553.0), stash=())
+    short = replace(ORCHARD_BODY, inside_leg=inside_leg, stature=None)
+    grave = {
+        finding.where: finding.message
+        for finding in evaluate(replace(joined, body=short)).findings
+        if finding.gravity == "grave"
+    }
+    # Nobody has moved a line.
+    for words in (*says, "Lines keep the distances that they are set at", "another body"):
+        assert words in grave[where]
+    assert not [one for one in grave.values() if "was moved" in one]
+    usual = evaluate(joined).findings
+    assert not [one for one in usual if one.rule in ("join", "piece")]
+
+
 def test_the_parts_are_what_shapely_cuts_the_whole_into():
     whole = Polygon(evaluate(DEMO).piece("front-leg").piece.outline.polyline(0.01))
     pattern = evaluate(made(DEMO, "front-leg", "across", 430.0))

@@ -165,7 +165,7 @@ def test_nothing_off_is_the_very_outline_and_too_much_is_told():
     for edges in (("gone",), ("back.waist", "band-back")):
         with pytest.raises(GeometryRefused, match="cannot be made"):
             narrowed(piece, edges, 1.0)
-    with pytest.raises(BadInput, match="Facing, narrower by: It is -1 mm"):
+    with pytest.raises(BadInput, match="Facing, narrower by: It is \u22121 mm"):
         with_parts(PLAIN, ShapedWaistband(turn=-1.0))
 
 

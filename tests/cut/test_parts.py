@@ -306,9 +306,9 @@ def test_a_part_on_a_panel_that_is_not_there_is_refused():
         (BeltLoops(name="loops", count=0), "It is 0, and has to lie between 1 and 20."),
         (
             BeltLoops(name="loops", wide=-3.0),
-            "It is -3 mm, and has to lie between 0 mm",
+            "It is \u22123 mm, and has to lie between 0 mm",
         ),
-        (BeltLoops(name="loops", wide=math.nan), "It is nan mm"),
+        (BeltLoops(name="loops", wide=math.nan), "It is not a number."),
         (BeltLoops(name="loops", count=5.5), "It is 5.5, and has to be a whole number."),
         (
             PatchPocket(name="p", panel="back", lean=120.0),

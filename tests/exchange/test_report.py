@@ -4,7 +4,8 @@ import pytest
 from msgspec.structs import replace
 
 from studio.check import Finding
-from studio.demo import demo_design
+from studio.demo import ORCHARD_BODY, demo_design
+from studio.design.plain import plain_design
 from studio.exchange.report import has_grave, report_text, report_tree
 from studio.pattern import evaluate
 
@@ -38,6 +39,15 @@ def test_lengths_are_written_in_the_unit_asked_for(pattern):
     text = report_text(pattern, "inch")
     assert " inch" in text
     assert " mm" not in text
+
+
+def test_a_side_of_several_edges_is_told_to_be_measured_along_all_of_them(pattern):
+    said = "measured along all of them together, and rounded once"
+    assert said in report_text(pattern)
+    plain = plain_design(ORCHARD_BODY)
+    one_each = tuple(join for join in plain.joins if len(join.a.edges) == len(join.b.edges) == 1)
+    assert one_each
+    assert said not in report_text(evaluate(replace(plain, joins=one_each)))
 
 
 def test_areas_are_written_in_squares_of_the_unit_asked_for(pattern):

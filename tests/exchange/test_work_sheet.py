@@ -114,7 +114,7 @@ def test_findings_that_do_not_stand_are_told_in_front():
         if sewn.piece.cloth == main
     )
     cut = next(told for told in work_sheet_of(pattern, "inch").stages[0].sentences if main in told)
-    assert f"Sewing lines enclose {mm2 / 645.16:.0f} inch\u00b2 in all." in cut
+    assert f"Sewing lines of all copies together enclose {mm2 / 645.16:.0f} inch\u00b2." in cut
 
 
 def test_thread_is_length_times_the_ratio_of_its_stitch_and_waste():

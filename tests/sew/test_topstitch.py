@@ -4,6 +4,7 @@ import pytest
 import shapely
 from msgspec.structs import replace
 
+from studio import numbers
 from studio.curves import Chain, Edge, Outline, Point
 from studio.cut.parts import HandPocket
 from studio.cut.piece import Mark, Piece
@@ -313,7 +314,9 @@ def test_every_row_of_the_demonstration_lies_on_its_piece():
 def test_a_row_that_a_piece_has_no_room_for_is_refused_by_its_distance(along, row):
     mark = Mark("fold", Chain.straight(Point(10.0, 40.0), Point(90.0, 40.0)))
     piece = Piece("piece", SQUARE.outline, (mark,))
-    with pytest.raises(GeometryRefused, match=f"no room for a row {row} mm from {along} on piece"):
+    with pytest.raises(
+        GeometryRefused, match=f"no room for a row {numbers.length(row)} from {along} on piece"
+    ):
         asked_rows(piece, (Topstitch("piece", along, (row,)),))
     kept = asked_rows(piece, (Topstitch("piece", along, (6.0,)),))
     assert len(kept) == 1
@@ -329,7 +332,7 @@ def test_rows_of_a_seam_beside_its_pieces_are_told_and_not_drawn(row):
     pattern = evaluate(replace(design, joins=joins))
     told = [one for one in pattern.findings if one.rule == "topstitch"]
     assert [one.where for one in told] == ["front-leg"]
-    assert f"a row {row} mm from front.side" in told[0].message
+    assert f"a row {numbers.length(row)} from front.side" in told[0].message
     for name in ("front-leg", "bearer"):
         sewn = pattern.piece(name)
         shape = shapely.Polygon(sewn.piece.outline.polyline()).buffer(1.0)
