@@ -6,7 +6,7 @@ import multiprocessing
 import re
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias
 
 import msgspec
 
@@ -17,8 +17,23 @@ from studio.design.plain import plain_design
 from studio.errors import YokewrightError
 from studio.exchange.bodies import BodyRow
 from studio.exchange.report import report_tree
+from studio.exchange.write import write_pieces
 from studio.numbers import LengthUnit, retold
-from studio.pattern import evaluate
+from studio.pattern import Pattern, evaluate
+
+
+class Sheets(msgspec.Struct, frozen=True):
+    """What is written of each body beside its project: in which formats (`FORMATS`), on what paper,
+    in what unit the sheets speak.
+    """
+
+    formats: tuple[str, ...] = ()
+    paper: str = "a4"
+    unit: LengthUnit = "mm"
+
+
+NO_SHEETS = Sheets()
+"""Projects only."""
 
 
 def run_batch(
@@ -27,15 +42,18 @@ def run_batch(
     jobs: int = 1,
     design: Design | None = None,
     unit: LengthUnit = "mm",
+    sheets: Sheets = NO_SHEETS,
 ) -> Iterator[dict[str, Any]]:
-    """One result a row, in the order of the rows; each body's project file goes to `folder`.
+    """One result a row, in the order of the rows; each body's project file goes to `folder`, and
+    with `sheets` its pieces, under the same name.
 
     With `design` that design is run on every body, else a plain pair. With more than one job the
     rows are shared among spawned processes. A result holds `row` (line in the file), `name`,
-    and either `file`, `girths`, `joins` and `findings`, or `refused` with the reason. Its sentences
-    speak `unit`; its numbers are in mm whatever that is.
+    and either `file`, `girths`, `joins` and `findings`, or `refused` with the reason; with `sheets`
+    also `written`, their files, and `unwritten` with the reason where one could not be made. Its
+    sentences speak `unit`; its numbers are in mm whatever that is.
     """
-    tasks = [(row, folder, design, unit) for row in rows]
+    tasks = [(row, folder, design, unit, sheets) for row in rows]
     if jobs <= 1 or len(rows) < 2:
         yield from map(_one, tasks)
         return
@@ -43,8 +61,11 @@ def run_batch(
         yield from pool.imap(_one, tasks, chunksize=8)
 
 
-def _one(task: tuple[BodyRow, Path, Design | None, LengthUnit]) -> dict[str, Any]:
-    row, folder, design, unit = task
+_Task: TypeAlias = tuple[BodyRow, Path, Design | None, LengthUnit, Sheets]
+
+
+def _one(task: _Task) -> dict[str, Any]:
+    row, folder, design, unit, sheets = task
     result: dict[str, Any] = {"row": row.line, "name": "" if row.body is None else row.body.name}
     if row.body is None:
         return result | {"refused": row.problem}
@@ -66,7 +87,22 @@ def _one(task: tuple[BodyRow, Path, Design | None, LengthUnit]) -> dict[str, Any
         "girths": tree["girths"],
         "joins": tree["joins"],
         "findings": tree["findings"],
+        **_written(pattern, path, unit, sheets),
     }
+
+
+def _written(pattern: Pattern, path: Path, unit: LengthUnit, sheets: Sheets) -> dict[str, Any]:
+    """The files of a body's pieces, those before the first that cannot be made, and why it cannot;
+    nothing where none are wanted.
+    """
+    files: list[str] = []
+    try:
+        for word in sheets.formats:
+            made = write_pieces(pattern, path.parent, (word,), sheets.paper, path.stem, sheets.unit)
+            files += [one.name for one in made]
+    except YokewrightError as problem:
+        return {"written": files, "unwritten": retold(problem.sentence, unit)}
+    return {"written": files} if sheets.formats else {}
 
 
 def _file_name(row: BodyRow) -> str:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 import msgspec
 
@@ -144,6 +145,13 @@ def _parser() -> argparse.ArgumentParser:
     batch.add_argument("bodies", type=Path, metavar="BODIES.csv")
     batch.add_argument("--to", type=Path, required=True, metavar="DIR")
     batch.add_argument("--jobs", type=int, default=1, metavar="N")
+    batch.add_argument(
+        "--as",
+        dest="formats",
+        metavar="dxf,pdf,png",
+        help="write the pieces of each body too, as export does",
+    )
+    batch.add_argument("--paper", choices=("a4", "letter", "a0"), default="a4")
     _add_unit(batch, "unit of the measures, and of what is told; JSON is in mm")
     batch.add_argument("--json", action="store_true", help="one JSON line a body on the output")
     batch.set_defaults(run=_batch)
@@ -238,10 +246,7 @@ def _check(arguments: argparse.Namespace) -> int:
 
 
 def _export(arguments: argparse.Namespace) -> int:
-    formats = tuple(word.strip().lower() for word in arguments.formats.split(","))
-    unknown = [word for word in formats if word not in FORMATS]
-    if unknown:
-        raise BadInput(f"unknown format {unknown[0]!r}; known are dxf, pdf, png.", where="--as")
+    formats = _formats(arguments.formats)
     pattern = evaluate(load(arguments.project))
     folder = _folder(arguments.to)
     stem = arguments.project.stem
@@ -249,6 +254,15 @@ def _export(arguments: argparse.Namespace) -> int:
     for path in written:
         print(path)
     return CLEAN
+
+
+def _formats(words: str) -> tuple[str, ...]:
+    """The formats that are asked for, each once."""
+    formats = tuple(dict.fromkeys(word.strip().lower() for word in words.split(",")))
+    unknown = [word for word in formats if word not in FORMATS]
+    if unknown:
+        raise BadInput(f"unknown format {unknown[0]!r}; known are dxf, pdf, png.", where="--as")
+    return formats
 
 
 def _draft_along(arguments: argparse.Namespace) -> int:
@@ -314,7 +328,7 @@ def _lay(arguments: argparse.Namespace) -> int:
 
 
 def _batch(arguments: argparse.Namespace) -> int:
-    from studio.batch import run_batch
+    from studio.batch import Sheets, run_batch
     from studio.exchange.bodies import read_bodies
     from studio.progress import Progress
 
@@ -323,29 +337,39 @@ def _batch(arguments: argparse.Namespace) -> int:
     rows = read_bodies(arguments.bodies, arguments.unit)
     if not rows:
         raise BadInput("holds no bodies below its header.", path=str(arguments.bodies))
+    formats = _formats(arguments.formats) if arguments.formats is not None else ()
     folder = _folder(arguments.to)
     design = load(arguments.design) if arguments.design else None
+    sheets = Sheets(formats, arguments.paper, arguments.unit)
     # What programs read is in mm; what people read is in the unit they measured in.
     told_in: LengthUnit = "mm" if arguments.json else arguments.unit
     refused = flagged = 0
     with Progress(len(rows), sys.stderr) as progress:
-        for result in run_batch(rows, folder, arguments.jobs, design, told_in):
+        for result in run_batch(rows, folder, arguments.jobs, design, told_in, sheets):
             refused += "refused" in result
             grave = [one for one in result.get("findings", ()) if one["gravity"] == "grave"]
             flagged += bool(grave)
             progress.clear()
             if arguments.json:
                 print(msgspec.json.encode(result).decode(), flush=True)
-            elif "refused" in result:
-                print(f"line {result['row']}: refused: {result['refused']}")
-            elif design is not None:
-                for one in grave:
-                    print(f"line {result['row']}: {one['where']}: {one['message']}")
+            else:
+                for said in _said_of(result, grave if design is not None else ()):
+                    print(f"line {result['row']}: {said}")
             progress.step()
     if not arguments.json:
         told = "" if design is None else f", {flagged} with grave findings"
         print(f"{len(rows) - refused} drafted, {refused} refused{told}, in {folder}")
     return CLEAN
+
+
+def _said_of(result: Mapping[str, Any], grave: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    """Of a body of a batch: why it was refused, what is grave, what was not written."""
+    if "refused" in result:
+        yield f"refused: {result['refused']}"
+    for one in grave:
+        yield f"{one['where']}: {one['message']}"
+    if "unwritten" in result:
+        yield f"not written: {result['unwritten']}"
 
 
 def _folder(path: Path) -> Path:
