@@ -26,7 +26,7 @@ NAMES_FROM_SCALE = 0.18
 """Pixels a millimetre under which names are not written."""
 
 
-_LEVEL_SIZE, _BESIDE_LEVEL = 8.0, 8.0
+LEVEL_SIZE, BESIDE_LEVEL = 8.0, 8.0
 """Points of the names of level lines; pixels between such a name and its panel."""
 
 DASHES_FROM_SCALE = 0.8
@@ -99,10 +99,10 @@ class PanelItem(NamedItem):
             return
         box = self.shown.outline.box
         foot = QPointF((box.left + box.right) / 2.0, -box.bottom)
-        write(painter, foot, self.shown.name, self.theme.ink, size=11.0, bold=True, below=22.0)
+        write(painter, foot, self.shown.name, self.theme.ink, size=11.0, bold=True, below=17.0)
         for start, name in self.levels_named(painter.worldTransform().m11()):
             write(
-                painter, start, name, self.theme.faint, size=_LEVEL_SIZE, ends_there=True, below=3.0
+                painter, start, name, self.theme.faint, size=LEVEL_SIZE, ends_there=True, below=3.0
             )
 
     def levels_named(self, scale: float) -> list[tuple[QPointF, str]]:
@@ -112,7 +112,7 @@ class PanelItem(NamedItem):
         return [
             (start, name)
             for start, _, name in self._levels
-            if lettered(name, _LEVEL_SIZE, bold=False)[1] + _BESIDE_LEVEL <= self.room * scale
+            if lettered(name, LEVEL_SIZE, bold=False)[1] + BESIDE_LEVEL <= self.room * scale
         ]
 
 

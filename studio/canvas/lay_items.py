@@ -13,6 +13,7 @@ from studio.canvas.plain_tip import plain_tip
 from studio.canvas.sheet_item import SheetItem, lettering, mixed, write
 from studio.canvas.table_places import BELOW
 from studio.canvas.theme import Theme
+from studio.canvas.type_size import grown
 from studio.cloth.bed import Bed
 from studio.cloth.stance import Stance
 from studio.curves import Affine, Point
@@ -177,7 +178,11 @@ class StockItem(_Ground):
         wide = (box.width() + BESIDE) * scale
         told = shortened(self.told, 8.5, False, wide)
         write(painter, top, told, theme.faint, size=8.5, below=-8.0)
-        lines = name_lines(self.words, 10.0, wide) if BELOW * scale >= _TWO_LINES else [self.words]
+        lines = (
+            name_lines(self.words, 10.0, wide)
+            if BELOW * scale >= grown(_TWO_LINES)
+            else [self.words]
+        )
         for up, line in enumerate(reversed(lines)):
             name = shortened(line, 10.0, True, wide)
             write(painter, top, name, theme.ink, size=10.0, bold=True, below=-23.0 - 15.0 * up)
@@ -291,7 +296,7 @@ class LaidItem(SheetItem):
         _, metrics = lettering(_NAME_SIZE, bold=True)
         lines = [name, copy] if copy else [name]
         fits = max(metrics.horizontalAdvance(line) for line in lines) + 6.0 < room.width()
-        fits = fits and len(lines) * 16.0 + 4.0 < room.height()
+        fits = fits and len(lines) * grown(16.0) + 4.0 < room.height()
         middle = QPointF(0.0, 0.0)
         sign = _TROUBLE if self.trouble else _SHORT if self.short else ""
         head = f"{sign} {name}" if sign else name

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from studio import numbers
 from studio.canvas.read_field import ReadField
+from studio.canvas.type_size import grown
 from studio.errors import BadInput
 from studio.numbers import DECIMALS, MILLIMETRES, LengthUnit
 from studio.typed_length import SIGNS, in_mm, read_length
@@ -41,7 +42,7 @@ class LengthField(ReadField):
         self._may_be_empty = may_be_empty
         self._shown: float | None = None
         self._read: float | None = None
-        self.setMinimumWidth(96)
+        self.setMinimumWidth(grown(96))
         if may_be_empty:
             self.setSpecialValueText(_NOT_TAKEN)
         self.set_unit("mm")

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QApplication, QGraphicsItem, QStyleOptionGraphicsI
 
 from studio.canvas.paths import to_scene
 from studio.canvas.theme import Theme
+from studio.canvas.type_size import base_points, larger
 from studio.curves import Point, Vector
 
 _KEPT = QGraphicsItem.CacheMode.DeviceCoordinateCache
@@ -38,11 +39,12 @@ def write(
     turned: float = 0.0,
 ) -> None:
     """Text of a size in points centred on a place (or ending there), as large at any zoom, on a
-    ground if given, `below` pixels lower, or its middle there and `turned` by degrees.
+    ground if given, `below` pixels lower (more where letters are larger), or its middle there and
+    `turned` by degrees.
     """
     ratio = painter.device().devicePixelRatioF()
     picture, middle, width = _picture_of(text, colour, size, bold, ground, turned, ratio)
-    at = painter.worldTransform().map(place) + QPointF(0.0, below) - middle
+    at = painter.worldTransform().map(place) + QPointF(0.0, below * larger()) - middle
     if ends_there:
         at -= QPointF(width / 2.0 + 8.0, 0.0)
     painter.save()
@@ -101,9 +103,11 @@ def lettered(text: str, size: float, *, bold: bool) -> tuple[QStaticText, float,
 
 @cache
 def lettering(size: float, *, bold: bool) -> tuple[QFont, QFontMetricsF]:
-    """The program's font at a size in points, made once."""
+    """The program's font, made once: `size` in points is for a desktop of ten points, and grows
+    with its letters.
+    """
     font = QFont(QApplication.font())
-    font.setPointSizeF(size)
+    font.setPointSizeF(size * base_points() / 10.0)
     font.setBold(bold)
     return font, QFontMetricsF(font)
 

@@ -6,7 +6,9 @@ import msgspec
 
 
 class Theme(msgspec.Struct, frozen=True):
-    """Colours as #rrggbb. `work` marks what the maker draws and holds, `seam` what is computed."""
+    """Colours as #rrggbb. `work` marks what the maker draws and holds, `seam` what is computed;
+    `border` parts one pane from another, `rim` is drawn round what can be typed in or pressed.
+    """
 
     name: str
     ground: str
@@ -20,6 +22,7 @@ class Theme(msgspec.Struct, frozen=True):
     chrome: str
     field: str
     border: str
+    rim: str
     grave: str
     warning: str
 
@@ -36,12 +39,13 @@ LIGHT = Theme(
     grid_strong="#d8d0bf",
     paper="#fffdf8",
     ink="#26323c",
-    faint="#66707a",
+    faint="#5b656f",
     work="#ad4a12",
     seam="#1d5c88",
     chrome="#f7f4ed",
     field="#fffdf8",
     border="#d9d2c3",
+    rim="#8c8578",
     grave="#9c3a0a",
     warning="#7a5a00",
 )
@@ -59,6 +63,7 @@ DARK = Theme(
     chrome="#222a31",
     field="#2a343c",
     border="#3a4650",
+    rim="#7d8b97",
     grave="#ffb38a",
     warning="#f0cf7a",
 )

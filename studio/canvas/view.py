@@ -14,12 +14,17 @@ from PySide6.QtWidgets import QGraphicsView, QWidget
 
 from studio.canvas.dimensions import Dimension
 from studio.canvas.held_view import HeldView
+from studio.canvas.items import BESIDE_LEVEL, LEVEL_SIZE
 from studio.canvas.nudge import ARROWS, nudge_step
 from studio.canvas.number_field import NumberField
 from studio.canvas.paths import to_pattern
 from studio.canvas.placing import MARGIN
 from studio.canvas.scene import Sheet
+from studio.canvas.sheet_item import lettered
 from studio.canvas.tool import Tool
+
+_LONG_NAME = "crotch"
+"""The longest name of a level line that a block has."""
 
 
 class DraftView(HeldView):
@@ -54,8 +59,11 @@ class DraftView(HeldView):
 
     def with_margins(self, target: QRectF) -> QRectF:
         """More room at the sides and the foot, where names are written."""
-        side, foot = target.width() * 0.045, target.height() * 0.03
-        return target.adjusted(-side, -foot, max(side, MARGIN), foot)
+        wide, seen = target.width(), self.viewport().width()
+        side, foot = wide * 0.045, target.height() * 0.03
+        names = lettered(_LONG_NAME, LEVEL_SIZE, bold=False)[1] + 2.0 * BESIDE_LEVEL
+        left = max(side, wide * names / max(seen - names, names))
+        return target.adjusted(-left, -foot, max(side, MARGIN), foot)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Left takes hold, middle or space and left pans."""

@@ -23,8 +23,9 @@ from studio.design.cloth import Cloth
 from studio.errors import BadInput
 from studio.window.document import Document
 from studio.window.number_box import NumberBox
+from studio.window.plain_label import PlainLabel
 from studio.window.stash_pane import swatch
-from studio.window.widgets import faint
+from studio.window.widgets import faint, may_be_narrow
 
 _SIDES = {"one": "its right side only", "both": "either side"}
 
@@ -58,7 +59,7 @@ class ClothForm(QWidget):
             self.boxes[field].setObjectName(label)
         self.one_way = QCheckBox("Nap or print runs one way")
         self.one_way.toggled.connect(partial(self.set, "one_way"))
-        self.sides = QComboBox()
+        self.sides = may_be_narrow(QComboBox())
         self.sides.setAccessibleName("Worn outside may be")
         for word, said in _SIDES.items():
             self.sides.addItem(said, word)
@@ -70,9 +71,9 @@ class ClothForm(QWidget):
             *((box.objectName(), box) for box in self.boxes.values()),
             ("Worn outside", self.sides),
         ):
-            form.addRow(faint(label), widget)
+            form.addRow(PlainLabel(label), widget)
         form.addRow(self.one_way)
-        form.addRow(faint("Note"), self.note)
+        form.addRow("Note", self.note)
         form.addRow(
             faint(
                 "Pieces are cut as much larger as it will shrink; 0 when it was washed. "

@@ -7,7 +7,7 @@ from functools import partial
 
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLabel, QSpinBox, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QSpinBox, QWidget
 
 from studio.canvas.gives_back import escape_gives_back, number_of
 from studio.canvas.length_field import LengthField
@@ -36,6 +36,7 @@ from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.sew.loops import may_be_spread
 from studio.window.document import Document
+from studio.window.widgets import label_of
 
 _LENGTHS: dict[type[PieceRecipe], tuple[tuple[str, str, float], ...]] = {
     WaistbandPiece: (
@@ -64,7 +65,8 @@ class CutForm(QWidget):
         self.lengths: dict[str, LengthField] = {}
         self._form = QFormLayout(self)
         self._form.setContentsMargins(0, 0, 0, 0)
-        self._form.setVerticalSpacing(3)
+        self._form.setVerticalSpacing(4)
+        self._form.setHorizontalSpacing(12)
         self.cloth = self._cloth_box(recipe)
         self._add("From the cloth", self.cloth)
         self.whole_layer: QCheckBox | None = None
@@ -258,6 +260,4 @@ class CutForm(QWidget):
         self.lengths[name] = field
 
     def _add(self, label: str, widget: QWidget) -> None:
-        head = QLabel(label)
-        head.setProperty("role", "faint")
-        self._form.addRow(head, widget)
+        self._form.addRow(label_of(label), widget)

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QFormLayout,
-    QLabel,
     QMenu,
     QPushButton,
     QSizePolicy,
@@ -27,7 +26,7 @@ from studio.errors import BadInput
 from studio.window.document import Document
 from studio.window.number_box import NumberBox
 from studio.window.plain_label import on_button
-from studio.window.widgets import faint
+from studio.window.widgets import label_of, may_be_narrow
 
 _LIES = {"along": "along the grain", "across": "along or across", "free": "at any angle"}
 _EXACT, _USUAL, _OWN = "exactly", "within 3°", "within…"
@@ -49,20 +48,21 @@ class CuttingForm(QWidget):
         rule = cutting_of(design, recipe.name)
         form = QFormLayout(self)
         form.setContentsMargins(0, 0, 0, 0)
-        form.setVerticalSpacing(3)
+        form.setVerticalSpacing(4)
+        form.setHorizontalSpacing(12)
         others = [cloth.name for cloth in design.cloths if cloth.name != recipe.cloth]
         self.cloths = _ticks("Other cloths", others, rule.cloths, "no other", self.set_cloths)
-        form.addRow(_head("Or also from"), self.cloths)
+        form.addRow(label_of("Or also from"), self.cloths)
         lying = [one.name for one in design.stash if one.cloth in (recipe.cloth, *rule.cloths)]
         self.stock = _ticks("Only on", lying, rule.stock, "anything of it", self.set_stock)
-        form.addRow(_head("Laid on"), self.stock)
-        self.lies = QComboBox()
+        form.addRow(label_of("Laid on"), self.stock)
+        self.lies = may_be_narrow(QComboBox())
         self.lies.setAccessibleName("Lies")
         for word, said in _LIES.items():
             self.lies.addItem(said, word)
         self.lies.setCurrentIndex(self.lies.findData(rule.lies))
         self.lies.activated.connect(lambda _at: self.set("lies", self.lies.currentData()))
-        form.addRow(_head("It lies"), self.lies)
+        form.addRow(label_of("It lies"), self.lies)
         self._add_tolerance(form, rule)
         self.points_up = QCheckBox("Points up on every cloth")
         self.points_up.setChecked(rule.one_way)
@@ -108,7 +108,7 @@ class CuttingForm(QWidget):
         self.set("stock", names)
 
     def _add_tolerance(self, form: QFormLayout, rule: CuttingRule) -> None:
-        self.tolerance = QComboBox()
+        self.tolerance = may_be_narrow(QComboBox())
         self.tolerance.setAccessibleName("On the grain")
         self.tolerance.addItems([_EXACT, _USUAL, _OWN])
         known = {0.0: _EXACT, USUAL_TOLERANCE: _USUAL}
@@ -118,8 +118,8 @@ class CuttingForm(QWidget):
             "Degrees off the grain", partial(self.set, "tolerance"), unit="°", most=MOST_TOLERANCE
         )
         self.degrees.show_value(rule.tolerance)
-        form.addRow(_head("On the grain"), self.tolerance)
-        form.addRow(_head("Off it by"), self.degrees)
+        form.addRow(label_of("On the grain"), self.tolerance)
+        form.addRow(label_of("Off it by"), self.degrees)
         self._form = form
         # At any angle there is no grain to keep to.
         form.setRowVisible(self.tolerance, rule.lies != "free")
@@ -132,13 +132,6 @@ class CuttingForm(QWidget):
             self.degrees.setFocus()
         else:
             self.set("tolerance", 0.0 if chosen == _EXACT else USUAL_TOLERANCE)
-
-
-def _head(words: str) -> QLabel:
-    """A label as wide as those of the piece's other fields."""
-    label = faint(words)
-    label.setMinimumWidth(label.fontMetrics().horizontalAdvance("From the cloth") + 7)
-    return label
 
 
 def _ticks(

@@ -9,6 +9,7 @@ from studio import numbers
 from studio.alter import kind_of
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.selection import Selection
+from studio.canvas.type_size import grown
 from studio.design import ImportedBlock
 from studio.design.naming import renamed_edge
 from studio.errors import BadInput
@@ -19,24 +20,40 @@ from studio.window.join_form import JoinForm
 from studio.window.line_form import LineForm
 from studio.window.piece_form import PieceForm
 from studio.window.plain_label import PlainLabel
+from studio.window.start_form import StartForm
 from studio.window.step_form import StepForm
 from studio.window.stock_form import StockForm
-from studio.window.widgets import chain_tabs, show_in
+from studio.window.widgets import chain_tabs, faint, label_of, show_in
 
-_ROUND, _WITHIN = "Sewing line, round", "Area within it"
+_LEAST_WIDE = 232
+"""Pixels that the widest form takes, where letters are of the usual size."""
+
+_ROUND, _WITHIN = "Sewing line", "Area within it"
 
 _TOLD_OF_PIECES = {
     _ROUND: "Once round the piece along its sewing line: allowances lie outside it.",
     _WITHIN: "What the sewing line holds; the cloth that is cut has allowances besides.",
 }
+_HOW_TO_PICK = (
+    "Click a style line to take hold of it, a piece to see its numbers, "
+    "a seam in the ledger to see where it runs."
+)
+_WHAT_NEXT = (
+    "These panels are the block. On the road at the left their shape is changed under "
+    "Alterations, lines are drawn on them under Style lines, and pockets, a fly and a "
+    "waistband come with Pieces."
+)
+
+_OF_PIECES = ("Cut", *_TOLD_OF_PIECES, "Notches")
 
 
 class DetailsPane(QScrollArea):
     """Made anew for another selection; its numbers follow the pattern. `walk_asked` when the picked
-    seam should be walked.
+    seam should be walked, `begin_asked` how a design of one's own is begun.
     """
 
     walk_asked = Signal()
+    begin_asked = Signal(str)
 
     def __init__(self, document: Document) -> None:
         super().__init__()
@@ -52,7 +69,7 @@ class DetailsPane(QScrollArea):
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Details of what is picked")
-        self.setMinimumHeight(150)
+        self.setMinimumSize(grown(_LEAST_WIDE), 150)
         document.shown.connect(self.refresh)
         document.picked.connect(self.refresh)
         self.refresh()
@@ -66,7 +83,13 @@ class DetailsPane(QScrollArea):
     def refresh(self) -> None:
         """Show the selection as it is now."""
         picked = self._document.selection
-        shape = (picked.kind, picked.name, self._unit, self._kind_of_step(picked))
+        shape = (
+            picked.kind,
+            picked.name,
+            self._unit,
+            self._kind_of_step(picked),
+            () if picked.name else (self._document.is_untouched, self._has_lines()),
+        )
         if shape != self._shape:
             self._shape = shape
             self._build(picked)
@@ -113,54 +136,59 @@ class DetailsPane(QScrollArea):
         form.setHorizontalSpacing(12)
         column.addLayout(form)
         if picked.kind == "line":
-            self._build_line(form, picked.name)
+            self._build_line(column, picked.name)
         elif picked.kind == "piece":
-            for what in ("Cut", *_TOLD_OF_PIECES, "Notches"):
+            for what in _OF_PIECES:
                 self._add_value(form, what)
             self._piece_form = PieceForm(self._document, picked.name, self._unit)
-            form.addRow(self._piece_form)
+            column.addWidget(self._piece_form)
         elif picked.kind == "join":
             for what in ("First side", "Second side"):
                 self._add_value(form, what)
-            self._build_join(form, picked.name)
+            self._build_join(column, picked.name)
         elif picked.kind == "step":
-            self._build_step(title, form, int(picked.name))
+            self._build_step(title, column, int(picked.name))
         elif picked.kind == "cloth":
             self._cloth_form = ClothForm(self._document, picked.name)
-            form.addRow(self._cloth_form)
+            column.addWidget(self._cloth_form)
         elif picked.kind == "stock":
             self._cloth_form = StockForm(self._document, picked.name, self._unit)
-            form.addRow(self._cloth_form)
+            column.addWidget(self._cloth_form)
         elif picked.kind == "edge":
             self._add_value(form, "Length")
             self._build_edge(form, picked.name)
         else:
-            words = QLabel(
-                "Click a style line to take hold of it, a piece to see its numbers, "
-                "a seam in the ledger to see where it runs."
-            )
-            words.setWordWrap(True)
-            words.setProperty("role", "faint")
-            column.addWidget(words)
+            self._build_nothing(column)
         column.addStretch(1)
         show_in(self, holder)
 
-    def _build_step(self, title: QLabel, form: QFormLayout, at: int) -> None:
+    def _build_nothing(self, column: QVBoxLayout) -> None:
+        """What can be picked or comes next, and for an example how to begin."""
+        column.addWidget(faint(_HOW_TO_PICK if self._has_lines() else _WHAT_NEXT))
+        if self._document.is_untouched:
+            start = StartForm()
+            start.asked.connect(self.begin_asked)
+            column.addWidget(start)
+
+    def _has_lines(self) -> bool:
+        return bool(self._document.design.lines)
+
+    def _build_step(self, title: QLabel, column: QVBoxLayout, at: int) -> None:
         step = self._document.design.alterations[at]
         title.setText(f"{kind_of(step).title}, {step.panel}")
         self._step_form = StepForm(self._document, at, self._unit)
-        form.addRow(self._step_form)
+        column.addWidget(self._step_form)
 
-    def _build_line(self, form: QFormLayout, name: str) -> None:
+    def _build_line(self, column: QVBoxLayout, name: str) -> None:
         if any(line.name == name for line in self._document.design.lines):
             self._line_form = LineForm(self._document, name, self._unit)
-            form.addRow(self._line_form)
+            column.addWidget(self._line_form)
 
-    def _build_join(self, form: QFormLayout, name: str) -> None:
+    def _build_join(self, column: QVBoxLayout, name: str) -> None:
         if any(join.name == name for join in self._document.design.joins):
             self._join_form = JoinForm(self._document, name, self._unit)
             self._join_form.walk_asked.connect(self.walk_asked)
-            form.addRow(self._join_form)
+            column.addWidget(self._join_form)
 
     def _build_edge(self, form: QFormLayout, name: str) -> None:
         if not isinstance(self._document.design.block, ImportedBlock):
@@ -174,7 +202,7 @@ class DetailsPane(QScrollArea):
         label = PlainLabel()
         label.setWordWrap(True)
         label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        head = QLabel(what)
+        head = label_of(what) if what in _OF_PIECES else QLabel(what)
         head.setProperty("role", "faint")
         for one in (head, label):
             one.setToolTip(plain_tip(_TOLD_OF_PIECES.get(what, "")))

@@ -21,14 +21,16 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from studio import __version__
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
+from studio.canvas.type_size import grown
 from studio.design import Body
 from studio.exchange.drawing_units import UNITS_MM
 from studio.exchange.printed_square import side_words
 from studio.numbers import LengthUnit
 from studio.window.body_measures import BODY_LABELS, REQUIRED, WHERE_TAKEN, still_needed
-from studio.window.widgets import faint, ok_and_cancel
+from studio.window.widgets import Scrolled, column_of, faint, form_in, ok_and_cancel
 
 _CAUTIONS = (
     "Cut and sew a toile in cheap cloth before you cut good cloth.",
@@ -52,6 +54,13 @@ KEYS = (
     ("Escape", "gives up what is under way and puts everything back"),
 )
 """What hand and keys do on the sheet."""
+
+_ABOUT = (
+    "A drafting canvas for people who make their own trousers: from a body's measures to pieces "
+    "ready to cut.",
+    "Free software under the GNU General Public License, version 3 or later, without any warranty: "
+    "use it, study it, change it, pass it on.",
+)
 
 
 class Answer(Enum):
@@ -170,7 +179,7 @@ def show_cautions(parent: QWidget | None, unit: LengthUnit = "mm") -> None:
     for sentence in (square_caution(unit), *_CAUTIONS):
         label = QLabel(sentence)
         label.setWordWrap(True)
-        label.setMinimumWidth(440)
+        label.setMinimumWidth(grown(440))
         column.addWidget(label)
     column.addWidget(_ok(dialog))
     dialog.exec()
@@ -184,9 +193,24 @@ def show_keys(parent: QWidget | None) -> None:
     form.setHorizontalSpacing(24)
     for keys, words in KEYS:
         head = QLabel(keys)
-        head.setProperty("role", "title")
+        head.setProperty("role", "term")
         form.addRow(head, QLabel(words))
     column.addLayout(form)
+    column.addWidget(_ok(dialog))
+    dialog.exec()
+
+
+def show_about(parent: QWidget | None) -> None:
+    """What the program is, its version and its licence."""
+    dialog, column = _told("About Yokewright", parent)
+    name = QLabel(f"Yokewright {__version__}")
+    name.setProperty("role", "title")
+    column.addWidget(name)
+    for sentence in _ABOUT:
+        label = QLabel(sentence)
+        label.setWordWrap(True)
+        label.setMinimumWidth(grown(440))
+        column.addWidget(label)
     column.addWidget(_ok(dialog))
     dialog.exec()
 
@@ -212,10 +236,8 @@ class NameDialog(QDialog):
     def __init__(self, name: str, notes: str, parent: QWidget | None) -> None:
         super().__init__(parent)
         self.setWindowTitle("Name and notes")
-        column = QVBoxLayout(self)
-        column.setContentsMargins(24, 18, 24, 16)
-        form = QFormLayout()
-        form.setVerticalSpacing(6)
+        column = column_of(self)
+        form = form_in(column)
         self.name = QLineEdit(name)
         self.name.setAccessibleName("Name of the design")
         self.name.selectAll()
@@ -223,9 +245,8 @@ class NameDialog(QDialog):
         self.notes = QPlainTextEdit(notes)
         self.notes.setAccessibleName("Notes")
         self.notes.setTabChangesFocus(True)
-        self.notes.setMinimumSize(360, 120)
+        self.notes.setMinimumSize(grown(360), grown(120))
         form.addRow("Notes", self.notes)
-        column.addLayout(form)
         words = "The name stands on every label and sheet, the notes on the draft-along sheet."
         column.addWidget(faint(words))
         buttons = ok_and_cancel(self)
@@ -244,22 +265,29 @@ def unit_of_bodies(chosen: LengthUnit) -> LengthUnit:
 class BodyDialog(QDialog):
     """Measurements for a new design."""
 
-    def __init__(self, parent: QWidget | None = None, unit: LengthUnit = "cm") -> None:
+    def __init__(
+        self,
+        parent: QWidget | None = None,
+        unit: LengthUnit = "cm",
+        title: str = "New from a body",
+        accept: str = "Draft the block",
+    ) -> None:
         super().__init__(parent)
-        self.setWindowTitle("New from a body")
+        self.setWindowTitle(title)
         self.unit: LengthUnit = unit
         self._values: dict[str, float | None] = {}
         self._fields: dict[str, LengthField] = {}
-        column = QVBoxLayout(self)
-        column.setContentsMargins(24, 18, 24, 16)
-        words = QLabel(
-            "Waist, hip, inside leg and either body rise or waist height are needed; "
-            "each further measure makes the block fit better."
+        column = column_of(
+            self,
+            "Measures with a * are needed; a waist height will do instead of the body rise. "
+            "Each further measure makes the block fit better.",
         )
-        words.setWordWrap(True)
-        column.addWidget(words)
-        form = QFormLayout()
+        holder = QWidget()
+        form = QFormLayout(holder)
+        # On the right there is room for the bar by which it is scrolled.
+        form.setContentsMargins(0, 0, 12, 0)
         form.setVerticalSpacing(6)
+        form.setHorizontalSpacing(12)
         self._name = QLineEdit()
         self._name.setAccessibleName("Name")
         form.addRow("Name", self._name)
@@ -279,13 +307,13 @@ class BodyDialog(QDialog):
             needed = name in REQUIRED or name == "body_rise"
             form.addRow(f"{label} *" if needed else label, field)
             self._fields[name] = field
-        column.addLayout(form)
+        column.addWidget(Scrolled(holder), 1)
         self._where = faint("")
         # Room for the longest from the start, so that nothing moves while the maker types.
         self._where.setMinimumHeight(3 * self._where.fontMetrics().lineSpacing())
         self._where.setAlignment(Qt.AlignmentFlag.AlignTop)
         column.addWidget(self._where)
-        column.addWidget(ok_and_cancel(self))
+        column.addWidget(ok_and_cancel(self, accept))
         self._set_unit(unit)
         app = QApplication.instance()
         assert isinstance(app, QApplication)

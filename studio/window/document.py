@@ -58,6 +58,11 @@ class Document(QObject):
         return self.pattern
 
     @property
+    def is_untouched(self) -> bool:
+        """True for a design that came with the program and has had nothing done to it."""
+        return self.path is None and not self.history.is_dirty
+
+    @property
     def title(self) -> str:
         """What the window is called after."""
         return self.path.name if self.path is not None else self.design.name

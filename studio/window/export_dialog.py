@@ -11,14 +11,13 @@ from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
     QFileDialog,
-    QFormLayout,
     QHBoxLayout,
     QLineEdit,
     QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
+from studio.canvas.type_size import grown
 from studio.check import Finding
 from studio.errors import YokewrightError, told_of
 from studio.exchange.paper_sizes import PAPERS
@@ -28,7 +27,7 @@ from studio.window import dialogs
 from studio.window.document import Document
 from studio.window.plain_label import PlainLabel
 from studio.window.save_path import stem_of
-from studio.window.widgets import faint, ok_and_cancel
+from studio.window.widgets import column_of, faint, form_in, ok_and_cancel
 
 _WORDS = {
     "dxf": "DXF, for a plotter or a cutter",
@@ -53,10 +52,8 @@ class ExportDialog(QDialog):
     ) -> None:
         super().__init__(parent)
         self.setWindowTitle("Write pieces to files")
-        column = QVBoxLayout(self)
-        column.setContentsMargins(24, 18, 24, 16)
-        form = QFormLayout()
-        form.setVerticalSpacing(6)
+        column = column_of(self)
+        form = form_in(column)
         self.ticks: dict[str, QCheckBox] = {}
         for word in FORMATS:
             tick = self.ticks[word] = QCheckBox(_WORDS[word])
@@ -70,25 +67,24 @@ class ExportDialog(QDialog):
         form.addRow("Paper", self.paper)
         self.folder = QLineEdit(str(folder))
         self.folder.setAccessibleName("Folder")
-        self.folder.setMinimumWidth(300)
+        self.folder.setMinimumWidth(grown(300))
         self.folder.textChanged.connect(lambda _text: self._judge())
         choose = QPushButton("Choose…")
         choose.setAutoDefault(False)
         choose.clicked.connect(lambda _on=False: self._choose())
         where = QHBoxLayout()
+        where.setSpacing(8)
         where.addWidget(self.folder, 1)
         where.addWidget(choose)
         form.addRow("Folder", where)
-        column.addLayout(form)
         if words := grave_words(findings):
             grave = PlainLabel(words)
             grave.setWordWrap(True)
             grave.setProperty("role", "grave")
             column.addWidget(grave)
         column.addWidget(faint(dialogs.square_caution(unit)))
-        buttons = ok_and_cancel(self)
+        buttons = ok_and_cancel(self, "Write")
         self.write = buttons.button(QDialogButtonBox.StandardButton.Ok)
-        self.write.setText("Write")
         column.addWidget(buttons)
 
     @property

@@ -57,6 +57,11 @@ class FileActs(QObject):
             self._after_replacing()
             return
 
+    def begin(self, way: str) -> None:
+        """Begin in one of the ways of the start form."""
+        ways = {"body": self.new_design, "drawing": self.open_drawing, "open": self.open_dialog}
+        ways[way]()
+
     def open_file(self, path: Path) -> bool:
         """Open a project after the question about unsaved work; False when that was not done."""
         if not self.may_leave():

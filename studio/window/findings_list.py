@@ -15,16 +15,14 @@ from PySide6.QtCore import (
     QSize,
     Qt,
 )
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
     QInputDialog,
-    QLabel,
     QListView,
     QMenu,
     QPushButton,
-    QSizePolicy,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -34,10 +32,12 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.selection import Selection
 from studio.canvas.theme import Theme
+from studio.canvas.type_size import grown
 from studio.check import Finding, acceptance, all_in_unit, is_accepted
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window.document import Document
+from studio.window.short_label import ShortLabel
 
 STANDS = "✓ stands"
 """A finding the maker has accepted."""
@@ -45,8 +45,12 @@ STANDS = "✓ stands"
 GRAVITIES = {"grave": "■ grave", "warning": "◆ warning", "note": "○ note"}
 """A sign and a word for each gravity: colour is never the only sign."""
 
+NOTHING_FOUND = (
+    "Nothing to mend. What would go wrong in cutting or sewing is told here, with what to do."
+)
+
 _LET_STAND, _LOOK_AGAIN = "Let it stand…", "Look at it again"
-_SIDE, _ABOVE = 12, 6
+_SIDE, _ABOVE, _HEAD_HIGH = 12, 6, 27
 _WRAPPED = int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
 
 _Index = QModelIndex | QPersistentModelIndex
@@ -145,6 +149,24 @@ class _Delegate(QStyledItemDelegate):
         return model.rows
 
 
+class _Findings(QListView):
+    """Where there is nothing it says so, and what would stand here."""
+
+    ink = ""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The findings, or a sentence in the fainter ink."""
+        super().paintEvent(event)
+        model = self.model()
+        if model is None or model.rowCount():
+            return
+        painter = QPainter(self.viewport())
+        painter.setPen(QColor(self.ink))
+        room = self.viewport().rect().adjusted(_SIDE, _ABOVE, -_SIDE, -_ABOVE)
+        painter.drawText(room, _WRAPPED, NOTHING_FOUND)
+        painter.end()
+
+
 class FindingsList(QWidget):
     """A title with what can be done about the finding picked, over the list."""
 
@@ -153,22 +175,19 @@ class FindingsList(QWidget):
         self._document = document
         self._unit: LengthUnit = "mm"
         self.model = FindingsModel()
-        self.title = QLabel("Findings")
+        self.title = ShortLabel()
         self.title.setProperty("role", "title")
         self.stand = QPushButton(_LET_STAND)
         self.stand.setProperty("role", "offer")
         self.stand.setToolTip("A finding that is meant stays told, and is counted no longer.")
         self.stand.clicked.connect(self._stand_or_not)
-        policy = self.stand.sizePolicy()
-        policy.setRetainSizeWhenHidden(True)
-        self.stand.setSizePolicy(policy)
         head = QHBoxLayout()
         head.setContentsMargins(12, 0, 10, 0)
-        # In a narrow window the end of the heading gives way, not the window.
-        self.title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         head.addWidget(self.title, 1)
         head.addWidget(self.stand)
-        self.view = QListView()
+        # The list does not go up and down as the button comes and goes.
+        head.addStrut(grown(_HEAD_HIGH))
+        self.view = _Findings()
         self.view.setModel(self.model)
         self.view.setProperty("role", "findings")
         self.view.setAccessibleName("Findings")
@@ -193,6 +212,7 @@ class FindingsList(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""
         self._delegate.theme = theme
+        self.view.ink = theme.faint
         self.view.viewport().update()
 
     def set_unit(self, unit: LengthUnit) -> None:

@@ -16,18 +16,18 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QListWidget,
     QListWidgetItem,
-    QVBoxLayout,
     QWidget,
 )
 
 from studio import numbers
 from studio.canvas.plain_tip import plain_tip
+from studio.canvas.type_size import grown
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.sew import SewnPiece, measured
 from studio.sew.constructions import CONSTRUCTIONS
-from studio.window.widgets import faint, ok_and_cancel
+from studio.window.widgets import column_of, faint, form_in, ok_and_cancel
 
 _REF = Qt.ItemDataRole.UserRole
 """Where an item keeps the names of its piece and edge."""
@@ -52,14 +52,11 @@ class JoinDialog(QDialog):
         self._joined = {(ref.piece, ref.edge): join.name for join in joins for ref in join.refs}
         self._pieces = {sewn.piece.name: sewn.piece for sewn in pieces}
         self._unit = unit
-        column = QVBoxLayout(self)
-        column.setContentsMargins(24, 18, 24, 16)
-        words = QLabel(
+        column = column_of(
+            self,
             "Tick the edges of each side in the order they are sewn, both from the same end of the "
-            "seam. More than one edge makes a chain."
+            "seam. More than one edge makes a chain.",
         )
-        words.setWordWrap(True)
-        column.addWidget(words)
         grid = QGridLayout()
         grid.addWidget(QLabel("First side"), 0, 0)
         grid.addWidget(QLabel("Second side"), 0, 1)
@@ -75,14 +72,15 @@ class JoinDialog(QDialog):
         self.sewn.setAccessibleName("How it is sewn")
         for word, kind in CONSTRUCTIONS.items():
             self.sewn.addItem(kind.title, word)
-        column.addWidget(self.sewn)
         self.called = QLineEdit()
         self.called.setAccessibleName("Name of the seam")
-        self.called.setPlaceholderText("its name, such as side seam")
-        column.addWidget(self.called)
+        self.called.setPlaceholderText("such as side seam")
+        form = form_in(column)
+        form.addRow("Called", self.called)
+        form.addRow("Sewn", self.sewn)
         self.told = faint("")
         column.addWidget(self.told)
-        self._buttons = ok_and_cancel(self)
+        self._buttons = ok_and_cancel(self, "Join them")
         column.addWidget(self._buttons)
         self.called.textChanged.connect(self._judge)
         self.other_leg.toggled.connect(self._judge)
@@ -109,7 +107,7 @@ class JoinDialog(QDialog):
         box = QListWidget()
         box.setAccessibleName(title)
         box.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
-        box.setMinimumSize(380, 260)
+        box.setMinimumSize(grown(380), 260)
         box.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         for piece in self._pieces.values():
             lengths: dict[str, float] = {}

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.theme import Theme
+from studio.canvas.type_size import grown
 from studio.exchange.lay_plan import CAUTIONS
 from studio.window.plain_label import PlainLabel, on_button
 from studio.window.widgets import emptied, faint
@@ -82,7 +83,7 @@ class LayPane(QWidget):
         policy = self.verdict.sizePolicy()
         policy.setHorizontalPolicy(QSizePolicy.Policy.Ignored)
         self.verdict.setSizePolicy(policy)
-        self.setMinimumWidth(_LEAST)
+        self.setMinimumWidth(grown(_LEAST))
         column.addWidget(self.verdict)
         self._scroll = QScrollArea()
         self._scroll.setWidgetResizable(True)

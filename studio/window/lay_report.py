@@ -162,7 +162,7 @@ def verdict_of(
 ) -> str:
     """How a lay stands, in one sentence."""
     if not table.beds:
-        return "The stash is empty: add rolls and salvaged panels first."
+        return "The stash is empty: Cloth, Add to the stash puts rolls and panels there."
     waiting, laid = table.not_laid, len(table.laid)
     if troubles:
         return f"{pieces_words(len(troubles))} cannot be cut as laid: {_named(troubles, name)}."

@@ -20,7 +20,9 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.selection import Selection
+from studio.canvas.sheet_item import lettering
 from studio.canvas.theme import Theme
+from studio.canvas.type_size import grown
 from studio.check import GirthRow, LedgerRow
 from studio.check.girths import CROTCH, THIGH_BELOW_CROTCH, girth_called
 from studio.memo import Remembered
@@ -40,11 +42,15 @@ VERDICTS = {
 NOT_TAKEN = "\N{EN DASH}"
 """For a measure of the body that was not taken."""
 
-_NAME, _VERDICT, _SIGN = 104, 138, 80
+_NAME, _VERDICT, _SIGN = 92, 138, 80
 """Pixels: least for a name of a seam or girth; for a verdict in words; for one cut short."""
 
 _NAME_FULL = 168
 """Pixels that most names of seams take, which come before the words of a verdict."""
+
+_POINTS, _LONG = 10.0, ("1234.5", "+123.4")
+_BESIDE_HEAD, _BESIDE_DIGITS = 20, 24
+"""Pixels that the style keeps free beside a head and beside the digits of a cell."""
 
 _MEASURED = {
     "top edge": "All round the finished top edge. The body at that height lies between its waist "
@@ -67,7 +73,7 @@ class RowsModel(QAbstractTableModel):
 
     def __init__(self, headers: Sequence[str]) -> None:
         super().__init__()
-        self._headers = tuple(headers)
+        self.headers = tuple(headers)
         self._cells: Sequence[tuple[str, ...]] = ()
         self._accents: list[str] = []
         self.colours: dict[str, str] = {}
@@ -88,7 +94,7 @@ class RowsModel(QAbstractTableModel):
         ]
         self._cells, self._accents = cells, accents
         for row in changed:
-            self.dataChanged.emit(self.index(row, 0), self.index(row, len(self._headers) - 1))
+            self.dataChanged.emit(self.index(row, 0), self.index(row, len(self.headers) - 1))
 
     def rowCount(self, parent: _Index = QModelIndex()) -> int:  # noqa: B008
         """How many rows."""
@@ -96,16 +102,16 @@ class RowsModel(QAbstractTableModel):
 
     def columnCount(self, parent: _Index = QModelIndex()) -> int:  # noqa: B008
         """How many columns."""
-        return 0 if parent.isValid() else len(self._headers)
+        return 0 if parent.isValid() else len(self.headers)
 
     def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> Any:
         """Column names."""
         if orientation == Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return self._headers[section]
+            return self.headers[section]
         if role == Qt.ItemDataRole.TextAlignmentRole:
-            return _alignment(section)
+            return _alignment(section, self.headers[section])
         return None
 
     def data(self, index: _Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
@@ -118,12 +124,12 @@ class RowsModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return cell
         if role == Qt.ItemDataRole.TextAlignmentRole:
-            return _alignment(index.column(), self._headers[index.column()])
+            return _alignment(index.column(), self.headers[index.column()])
         accent = self._accents[index.row()]
         if accent and role == Qt.ItemDataRole.ForegroundRole and accent in self.colours:
             return QColor(self.colours[accent])
         # Bold digits would be wider than their column.
-        words = self._headers[index.column()] in ("", self._headers[0])
+        words = self.headers[index.column()] in ("", self.headers[0])
         if accent == "grave" and words and role == Qt.ItemDataRole.FontRole:
             font = QFont()
             font.setBold(True)
@@ -155,7 +161,7 @@ class _Table(QTableView):
         """Share out what there is."""
         if self.verdict_at is not None:
             spare = max(0, event.size().width() - self.minimumWidth())
-            width = min(_VERDICT, _SIGN + max(0, spare - (_NAME_FULL - _NAME)))
+            width = min(grown(_VERDICT), _SIGN + max(0, spare - grown(_NAME_FULL - _NAME)))
             self.horizontalHeader().resizeSection(self.verdict_at, width)
         super().resizeEvent(event)
 
@@ -175,11 +181,11 @@ class LedgerPane(QWidget):
         layout.setSpacing(1)
         self._tables: list[_Table] = []
         self._heads: list[QLabel] = []
-        for title, model, share, widths in (
-            ("Seam ledger", self.seams, 13, (0, 68, 70, 94, 70, _VERDICT)),
-            ("Girths", self.girths, 9, (0, 72, 80, 72)),
+        for title, model, share in (
+            ("Seam ledger", self.seams, 13),
+            ("Girths", self.girths, 9),
         ):
-            layout.addWidget(self._section(title, model, widths), share)
+            layout.addWidget(self._section(title, model), share)
         layout.addWidget(self.findings, 8)
         self._tables[0].clicked.connect(lambda index: self._pick_join(index.row()))
         self._tables[0].chosen.connect(self._pick_join)
@@ -211,7 +217,7 @@ class LedgerPane(QWidget):
         self._heads[0].setText(f"{_seams_title(pattern)}   in {self._unit}")
         self._heads[1].setText(f"Girths   in {self._unit}")
 
-    def _section(self, title: str, model: RowsModel, widths: Sequence[int]) -> QWidget:
+    def _section(self, title: str, model: RowsModel) -> QWidget:
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 6, 0, 0)
@@ -221,7 +227,7 @@ class LedgerPane(QWidget):
         head.setContentsMargins(12, 0, 0, 0)
         column.addWidget(head)
         table = _Table()
-        table.verdict_at = widths.index(_VERDICT) if _VERDICT in widths else None
+        table.verdict_at = model.headers.index("") if "" in model.headers else None
         table.setModel(model)
         table.setAccessibleName(title)
         table.setShowGrid(False)
@@ -229,20 +235,21 @@ class LedgerPane(QWidget):
         table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         table.setTabKeyNavigation(False)
         table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(24)
+        table.verticalHeader().setDefaultSectionSize(grown(24))
         table.setWordWrap(False)
         if table.verdict_at is not None:
             # Seams of one pocket begin alike and differ at their end.
             table.setTextElideMode(Qt.TextElideMode.ElideMiddle)
         header = table.horizontalHeader()
         header.setHighlightSections(False)
-        for number, width in enumerate(widths):
-            if width:
-                header.setSectionResizeMode(number, QHeaderView.ResizeMode.Interactive)
-                header.resizeSection(number, width)
-            else:
-                header.setSectionResizeMode(number, QHeaderView.ResizeMode.Stretch)
-        table.setMinimumWidth(_NAME + sum(widths) - (_VERDICT - _SIGN if _VERDICT in widths else 0))
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        least = grown(_NAME)
+        for number, words in enumerate(model.headers[1:], start=1):
+            width = _room_of(words) if words else _SIGN
+            header.setSectionResizeMode(number, QHeaderView.ResizeMode.Interactive)
+            header.resizeSection(number, width)
+            least += width
+        table.setMinimumWidth(least)
         column.addWidget(table, 1)
         self._tables.append(table)
         self._heads.append(head)
@@ -279,6 +286,14 @@ class LedgerPane(QWidget):
 
     def _pick_join(self, row: int) -> None:
         self._document.select(Selection("join", self._document.pattern.ledger[row].name))
+
+
+def _room_of(header: str) -> int:
+    """Pixels for a column of lengths: for its head, and for as many digits as a leg is long."""
+    head = lettering(_POINTS, bold=True)[1].horizontalAdvance(header)
+    _, metrics = lettering(_POINTS, bold=False)
+    digits = max(metrics.horizontalAdvance(one) for one in _LONG)
+    return round(max(head + _BESIDE_HEAD, digits + _BESIDE_DIGITS))
 
 
 def _girth_tip(name: str) -> str:

@@ -171,7 +171,6 @@ class LineForm(QWidget):
         if place is None:
             return
         words = QLabel(f"{place.edge}\nfrom {place.corner}")
-        words.setProperty("role", "faint")
         if place.mm is None:
             share = QLabel(f"{numbers.percent(place.share or 0.0, 1)} along")
             form.addRow(words, share)

@@ -32,6 +32,7 @@ from studio.canvas.scene import Sheet, Shown
 from studio.canvas.select_tool import SelectTool
 from studio.canvas.still_tool import StillTool
 from studio.canvas.theme import DARK, LIGHT, Theme
+from studio.canvas.type_size import grown
 from studio.canvas.view import DraftView
 from studio.check import sentence_in_unit
 from studio.design import Design
@@ -102,8 +103,13 @@ class MainWindow(QMainWindow):
         return QSize(1440, 900)
 
     def take_its_place(self) -> None:
-        """Size, place and unit as they were left; or as large as the screen has room for, in mm."""
+        """Size, place, unit and look as they were left; or as large as the screen has room for, in
+        mm, light or dark as the desktop is.
+        """
         self.set_unit(recent.unit())
+        chosen = recent.dark()
+        if chosen is not None:
+            self.set_theme(DARK if chosen else LIGHT)
         if self.restoreGeometry(recent.window_geometry()):
             return
         screen = self.screen().availableGeometry()
@@ -256,7 +262,7 @@ class MainWindow(QMainWindow):
         for pane in (self.road, self._canvas(), right):
             upper.addWidget(pane)
         upper.setStretchFactor(1, 1)
-        upper.setSizes([262, 1000, 330])
+        upper.setSizes([grown(262), 1000, grown(330)])
         whole = QSplitter(Qt.Orientation.Vertical)
         whole.addWidget(upper)
         whole.addWidget(self.ledger)
@@ -320,6 +326,7 @@ class MainWindow(QMainWindow):
         self.view.scaled.connect(self._show_scale)
         self.view.numbered.connect(self._take_number)
         self.details.walk_asked.connect(self.walk)
+        self.details.begin_asked.connect(self.files.begin)
         self.walking.ended.connect(self._end_walk)
         self.adding.added.connect(self._show_anew)
         self.files.replaced.connect(self._show_anew)

@@ -39,6 +39,8 @@ class Menus:
         helping = bar.addMenu("&Help")
         self._add(helping, "Hand and keys…", _Keys.HelpContents, partial(dialogs.show_keys, window))
         self._add(helping, "Before you cut…", None, self._show_cautions)
+        helping.addSeparator()
+        self._add(helping, "About Yokewright…", None, partial(dialogs.show_about, window))
 
     def _show_cautions(self) -> None:
         dialogs.show_cautions(self._window, self._window.unit)
@@ -48,13 +50,9 @@ class Menus:
 
     def show_history(self, history: History) -> None:
         """Name what undo and redo would do."""
-        self._undo.setText(
-            on_button(f"Undo: {history.undo_label}") if history.undo_label else "Undo"
-        )
+        self._undo.setText(_named("Undo", history.undo_label))
         self._undo.setEnabled(bool(history.undo_label))
-        self._redo.setText(
-            on_button(f"Redo: {history.redo_label}") if history.redo_label else "Redo"
-        )
+        self._redo.setText(_named("Redo", history.redo_label))
         self._redo.setEnabled(bool(history.redo_label))
 
     def show_unit(self, unit: LengthUnit) -> None:
@@ -99,11 +97,13 @@ class Menus:
 
     def _make_draft(self, menu: QMenu) -> None:
         window = self._window
-        self._add(menu, "Draw a style line", "D", window.draw_line)
-        self._add(menu, "Cut a yoke…", None, window.adding.cut_yoke)
+        lines = QMenu(window)
+        lines.addAction(self._add(menu, "Draw a style line", "D", window.draw_line))
+        lines.addAction(self._add(menu, "Cut a yoke…", None, window.adding.cut_yoke))
         parts = menu.addMenu("Add a part")
         for kind in PARTS:
             self._add(parts, f"{kind.title}…", None, partial(window.adding.add_part, kind))
+        window.road.offer(lines, parts)
         self._add(menu, "Join edges…", None, window.adding.join_edges)
         self._add(menu, "Walk the picked seam", "W", window.walk)
         self._add(menu, "Check the pockets…", None, window.check_pockets)
@@ -114,7 +114,8 @@ class Menus:
         self._add(menu, "How much is needed…", None, window.ask_how_much)
         menu.addSeparator()
         self._add(menu, "Show the stash", None, partial(window.road.open_stage, CLOTH))
-        fill_menu(menu, window.stash)
+        fill_menu(menu.addMenu("Add to the stash"), window.stash)
+        self._add(menu, "Write all to a stash file…", None, window.stash.stash_out)
 
     def _make_look(self, menu: QMenu) -> None:
         window = self._window
@@ -125,7 +126,7 @@ class Menus:
         menu.addSeparator()
         self._make_units(menu.addMenu("Lengths in"))
         self._dark = QAction("Dark", window, checkable=True)
-        self._dark.triggered.connect(lambda on: window.set_theme(DARK if on else LIGHT))
+        self._dark.triggered.connect(self._choose_dark)
         menu.addAction(self._dark)
 
     def _make_units(self, menu: QMenu) -> None:
@@ -142,6 +143,11 @@ class Menus:
         """Also for the next time the program is started."""
         self._window.set_unit(unit)
         recent.keep_unit(unit)
+
+    def _choose_dark(self, on: bool) -> None:
+        """Also for the next time the program is started."""
+        self._window.set_theme(DARK if on else LIGHT)
+        recent.keep_dark(on)
 
     def _fill_recent(self) -> None:
         self._recent.clear()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -20,6 +21,7 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
+from studio.canvas.type_size import grown
 from studio.cloth.need import (
     USUAL_WIDTHS,
     Enough,
@@ -70,7 +72,12 @@ class NeedWindow(QDialog):
 
     def sizeHint(self) -> QSize:
         """Room for both answers."""
-        return QSize(520, 560)
+        return QSize(grown(520), grown(560))
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Wrapped words have no least height of their own, and would press the rows together."""
+        super().showEvent(event)
+        self.setMinimumHeight(self.heightForWidth(self.width()))
 
     @property
     def answer(self) -> str:

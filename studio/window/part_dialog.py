@@ -12,10 +12,8 @@ from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
     QFormLayout,
-    QLabel,
     QLineEdit,
     QSpinBox,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -24,7 +22,7 @@ from studio.cut.parts import OtherCloth, Part, PatchPocket
 from studio.cut.parts.part import Number
 from studio.numbers import LengthUnit
 from studio.window.number_box import NumberBox
-from studio.window.widgets import ok_and_cancel
+from studio.window.widgets import column_of, form_in, ok_and_cancel
 
 
 class PartDialog(QDialog):
@@ -45,14 +43,8 @@ class PartDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle(kind.title)
         self._part = usual or kind()  # type: ignore[call-arg]
-        column = QVBoxLayout(self)
-        column.setContentsMargins(24, 18, 24, 16)
-        words = QLabel(kind.words)
-        words.setWordWrap(True)
-        words.setMinimumWidth(380)
-        column.addWidget(words)
-        form = QFormLayout()
-        form.setVerticalSpacing(6)
+        column = column_of(self, kind.words)
+        form = form_in(column)
         self._name = QLineEdit(self._part.name)
         self._name.setAccessibleName("Name")
         form.addRow("Called", self._name)
@@ -78,8 +70,7 @@ class PartDialog(QDialog):
             form.addRow(number.label, self._number(number, value, unit))
         if isinstance(self._part, PatchPocket):
             self._ask_where(form, patches)
-        column.addLayout(form)
-        column.addWidget(ok_and_cancel(self))
+        column.addWidget(ok_and_cancel(self, "Add it"))
 
     def _number(self, number: Number, value: float, unit: LengthUnit) -> QWidget:
         """A field for a length, or for an angle in degrees."""

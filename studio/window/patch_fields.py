@@ -44,7 +44,6 @@ class PatchFields:
             ("Leans by", "lean", self.lean_box),
         ):
             head = QLabel(words)
-            head.setProperty("role", "faint")
             head.setToolTip(plain_tip(_TIPS[what]))
             widget.setToolTip(plain_tip(_TIPS[what]))
             form.addRow(head, widget)

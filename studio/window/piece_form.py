@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
+from studio.canvas.type_size import grown
 from studio.cloth.stash_edit import cutting_of
 from studio.cut.parts.band_facing import facings_beside
 from studio.design.joins import Corner, EdgeRef, Finish
@@ -26,6 +27,7 @@ from studio.sew.sewn import SewnPiece
 from studio.window.cut_form import CutForm
 from studio.window.cutting_form import CuttingForm
 from studio.window.document import Document
+from studio.window.plain_label import PlainLabel
 from studio.window.rows_form import RowsForm
 from studio.window.take_away import piece_button
 from studio.window.widgets import emptied, faint
@@ -146,10 +148,11 @@ class PieceForm(QWidget):
                 joined.setdefault(edge, []).append(join.name)
         known = {one.edge.edge: one for one in design.finishes if one.edge.piece == self._name}
         for row, edge in enumerate(dict.fromkeys(e.name for e in sewn.piece.outline)):
-            grid.addWidget(faint(edge), row, 0)
             if edge in joined:
+                grid.addWidget(faint(self._called(edge)), row, 0)
                 grid.addWidget(faint(f"in {', '.join(joined[edge])}"), row, 1, 1, 2)
                 continue
+            grid.addWidget(_wrapped(self._called(edge)), row, 0)
             box = QComboBox()
             box.setAccessibleName(f"Finish of {edge}")
             box.addItem(_NOTHING, "")
@@ -168,8 +171,12 @@ class PieceForm(QWidget):
                 field = LengthField(f"Allowance of {edge}", partial(self.set_allowance, edge))
                 field.set_unit(self._unit)
                 field.show_mm(finish_allowance(finish, design.standard_allowance))
-                field.setMaximumWidth(_ALLOWANCE_WIDE)
+                field.setFixedWidth(grown(_ALLOWANCE_WIDE))
                 grid.addWidget(field, row, 2)
+
+    def _called(self, edge: str) -> str:
+        """An edge of the piece's own needs no more than what comes after the name of the piece."""
+        return edge.removeprefix(f"{self._name}.")
 
     def _finish_chosen(self, edge: str, box: QComboBox, _at: int) -> None:
         self.set_finish(edge, box.currentData())
@@ -186,12 +193,15 @@ class PieceForm(QWidget):
             if one.piece == self._name
         }
         for row, (before, after) in enumerate(zip(edges, (*edges[1:], edges[0]), strict=True)):
-            grid.addWidget(faint(f"{before}, {after}"), row, 0)
+            grid.addWidget(_wrapped(f"{self._called(before)}, {self._called(after)}"), row, 0)
             box = QComboBox()
             box.setAccessibleName(f"Corner of {before} and {after}")
             box.addItem(_USUAL, "")
             for word, said in _CORNERS.items():
                 box.addItem(said, word)
+            box.setSizeAdjustPolicy(
+                QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+            )
             box.setCurrentIndex(max(0, box.findData(asked.get((before, after), ""))))
             box.activated.connect(partial(self._corner_chosen, before, after, box))
             grid.addWidget(box, row, 1)
@@ -216,7 +226,13 @@ def _grid(column: QVBoxLayout) -> QGridLayout:
     return grid
 
 
+def _wrapped(words: str) -> QLabel:
+    label = PlainLabel(words)
+    label.setWordWrap(True)
+    return label
+
+
 def _head(text: str) -> QLabel:
-    label = QLabel(text)
+    label = _wrapped(text)
     label.setProperty("role", "head")
     return label

@@ -23,6 +23,8 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.canvas.paths import path_of
+from studio.canvas.plain_tip import plain_tip
+from studio.canvas.type_size import grown
 from studio.check import Pocket, use_of
 from studio.check.pockets import BAG_DEPTH, HAND_ROOM, MOUTH_LEAST
 from studio.design.carried import THINGS, Carried
@@ -31,9 +33,11 @@ from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.plain_label import PlainLabel
 from studio.window.style import theme_of
-from studio.window.widgets import show_in
+from studio.window.widgets import faint, show_in
 
 _OWN = "own size"
+_LEAST_WIDE = 420
+"""Pixels for a picture and the words beside it, where letters are of the usual size."""
 _KINDS = {"hand": "hand pocket", "patch": "patch pocket", "loop": "loop"}
 
 
@@ -49,6 +53,7 @@ class PocketWindow(QDialog):
         column.setContentsMargins(0, 0, 0, 12)
         self._scroll = QScrollArea()
         self._scroll.setWidgetResizable(True)
+        self.setMinimumWidth(grown(_LEAST_WIDE))
         column.addWidget(self._scroll, 1)
         column.addLayout(self._giving())
         document.shown.connect(self.refresh)
@@ -56,7 +61,7 @@ class PocketWindow(QDialog):
 
     def sizeHint(self) -> QSize:
         """Room for three pockets."""
-        return QSize(560, 680)
+        return QSize(grown(560), grown(680))
 
     def refresh(self) -> None:
         """Show the pockets as they are now."""
@@ -68,9 +73,7 @@ class PocketWindow(QDialog):
         for pocket in pockets:
             column.addWidget(self._card(pocket))
         if not pockets:
-            none = QLabel("There are no pockets yet: Draft, Add a part.")
-            none.setProperty("role", "faint")
-            column.addWidget(none)
+            column.addWidget(faint("There are no pockets yet: Draft, Add a part puts them on."))
         column.addStretch(1)
         show_in(self._scroll, holder)
         chosen = self._pocket.currentText()
@@ -172,11 +175,15 @@ class PocketWindow(QDialog):
         self._sizes = list(THINGS["phone"])
         self._fields: list[LengthField] = []
         line = QHBoxLayout()
+        line.setSpacing(6)
         for at, label in enumerate(("Long", "Wide", "Thick")):
+            if at:
+                line.addWidget(QLabel("\N{MULTIPLICATION SIGN}"))
             field = LengthField(label, partial(self._set_size, at), least=1.0)
             field.set_unit(self._unit)
             field.show_mm(self._sizes[at])
-            line.addWidget(field)
+            field.setToolTip(plain_tip(f"How {label.lower()} it is"))
+            line.addWidget(field, 1)
             self._fields.append(field)
         form.addRow("of", line)
         button = QPushButton("Put it to the test")

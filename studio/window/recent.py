@@ -1,4 +1,4 @@
-"""What the program remembers from one start to the next: files, where the window was, the unit."""
+"""What the program remembers from one start to the next: files, the window, its unit and look."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ _MOST = 8
 _KEY = "recent"
 _GEOMETRY = "window"
 _UNIT = "unit"
+_DARK = "dark"
 
 
 def files() -> list[Path]:
@@ -44,6 +45,16 @@ def unit() -> LengthUnit:
 def keep_unit(chosen: LengthUnit) -> None:
     """Keep what lengths are shown in."""
     QSettings().setValue(_UNIT, chosen)
+
+
+def dark() -> bool | None:
+    """Whether the maker chose the dark look, or the light one; None before either was chosen."""
+    return {"yes": True, "no": False}.get(str(QSettings().value(_DARK, "")))
+
+
+def keep_dark(chosen: bool) -> None:
+    """Keep which look was chosen."""
+    QSettings().setValue(_DARK, "yes" if chosen else "no")
 
 
 def remember(path: Path) -> None:

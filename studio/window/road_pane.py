@@ -11,8 +11,10 @@ from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
     QLabel,
+    QMenu,
     QPushButton,
     QScrollArea,
+    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -21,6 +23,7 @@ from studio.block.plausible import checked
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.selection import Selection
+from studio.canvas.type_size import grown
 from studio.design import Body, Design, DraftedBlock
 from studio.design.block import Block
 from studio.design.body import Fit
@@ -68,11 +71,13 @@ class RoadPane(QScrollArea):
         self._drawn: DrawnBlockForm | None = None
         self._notches: QComboBox | None = None
         self._entries: list[tuple[QPushButton, Selection]] = []
+        self._line_menu: QMenu | None = None
+        self._part_menu: QMenu | None = None
         self._shape: tuple[Any, ...] = ()
         self._open = 3
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setMinimumWidth(258)
+        self.setMinimumWidth(grown(258))
         self.setAccessibleName("The road")
         document.shown.connect(self.refresh)
         document.picked.connect(self._show_picked)
@@ -86,6 +91,12 @@ class RoadPane(QScrollArea):
         for pane in (self._steps, self._toile, self._stash):
             if pane is not None:
                 pane.set_unit(unit)
+
+    def offer(self, lines: QMenu, parts: QMenu) -> None:
+        """Menus that stand below the style lines and the pieces, to add more of them."""
+        self._line_menu, self._part_menu = lines, parts
+        self._build(self._document.design)
+        self.refresh()
 
     def open_stage(self, index: int) -> None:
         """Open one stage and close the others."""
@@ -182,7 +193,8 @@ class RoadPane(QScrollArea):
         return form
 
     def _give_body(self) -> None:
-        dialog = dialogs.BodyDialog(self.window(), dialogs.unit_of_bodies(self._unit))
+        unit = dialogs.unit_of_bodies(self._unit)
+        dialog = dialogs.BodyDialog(self.window(), unit, "Give it a body", "Take these")
         while dialog.exec():
             body = dialog.body()
             try:
@@ -242,12 +254,14 @@ class RoadPane(QScrollArea):
                 for line in design.lines
             ],
             "No lines are drawn yet.",
+            ("Add a line", self._line_menu),
         )
 
     def _pieces(self, design: Design) -> QWidget:
         return self._entry_list(
             [(piece.name, piece.cloth, "piece", piece.name) for piece in design.pieces],
             "There are no pieces.",
+            ("Add a part", self._part_menu),
         )
 
     def _sewing(self) -> QWidget:
@@ -282,7 +296,12 @@ class RoadPane(QScrollArea):
             changed = msgspec.structs.replace(design, notch_shape=shape)
             self._document.change(f"Cut notches as {shape}", changed)
 
-    def _entry_list(self, rows: list[tuple[str, str, str, str]], none: str) -> QWidget:
+    def _entry_list(
+        self,
+        rows: list[tuple[str, str, str, str]],
+        none: str,
+        adding: tuple[str, QMenu | None],
+    ) -> QWidget:
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(14, 2, 12, 10)
@@ -295,6 +314,10 @@ class RoadPane(QScrollArea):
             self._entries.append((button, selection))
         if not rows:
             column.addWidget(_note(none))
+        words, menu = adding
+        if menu is not None:
+            column.addSpacing(6)
+            column.addWidget(_adding(words, menu))
         return holder
 
     def _field(
@@ -352,6 +375,16 @@ def _block_names(block: Block) -> tuple[str, ...] | None:
         for panel in block.panels
         for name in (panel.name, *(edge.name for edge in panel.edges))
     )
+
+
+def _adding(words: str, menu: QMenu) -> QToolButton:
+    """The button that opens a menu of what can be added."""
+    button = QToolButton()
+    button.setText(words)
+    button.setProperty("role", "switch")
+    button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+    button.setMenu(menu)
+    return button
 
 
 def _note(sentence: str) -> QLabel:

@@ -86,6 +86,7 @@ class StashPane(QWidget):
         button.clicked.connect(lambda _on, it=selection: self._pick(it))
         line = QHBoxLayout()
         line.setContentsMargins(0 if stock is None else 22, 0, 0, 0)
+        line.setSpacing(8)
         line.addWidget(button, 1)
         if icon is not None:
             button.setIcon(icon)
@@ -108,7 +109,7 @@ class StashPane(QWidget):
         line.setContentsMargins(0, 6, 0, 0)
         line.setSpacing(3)
         adding = QToolButton()
-        adding.setText("Add")
+        adding.setText("Add to it")
         adding.setProperty("role", "switch")
         adding.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         menu = QMenu(adding)
@@ -133,8 +134,8 @@ class StashPane(QWidget):
 
 
 def fill_menu(menu: QMenu, acts: StashActs) -> None:
-    """The ways to add to the stash, and its files."""
-    menu.addAction("New cloth", acts.new_cloth)
+    """The ways to add to the stash."""
+    menu.addAction("Cloth", acts.new_cloth)
     menu.addSeparator()
     menu.addAction("Roll…", acts.new_roll)
     menu.addAction("Panel over a photograph…", acts.panel_from_photograph)
@@ -142,8 +143,7 @@ def fill_menu(menu: QMenu, acts: StashActs) -> None:
     menu.addAction("Panel drawn here…", acts.panel_drawn)
     menu.addAction("Rectangle of cloth…", acts.new_panel)
     menu.addSeparator()
-    menu.addAction("Take from a stash file…", acts.stash_in)
-    menu.addAction("Add all to a stash file…", acts.stash_out)
+    menu.addAction("From a stash file…", acts.stash_in)
 
 
 def size_of(stock: Stock, unit: LengthUnit, decimals: int | None = None) -> str:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from functools import partial
 from typing import Literal
 
-from PySide6.QtWidgets import QComboBox, QDialog, QFormLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QDialog, QLineEdit, QWidget
 
 from studio.canvas.length_field import LengthField
 from studio.numbers import LengthUnit
-from studio.window.widgets import faint, ok_and_cancel
+from studio.window.widgets import column_of, form_in, ok_and_cancel
 
 _START = {"roll": (1500.0, 2000.0), "panel": (400.0, 600.0)}
 _WORDS = {
@@ -36,14 +36,8 @@ class StockDialog(QDialog):
         self.kind = kind
         self._sizes = list(_START[kind])
         self.setWindowTitle(f"New {kind}")
-        column = QVBoxLayout(self)
-        column.setContentsMargins(24, 18, 24, 16)
-        column.setSpacing(12)
-        words = faint(_WORDS[kind])
-        words.setMinimumWidth(320)
-        column.addWidget(words)
-        form = QFormLayout()
-        form.setVerticalSpacing(6)
+        column = column_of(self, _WORDS[kind])
+        form = form_in(column)
         self.called = QLineEdit(name)
         self.called.setAccessibleName("Name")
         form.addRow("Name", self.called)
@@ -59,8 +53,7 @@ class StockDialog(QDialog):
             field.show_mm(self._sizes[at])
             form.addRow(label, field)
             self.fields.append(field)
-        column.addLayout(form)
-        column.addWidget(ok_and_cancel(self))
+        column.addWidget(ok_and_cancel(self, "Add it"))
         self.called.selectAll()
 
     @property

@@ -27,6 +27,7 @@ from studio.canvas.plain_tip import plain_tip
 from studio.canvas.theme import Theme
 from studio.canvas.trace_hand import Stage, TraceHand, TraceState
 from studio.canvas.trace_view import TraceView
+from studio.canvas.type_size import grown
 from studio.cloth.tracing import panel_of, tracing_of
 from studio.design.cloth import Roll, SalvagedPanel, Stock, Trace
 from studio.errors import BadInput
@@ -290,7 +291,7 @@ class TraceWindow(QDialog):
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
         side = QWidget()
-        side.setFixedWidth(300)
+        side.setFixedWidth(grown(300))
         column = QVBoxLayout(side)
         column.setContentsMargins(16, 14, 16, 14)
         column.setSpacing(10)

@@ -2,21 +2,32 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import (
     QApplication,
+    QComboBox,
     QDialog,
     QDialogButtonBox,
+    QFormLayout,
     QLabel,
     QLayout,
     QScrollArea,
     QToolTip,
+    QVBoxLayout,
     QWidget,
 )
 
 from studio.canvas.length_field import LengthField
 from studio.canvas.read_field import ReadField
+from studio.canvas.sheet_item import lettering
+from studio.canvas.type_size import grown
 from studio.window.plain_label import PlainLabel
+
+_POINTS, _LONGEST_LABEL = 10.0, "How many pairs"
+"""A label is not yet in the letters of its window when its room is reckoned."""
+
+_GOOD_HALF = 0.64
+"""Of the height of a screen: the rest is for what a dialog has above and below, and its frame."""
 
 
 def emptied(layout: QLayout) -> None:
@@ -66,13 +77,79 @@ def faint(sentence: str) -> QLabel:
     return label
 
 
-def ok_and_cancel(dialog: QDialog) -> QDialogButtonBox:
+def may_be_narrow(box: QComboBox) -> QComboBox:
+    """Choices that give way in a narrow pane; the list that they open is as wide as its words."""
+    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    box.setMinimumContentsLength(6)
+    return box
+
+
+class Scrolled(QScrollArea):
+    """As high as what is in it where the screen has the room; else it is scrolled, and goes along
+    with the field that Tab goes to.
+    """
+
+    def __init__(self, content: QWidget) -> None:
+        super().__init__()
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._content = content
+        self.setWidget(content)
+
+    def sizeHint(self) -> QSize:
+        """All of it, as far as a good half of the screen goes."""
+        whole = self._content.sizeHint()
+        high = round(self.screen().size().height() * _GOOD_HALF)
+        return whole.boundedTo(QSize(whole.width(), high))
+
+    def minimumSizeHint(self) -> QSize:
+        """A dialog is not made smaller than it has to be."""
+        return self.sizeHint()
+
+
+def label_of(words: str) -> QLabel:
+    """What stands before a field. Fields of a form that is made in several places begin below one
+    another, since all leave room for the longest words that are usual.
+    """
+    label = PlainLabel(words)
+    label.setWordWrap(True)
+    _, metrics = lettering(_POINTS, bold=False)
+    label.setMinimumWidth(round(metrics.horizontalAdvance(_LONGEST_LABEL)) + 2)
+    return label
+
+
+def column_of(dialog: QDialog, words: str = "") -> QVBoxLayout:
+    """The column of a dialog, begun with what is asked for."""
+    column = QVBoxLayout(dialog)
+    column.setContentsMargins(24, 18, 24, 16)
+    column.setSpacing(12)
+    if words:
+        label = PlainLabel(words)
+        label.setWordWrap(True)
+        label.setMinimumWidth(grown(380))
+        column.addWidget(label)
+    return column
+
+
+def form_in(column: QVBoxLayout) -> QFormLayout:
+    """A form at the end of a column."""
+    form = QFormLayout()
+    form.setVerticalSpacing(6)
+    form.setHorizontalSpacing(12)
+    column.addLayout(form)
+    return form
+
+
+def ok_and_cancel(dialog: QDialog, accept: str = "") -> QDialogButtonBox:
     """The two buttons of a dialog, which accept and reject it; it is not accepted while a number in
-    it was typed that could not be taken.
+    it was typed that could not be taken. `accept` says what is then done.
     """
     buttons = QDialogButtonBox(
         QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
     )
+    if accept:
+        buttons.button(QDialogButtonBox.StandardButton.Ok).setText(accept)
     buttons.accepted.connect(lambda: _accept(dialog))
     buttons.rejected.connect(dialog.reject)
     return buttons

@@ -7,17 +7,14 @@ from collections.abc import Sequence
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
-    QFormLayout,
-    QLabel,
     QLineEdit,
-    QVBoxLayout,
     QWidget,
 )
 
 from studio.canvas.length_field import LengthField
 from studio.cut.divide import Yoke
 from studio.numbers import LengthUnit
-from studio.window.widgets import ok_and_cancel
+from studio.window.widgets import column_of, form_in, ok_and_cancel
 
 _RESTS = {"side": "at the side seam", "rise": "at the rise", "none": "nowhere: it stays open"}
 
@@ -29,24 +26,20 @@ class YokeDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle("Cut a yoke")
         self._at_rise, self._at_side = 80.0, 30.0
-        column = QVBoxLayout(self)
-        column.setContentsMargins(24, 18, 24, 16)
-        words = QLabel(
+        column = column_of(
+            self,
             "The yoke's line runs from the rise to the side seam. Darts in the yoke are closed, "
-            "its long edges redrawn fair, and its seam is felled."
+            "its long edges redrawn fair, and its seam is felled.",
         )
-        words.setWordWrap(True)
-        words.setMinimumWidth(380)
-        column.addWidget(words)
-        form = QFormLayout()
-        form.setVerticalSpacing(6)
-        self._panel = QComboBox()
-        self._panel.addItems(list(panels))
-        self._panel.setCurrentText("back")
-        form.addRow("On the", self._panel)
+        form = form_in(column)
         self._name = QLineEdit("yoke")
         self._name.setAccessibleName("Name")
         form.addRow("Called", self._name)
+        self._panel = QComboBox()
+        self._panel.setAccessibleName("Panel")
+        self._panel.addItems(list(panels))
+        self._panel.setCurrentText("back")
+        form.addRow("On the", self._panel)
         for label, name in (("Down the rise", "_at_rise"), ("Down the side", "_at_side")):
 
             def change(mm: float | None, name: str = name) -> None:
@@ -57,11 +50,11 @@ class YokeDialog(QDialog):
             field.show_mm(getattr(self, name))
             form.addRow(label, field)
         self._rest = QComboBox()
+        self._rest.setAccessibleName("Rest of the darts")
         for rest, said in _RESTS.items():
             self._rest.addItem(said, rest)
         form.addRow("Rest of the darts", self._rest)
-        column.addLayout(form)
-        column.addWidget(ok_and_cancel(self))
+        column.addWidget(ok_and_cancel(self, "Cut it"))
 
     def yoke(self) -> Yoke:
         """What was asked for."""

@@ -386,7 +386,7 @@ def test_what_a_picked_piece_measures_is_said_to_be_of_the_sewing_line(window):
     seam = shapely.Polygon(sewn.piece.outline.polyline())
     window.document.select(Selection("piece", "back-leg"))
     shown = {what: label for label, what in window.details._values}
-    round_it, within = shown["Sewing line, round"], shown["Area within it"]
+    round_it, within = shown["Sewing line"], shown["Area within it"]
     assert round_it.text() == numbers.length(sewn.piece.outline.perimeter, "mm", 1)
     assert sewn.piece.outline.perimeter == pytest.approx(seam.length, rel=1e-4)
     assert within.text() == numbers.area(sewn.piece.outline.area_mm2)
