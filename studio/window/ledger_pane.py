@@ -42,7 +42,7 @@ VERDICTS = {
 NOT_TAKEN = "\N{EN DASH}"
 """For a measure of the body that was not taken."""
 
-_NAME, _VERDICT, _SIGN = 92, 138, 80
+_NAME, _VERDICT, _SIGN = 96, 138, 80
 """Pixels: least for a name of a seam or girth; for a verdict in words; for one cut short."""
 
 _NAME_FULL = 168
@@ -161,7 +161,7 @@ class _Table(QTableView):
         """Share out what there is."""
         if self.verdict_at is not None:
             spare = max(0, event.size().width() - self.minimumWidth())
-            width = min(grown(_VERDICT), _SIGN + max(0, spare - grown(_NAME_FULL - _NAME)))
+            width = min(grown(_VERDICT), grown(_SIGN) + max(0, spare - grown(_NAME_FULL - _NAME)))
             self.horizontalHeader().resizeSection(self.verdict_at, width)
         super().resizeEvent(event)
 
@@ -245,7 +245,7 @@ class LedgerPane(QWidget):
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         least = grown(_NAME)
         for number, words in enumerate(model.headers[1:], start=1):
-            width = _room_of(words) if words else _SIGN
+            width = _room_of(words) if words else grown(_SIGN)
             header.setSectionResizeMode(number, QHeaderView.ResizeMode.Interactive)
             header.resizeSection(number, width)
             least += width
