@@ -2,7 +2,8 @@
 
 import pytest
 
-from studio.memo import Remembered
+from studio.design.joins import EdgeRef
+from studio.memo import Made, forget_all, remembered
 
 
 class Counted:
@@ -14,51 +15,70 @@ class Counted:
         return list(read)
 
 
+class Line(Made, frozen=True):
+    length: float
+    inner: dict[str, float]
+
+
 def test_the_same_objects_give_the_same_result_object():
-    counted, value = Counted(), object()
-    remembered = Remembered(counted, 4)
-    assert remembered(value, "name", (value, 1.5)) is remembered(value, "name", (value, 1.5))
+    counted, line = Counted(), Line(2.0, {"knee": 1.0})
+    asked = remembered(counted, 4)
+    assert asked(line, "name", (line, 1.5)) is asked(line, "name", (line, 1.5))
     assert counted.calls == 1
 
 
-def test_equal_but_other_objects_are_read_again():
+def test_what_was_made_is_read_again_when_it_is_equal_but_another():
+    counted, line, other = Counted(), Line(2.0, {}), Line(2.0, {})
+    assert line == other
+    asked = remembered(counted, 4)
+    asked(line)
+    asked(other)
+    assert counted.calls == 2
+
+
+def test_what_the_maker_asked_for_is_the_same_when_it_is_equal():
     counted = Counted()
-    remembered = Remembered(counted, 4)
-    remembered([1])
-    remembered([1])
+    asked = remembered(counted, 4)
+    asked((EdgeRef("front", "side"), EdgeRef("yoke", "side")))
+    asked((EdgeRef("front", "side"), EdgeRef("yoke", "side")))
+    asked((EdgeRef("front", "side"), EdgeRef("yoke", "waist")))
     assert counted.calls == 2
 
 
 def test_only_the_last_results_are_kept():
     counted = Counted()
-    remembered = Remembered(counted, 2)
+    asked = remembered(counted, 2)
     for number in (1.0, 2.0, 3.0, 1.0):
-        remembered(number)
+        asked(number)
     assert counted.calls == 4
 
 
 def test_what_was_used_last_stays_longest():
     counted = Counted()
-    remembered = Remembered(counted, 2)
+    asked = remembered(counted, 2)
     for number in (1.0, 2.0, 1.0, 3.0, 1.0):
-        remembered(number)
+        asked(number)
     assert counted.calls == 3
 
 
 def test_an_error_is_not_kept():
-    def refuse(_):
+    counted = Counted()
+
+    def refuse(number):
+        counted(number)
         raise ValueError("no")
 
-    remembered = Remembered(refuse, 4)
+    asked = remembered(refuse, 4)
     for _ in range(2):
         with pytest.raises(ValueError, match="no"):
-            remembered(1.0)
+            asked(1.0)
+    assert counted.calls == 2
 
 
 def test_forgetting_starts_over():
     counted = Counted()
-    remembered = Remembered(counted, 4)
-    remembered(1.0)
-    remembered.forget()
-    remembered(1.0)
+    asked = remembered(counted, 4)
+    asked(1.0)
+    forget_all()
+    asked(1.0)
     assert counted.calls == 2

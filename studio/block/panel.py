@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import msgspec
+from msgspec import field
 
 from studio.curves import Outline, Point
+from studio.memo import Made
 
 
-class Dart(msgspec.Struct, frozen=True):
+class Dart(Made, frozen=True):
     """A wedge to be taken out. `first` and `last` are its ends on `edge`, met in that order when
     the outline is walked counter-clockwise; between them the edge runs straight.
     """
@@ -24,7 +25,7 @@ class Dart(msgspec.Struct, frozen=True):
         return self.first.distance_to(self.last)
 
 
-class Panel(msgspec.Struct, frozen=True):
+class Panel(Made, frozen=True):
     """A front or back panel, one leg, without allowances; the grain runs up the page.
 
     Edges are called `<panel>.<edge>`: waist, side, hem, inseam, rise. `levels` are heights (mm)
@@ -34,7 +35,7 @@ class Panel(msgspec.Struct, frozen=True):
     name: str
     outline: Outline
     darts: tuple[Dart, ...] = ()
-    levels: dict[str, float] = {}
+    levels: dict[str, float] = field(default_factory=dict)
 
     def sewn_length(self, edge: str) -> float:
         """Length of an edge with its darts closed, mm; raises KeyError."""
@@ -43,7 +44,7 @@ class Panel(msgspec.Struct, frozen=True):
         )
 
 
-class Block(msgspec.Struct, frozen=True):
+class Block(Made, frozen=True):
     """The panels, by name, and sentences about what the draft could not give as asked."""
 
     panels: tuple[Panel, ...]

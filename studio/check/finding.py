@@ -6,6 +6,8 @@ from typing import Literal, TypeAlias
 
 import msgspec
 
+from studio.memo import Made
+
 Gravity: TypeAlias = Literal["grave", "warning", "note"]
 
 
@@ -27,7 +29,7 @@ class Finding(msgspec.Struct, frozen=True):
     exact: tuple[float, ...] = ()
 
 
-class LedgerRow(msgspec.Struct, frozen=True):
+class LedgerRow(Made, frozen=True):
     """A join in the ledger; lengths in mm, `verdict` is "match", "long" (side b too long),
     "short" (side b too short) or "broken" (a side could not be found). `is_laid` when side b is a
     line drawn on a piece, along which a patch is laid.

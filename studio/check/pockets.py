@@ -16,6 +16,7 @@ from studio.curves import Chain, Outline, Point
 from studio.cut.drawn import DrawnLine
 from studio.cut.piece import Piece
 from studio.design.carried import Carried
+from studio.memo import Made
 
 HAND_ROOM = 25.0
 """A mouth is half the hand girth and this much more, at the least (practice), mm."""
@@ -40,7 +41,7 @@ _SWEEP = 12
 """Places along each side of a thing at which it is held against the bag."""
 
 
-class Pocket(msgspec.Struct, frozen=True):
+class Pocket(Made, frozen=True):
     """A pocket by name: how long its mouth is, and the flat shape in which things lie, behind the
     mouth's line (mm, y up); none for a loop. `below` is the height of the mouth's lower end; None
     for a patch, which opens at its top: `top` is that edge, which leans as the patch does.

@@ -13,7 +13,7 @@ from studio.cut.piece import Piece
 from studio.cut.whole import strip_lengths, whole_of
 from studio.design.design import Design
 from studio.design.pieces import PanelPiece, ShapePiece, StripPiece
-from studio.memo import Remembered
+from studio.memo import remembered
 
 
 def pockets_in(
@@ -94,4 +94,4 @@ def _take_bag(
             bags[line] = recipe.name
 
 
-_lengths = Remembered(strip_lengths, 4)
+_lengths = remembered(strip_lengths, 4)

@@ -17,7 +17,7 @@ from studio.cloth.no_fit import Shape, inner_fit, no_fit, shape_of
 from studio.cloth.stance import Stance, is_mirrored
 from studio.design.cloth import Cloth, CuttingRule, Lay, Place, Placement, Shortage, Stock
 from studio.design.design import Design
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.sew import SewnPiece
 
 BACK_OFF_MM = 0.002
@@ -259,4 +259,4 @@ def _polygons(area: BaseGeometry) -> list[BaseGeometry]:
     return [part for part in shapely.get_parts(area) if part.geom_type == "Polygon"]
 
 
-_bed = Remembered(bed_of, 64)
+_bed = remembered(bed_of, 64)

@@ -10,7 +10,7 @@ from shapely import Polygon
 from studio.cloth.reduced import reduced_outline
 from studio.curves import Affine, Chain, Point, Vector, tolerance
 from studio.design.cloth import Cloth, Place, Placement, Shortage
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.sew import SewnPiece
 
 
@@ -95,4 +95,4 @@ def _points(chains: Iterable[Chain], move: Affine) -> tuple[Place, ...]:
     return tuple(found)
 
 
-_stance = Remembered(_stance_of, 256)
+_stance = remembered(_stance_of, 256)

@@ -6,7 +6,6 @@ import itertools
 from bisect import bisect_right
 from collections.abc import Iterable
 
-import msgspec
 from msgspec.structs import force_setattr
 
 from studio import numbers
@@ -16,12 +15,13 @@ from studio.curves.box import Box
 from studio.curves.cubic import Cubic
 from studio.curves.point import Point, Vector
 from studio.errors import GeometryRefused
+from studio.memo import Made
 
 _NOT_BESIDE = 0.05
 """A point so near to a chain, mm, is judged by the very nearest place."""
 
 
-class Chain(msgspec.Struct, frozen=True, gc=False, repr_omit_defaults=True):
+class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
     """One or more cubics, each starting where the last one ends; distances in mm along it."""
 
     cubics: tuple[Cubic, ...]
@@ -32,8 +32,7 @@ class Chain(msgspec.Struct, frozen=True, gc=False, repr_omit_defaults=True):
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Chain) and self.cubics == other.cubics
 
-    def __hash__(self) -> int:
-        return hash(self.cubics)
+    __hash__ = Made.__hash__  # Lost where equality is one's own.
 
     @staticmethod
     def of(cubics: Iterable[Cubic]) -> Chain:

@@ -16,6 +16,7 @@ from studio.curves import kernel, tolerance
 from studio.curves.affine import Affine
 from studio.curves.box import Box
 from studio.curves.point import Point, Vector
+from studio.memo import Made
 
 CHORDS = 12
 """Chords a curve is cut into where meetings are sought."""
@@ -33,7 +34,7 @@ class Offset(msgspec.Struct, frozen=True, gc=False):
     folds: bool
 
 
-class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=True):
+class Cubic(Made, frozen=True, eq=False, gc=False, repr_omit_defaults=True):
     """A cubic Bezier curve by its four control points, in mm.
 
     The underscored fields are memories of what was computed; they never change the curve. No
@@ -63,8 +64,7 @@ class Cubic(msgspec.Struct, frozen=True, eq=False, gc=False, repr_omit_defaults=
             and self.p3 == other.p3
         )
 
-    def __hash__(self) -> int:
-        return hash((self.p0, self.p1, self.p2, self.p3))
+    __hash__ = Made.__hash__  # Lost where equality is one's own.
 
     @staticmethod
     def straight(start: Point, end: Point) -> Cubic:

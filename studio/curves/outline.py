@@ -14,6 +14,7 @@ from studio.curves.box import Box
 from studio.curves.chain import Chain
 from studio.curves.point import Point, Vector, turn_between
 from studio.errors import GeometryRefused
+from studio.memo import Made
 
 
 def encloses(ring: Sequence[tuple[float, float]], at_x: float, at_y: float) -> bool:
@@ -29,7 +30,7 @@ def encloses(ring: Sequence[tuple[float, float]], at_x: float, at_y: float) -> b
     return inside
 
 
-class Edge(msgspec.Struct, frozen=True, gc=False):
+class Edge(Made, frozen=True, gc=False):
     """A named stretch of an outline.
 
     `start` and `end` say which stretch of the edge first drawn this is, in mm along it; they run
@@ -89,7 +90,7 @@ class Corner(msgspec.Struct, frozen=True, gc=False):
     inner: float
 
 
-class Outline(msgspec.Struct, frozen=True, eq=False, gc=False):
+class Outline(Made, frozen=True, eq=False, gc=False):
     """Named edges that close, counter-clockwise (y up)."""
 
     edges: tuple[Edge, ...]
@@ -99,8 +100,7 @@ class Outline(msgspec.Struct, frozen=True, eq=False, gc=False):
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Outline) and self.edges == other.edges
 
-    def __hash__(self) -> int:
-        return hash(self.edges)
+    __hash__ = Made.__hash__  # Lost where equality is one's own.
 
     @staticmethod
     def of(edges: Iterable[Edge]) -> Outline:

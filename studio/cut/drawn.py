@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import msgspec
 from msgspec.structs import force_setattr
 
 from studio.block.panel import Dart
 from studio.block.places import EdgePlace
 from studio.curves import Affine, Chain, Edge
 from studio.curves.path import PathNode
+from studio.memo import Made
 
 
-class Shut(msgspec.Struct, frozen=True):
+class Shut(Made, frozen=True):
     """What lies between a line and the edge that it runs beside, when the darts that open there are
     shut: the edge redrawn fair, the line exactly as far off it as asked, both in the edge's order,
     and the move of each section between the darts, the first of which stays.
@@ -23,7 +23,7 @@ class Shut(msgspec.Struct, frozen=True):
     darts: tuple[Dart, ...]
 
 
-class DrawnLine(msgspec.Struct, frozen=True, eq=False):
+class DrawnLine(Made, frozen=True, eq=False):
     """A style line as it lies on its panel: its stretches as edges in panel coordinates, its
     nodes' places and handles (mm, panel coordinates), and `frame`, which takes the units its
     nodes are kept in to panel mm. Canvas handles are made from this.
@@ -43,8 +43,7 @@ class DrawnLine(msgspec.Struct, frozen=True, eq=False):
     def __eq__(self, other: object) -> bool:
         return isinstance(other, DrawnLine) and self._told() == other._told()
 
-    def __hash__(self) -> int:
-        return hash((self.name, self.panel, self.edges))
+    __hash__ = Made.__hash__  # Lost where equality is one's own.
 
     def _told(self) -> tuple[object, ...]:
         """All but what is only remembered."""

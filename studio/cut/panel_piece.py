@@ -17,7 +17,7 @@ from studio.cut.split import Place, Side, end_of, kept_side, place_of
 from studio.cut.yoke import closed_below, darts_closed, darts_within, even_band, rest_below
 from studio.design.pieces import PanelPiece
 from studio.errors import GeometryRefused
-from studio.memo import Remembered
+from studio.memo import remembered
 
 
 def cut_from_panel(
@@ -257,5 +257,5 @@ def _without_rest(
     return face
 
 
-_marks = Remembered(_marks_of, 400)
-_drawn_whole = Remembered(_drawn_whole_of, 400)
+_marks = remembered(_marks_of, 400)
+_drawn_whole = remembered(_drawn_whole_of, 400)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import msgspec
+from msgspec import field
 
 from studio.block.panel import Dart
 from studio.curves import Chain, Outline
 from studio.design.pieces import Cut
+from studio.memo import Made
 
 
-class Mark(msgspec.Struct, frozen=True):
+class Mark(Made, frozen=True):
     """A line drawn on a piece, such as where a patch's edge is laid; `start` is how far along the
     line first drawn it begins, mm, where a bound has cut off what lies before.
     """
@@ -19,7 +20,7 @@ class Mark(msgspec.Struct, frozen=True):
     start: float = 0.0
 
 
-class Piece(msgspec.Struct, frozen=True):
+class Piece(Made, frozen=True):
     """One pattern piece by its sewing line.
 
     `warp` is the direction of the warp in degrees from +x. `splits` are places on the outline
@@ -32,7 +33,7 @@ class Piece(msgspec.Struct, frozen=True):
     marks: tuple[Mark, ...] = ()
     darts: tuple[Dart, ...] = ()
     splits: tuple[tuple[int, float, str], ...] = ()
-    levels: dict[str, float] = {}
+    levels: dict[str, float] = field(default_factory=dict)
     warp: float = 90.0
     cut: Cut = "pair"
     count: int = 1

@@ -8,7 +8,7 @@ from studio.block.places import EdgePlace
 from studio.curves import Chain, Edge, Outline, Point, meetings, tolerance
 from studio.cut.drawn import DrawnLine
 from studio.errors import GeometryRefused
-from studio.memo import Remembered
+from studio.memo import remembered
 
 Side: TypeAlias = Literal["left", "right"]
 
@@ -158,6 +158,6 @@ def _ending_at_of(edge: Edge, x: float, y: float) -> Edge:
 
 
 # What a line cuts off is often the same edge as before, cut at the same place.
-_part = Remembered(Edge.between, 400)
-_starting_at = Remembered(_starting_at_of, 400)
-_ending_at = Remembered(_ending_at_of, 400)
+_part = remembered(Edge.between, 400)
+_starting_at = remembered(_starting_at_of, 400)
+_ending_at = remembered(_ending_at_of, 400)

@@ -15,7 +15,7 @@ from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings, 
 from studio.curves.fair import faired
 from studio.cut.drawn import DrawnLine
 from studio.errors import GeometryRefused
-from studio.memo import Remembered
+from studio.memo import remembered
 
 _TRUED = 3
 """How often the mouths of a yoke's darts are made to fit the band above: each leaves a tenth."""
@@ -199,5 +199,5 @@ def _stretches(chain: Chain, gaps: list[tuple[float, float]]) -> list[Chain]:
     return [chain.between(start, end) for start, end in zip(starts, ends, strict=True)]
 
 
-upper = Remembered(_upper_of, 16)
+upper = remembered(_upper_of, 16)
 """The waist with its darts closed, one fair curve, in the frame of its first section."""

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import msgspec
+from studio.design.kept import Kept
 
 
-class Accepted(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Accepted(Kept, frozen=True):
     """A finding let stand, with the maker's reason: by its rule and place, and the number it had
     (in the finding's unit) or, without one, its message. Another number is another finding.
     """

@@ -8,17 +8,14 @@ from __future__ import annotations
 
 from typing import Literal, TypeAlias
 
-import msgspec
-
 from studio.curves.point import Vector
+from studio.design.kept import Kept
 from studio.design.lines import Node, OnEdge
 
 WaistEnd: TypeAlias = Literal["side", "rise"]
 
 
-class _Step(
-    msgspec.Struct, frozen=True, kw_only=True, tag_field="kind", forbid_unknown_fields=True
-):
+class _Step(Kept, frozen=True, kw_only=True, tag_field="kind"):
     """What every step has."""
 
     active: bool = True

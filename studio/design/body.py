@@ -5,10 +5,10 @@ Names follow ISO 8559-1:2017 where it has them; heel_girth is common practice.
 
 from __future__ import annotations
 
-import msgspec
+from studio.design.kept import Kept
 
 
-class Body(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+class Body(Kept, frozen=True, kw_only=True):
     """A body; only waist, hip, inside leg and a rise (or the height of the waist) are required."""
 
     name: str = ""
@@ -41,7 +41,7 @@ class Body(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True
         return None if self.waist_height is None else self.waist_height - self.inside_leg
 
 
-class Fit(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+class Fit(Kept, frozen=True, kw_only=True):
     """Ease of the finished garment over the body, and the leg's width, in mm.
 
     Waist, hip and crotch ease are met exactly; thigh and knee ease are the least accepted.

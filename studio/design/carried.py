@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import msgspec
+from studio.design.kept import Kept
 
 
-class Carried(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Carried(Kept, frozen=True):
     """A thing that a pocket or a loop must take: a box `long` by `wide` by `thick` mm. `pocket` is
     the name of a mouth line, of a patch pocket or of a loop.
     """

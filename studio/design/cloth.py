@@ -6,6 +6,8 @@ from typing import Annotated, Literal, TypeAlias
 
 import msgspec
 
+from studio.design.kept import Kept
+
 Place: TypeAlias = tuple[float, float]
 """x and y in mm, in the coordinates of the stock it lies on."""
 
@@ -15,7 +17,7 @@ Shrinkage: TypeAlias = Annotated[float, msgspec.Meta(ge=0.0, le=30.0)]
 """In per cent."""
 
 
-class Cloth(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Cloth(Kept, frozen=True):
     """A cloth by name, with the colour it is shown in (#rrggbb).
 
     `stretch` is how far it stretches round the body, in per cent; the shrinkages are what the
@@ -34,7 +36,7 @@ class Cloth(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     sides: Literal["one", "both"] = "one"
 
 
-class Flaw(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Flaw(Kept, frozen=True):
     """A place that no piece may cover: a closed area, or a band `wide` mm across along a line of
     points (an old seam) when `wide` is not 0. One that is not `avoided` is only drawn.
     """
@@ -46,7 +48,7 @@ class Flaw(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     note: str = ""
 
 
-class Trace(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Trace(Kept, frozen=True):
     """The photograph a panel was traced over, by its file beside the project, and the marks that
     brought it to scale: places in the picture in pixels from its upper left corner, and where
     they lie on the cloth in mm (two marks, or the four corners of a sheet). A photograph of a panel
@@ -59,7 +61,7 @@ class Trace(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     face_down: bool = False
 
 
-class Roll(msgspec.Struct, frozen=True, tag="roll", tag_field="as", forbid_unknown_fields=True):
+class Roll(Kept, frozen=True, tag="roll", tag_field="as"):
     """Cloth from the roll: x across its `width`, y along its `length` and the warp, in mm; nothing
     is cut within `selvedge` mm of its long sides.
     """
@@ -73,9 +75,7 @@ class Roll(msgspec.Struct, frozen=True, tag="roll", tag_field="as", forbid_unkno
     note: str = ""
 
 
-class SalvagedPanel(
-    msgspec.Struct, frozen=True, tag="panel", tag_field="as", forbid_unknown_fields=True
-):
+class SalvagedPanel(Kept, frozen=True, tag="panel", tag_field="as"):
     """Cloth opened up from an old garment, right side up: its closed outline, and two places on
     one thread of the warp, from lower to upper.
     """
@@ -93,7 +93,7 @@ Stock: TypeAlias = Roll | SalvagedPanel
 """One thing that lies there to be cut from."""
 
 
-class CuttingRule(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class CuttingRule(Kept, frozen=True):
     """How a piece may lie: on which stock (empty: any of its cloth), from which `cloths` besides
     its own, how far it may be turned off the grain, in degrees, whether it may lie across the
     grain or at any angle, whether it must point up, and whether it may be joined of two scraps.
@@ -108,7 +108,7 @@ class CuttingRule(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     may_join: bool = True
 
 
-class Placement(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Placement(Kept, frozen=True):
     """A piece of cloth laid on stock. Of a pair, even copies are as drawn and odd ones mirrored,
     seen on the right side. `at` is where the middle of its cut line lies on the stock; `turn`, in
     degrees counter-clockwise, is how far its grainline is off the stock's warp; `flipped` lays it
@@ -124,14 +124,14 @@ class Placement(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     locked: bool = False
 
 
-class Lay(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Lay(Kept, frozen=True):
     """Pieces laid on the stash, with at least `gap` mm of cloth between two cuts."""
 
     placements: tuple[Placement, ...] = ()
     gap: float = 2.0
 
 
-class Shortage(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Shortage(Kept, frozen=True):
     """Allowance the maker does without on one copy of a piece: along `edge` from `start` to `end`
     mm, counter-clockwise, up to `missing` mm are not there.
     """

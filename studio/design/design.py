@@ -12,13 +12,14 @@ from studio.design.carried import Carried
 from studio.design.cloth import Cloth, CuttingRule, Lay, Shortage, Stock
 from studio.design.holds import Hold
 from studio.design.joins import Corner, Finish, Join, NotchShape
+from studio.design.kept import Kept
 from studio.design.lines import StyleLine
 from studio.design.pieces import PieceRecipe
 from studio.design.toile import ToileNote
 from studio.design.topstitch import Topstitch
 
 
-class Design(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+class Design(Kept, frozen=True, kw_only=True):
     """A pair of trousers as decided. `standard_allowance` is the maker's single allowance, mm;
     `sewing` the order of joins and finishes the maker wishes for, `notch_shape` how all notches
     are cut. `stash` is what lies there to cut from, `cutting` how pieces may lie on it.

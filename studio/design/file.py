@@ -13,6 +13,7 @@ from typing import Any, Literal, TypeVar
 import msgspec
 
 from studio.design.design import Design
+from studio.design.kept import Kept
 from studio.design.upgrades import CURRENT_VERSION, PROGRAM_FOR_VERSION, upgraded
 from studio.errors import BadInput, NewerVersion
 
@@ -21,7 +22,7 @@ SUFFIX = ".yoke"
 Kind = TypeVar("Kind")
 
 
-class ProjectFile(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class ProjectFile(Kept, frozen=True):
     """What stands in a `.yoke` file."""
 
     format: Literal["yokewright design"]

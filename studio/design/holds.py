@@ -12,11 +12,12 @@ from typing import Literal, TypeAlias
 import msgspec
 
 from studio.curves.point import Point
+from studio.design.kept import Kept
 
 EndName: TypeAlias = Literal["start", "end"]
 
 
-class LinePoint(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class LinePoint(Kept, frozen=True):
     """A node of a style line, or the tip of one of its handles."""
 
     line: str
@@ -24,9 +25,7 @@ class LinePoint(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     part: Literal["node", "in", "out"] = "node"
 
 
-class _Hold(
-    msgspec.Struct, frozen=True, kw_only=True, tag_field="hold", forbid_unknown_fields=True
-):
+class _Hold(Kept, frozen=True, kw_only=True, tag_field="hold"):
     """What every hold has."""
 
     active: bool = True

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, TypeAlias
 
-import msgspec
+from studio.design.kept import Kept
 
 NotchShape: TypeAlias = Literal["slit", "T", "castle", "check", "U"]
 CornerName: TypeAlias = Literal["mitred", "squared-to-before", "squared-to-after"]
@@ -16,7 +16,7 @@ FinishName: TypeAlias = Literal[
 ]
 
 
-class EdgeRef(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class EdgeRef(Kept, frozen=True):
     """An edge (or a mark) of a piece; with `before` or `after` only its stretch up to or from
     the end of that line, counter-clockwise round the panel.
     """
@@ -34,14 +34,14 @@ class EdgeRef(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         return f"{self.piece}:{self.edge}{suffix}"
 
 
-class JoinSide(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class JoinSide(Kept, frozen=True):
     """Edges in the order they are sewn; `mirrored` when they belong to the other leg's pieces."""
 
     edges: tuple[EdgeRef, ...]
     mirrored: bool = False
 
 
-class Join(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Join(Kept, frozen=True):
     """Two sides sewn together, both listed from the same end of the seam.
 
     Side `a` is walked counter-clockwise round its pieces and side `b` clockwise, as two pieces
@@ -74,7 +74,7 @@ class Join(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         return any(ref.piece == piece for ref in self.refs)
 
 
-class Finish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Finish(Kept, frozen=True):
     """How an edge without a join is finished, and its allowance in mm (None: what is usual for
     it); `rows` as in `Join`. An edge that is caught in a seam of other pieces names it in `into`,
     and `at` so far from the start of its first side, in mm, when it matters where. With `spread`,
@@ -95,7 +95,7 @@ class Finish(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         return f"{self.edge.text}, {self.how}"
 
 
-class Corner(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Corner(Kept, frozen=True):
     """How the allowances meet at the corner of a piece between two edges, met counter-clockwise:
     run on to a mitre, or with the allowance of one edge cut off square to it.
     """

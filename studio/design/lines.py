@@ -9,14 +9,13 @@ from __future__ import annotations
 
 from typing import Literal, TypeAlias
 
-import msgspec
-
 from studio.curves.point import Vector
+from studio.design.kept import Kept
 
 LineKind: TypeAlias = Literal["seam", "mouth", "patch", "mark"]
 
 
-class OnEdge(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class OnEdge(Kept, frozen=True):
     """A place on an edge, measured along it from the corner it shares with `corner`.
 
     Exactly one of `mm` (along the edge) and `share` (0 to 1 of its length) is given.
@@ -32,7 +31,7 @@ class OnEdge(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             raise ValueError(f"give either mm or share for the place on {self.edge}")
 
 
-class Node(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Node(Kept, frozen=True):
     """A point a line passes through, smooth or a corner, with its two handles.
 
     In an anchored line `at` and the handles are shares of the chord: x along it from start to
@@ -46,9 +45,7 @@ class Node(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     handle_out: Vector | None = None
 
 
-class AnchoredPath(
-    msgspec.Struct, frozen=True, tag="anchored", tag_field="path", forbid_unknown_fields=True
-):
+class AnchoredPath(Kept, frozen=True, tag="anchored", tag_field="path"):
     """From one place on the panel's outline to another; handles in the frame of the chord.
 
     A line `beside` an edge that both of its ends are measured from keeps that far off it all along,
@@ -64,9 +61,7 @@ class AnchoredPath(
     beside: str = ""
 
 
-class PlacedPath(
-    msgspec.Struct, frozen=True, tag="placed", tag_field="path", forbid_unknown_fields=True
-):
+class PlacedPath(Kept, frozen=True, tag="placed", tag_field="path"):
     """A closed shape laid on the panel: its origin is `inward` mm from a place on an edge,
     square to the edge; turned by `turn` degrees from the grain. Nodes run counter-clockwise.
     """
@@ -77,7 +72,7 @@ class PlacedPath(
     nodes: tuple[Node, ...]
 
 
-class StyleLine(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class StyleLine(Kept, frozen=True):
     """A line on a panel. `stretches` names its parts between corners, in order; the edges it
     makes are called `<line>.<stretch>`, or just `<line>` when it has one part.
     """

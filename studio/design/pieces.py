@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from typing import Literal, TypeAlias
 
-import msgspec
+from studio.design.kept import Kept
 
 Cut: TypeAlias = Literal["pair", "single"]
 RestAt: TypeAlias = Literal["side", "rise", "none"]
 
 
-class Bound(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Bound(Kept, frozen=True):
     """A line that bounds a piece, and which side of it, walked from its start, is kept."""
 
     line: str
     keep: Literal["left", "right"]
 
 
-class BandEnd(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class BandEnd(Kept, frozen=True):
     """How a band that is cut off a panel ends at the centre front, when it is closed by a button.
 
     The end on top has a buttonhole. The one under it, on the piece that is turned `over`, goes on
@@ -28,9 +28,7 @@ class BandEnd(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     button: float = 17.0
 
 
-class PanelPiece(
-    msgspec.Struct, frozen=True, tag="panel", tag_field="from", forbid_unknown_fields=True
-):
+class PanelPiece(Kept, frozen=True, tag="panel", tag_field="from"):
     """What is left of a panel inside its bounds, in order.
 
     `close_darts` turns the darts shut and fairs the long edges (a yoke). `rest_at` says where
@@ -57,9 +55,7 @@ class PanelPiece(
     over: bool = False
 
 
-class ShapePiece(
-    msgspec.Struct, frozen=True, tag="shape", tag_field="from", forbid_unknown_fields=True
-):
+class ShapePiece(Kept, frozen=True, tag="shape", tag_field="from"):
     """A piece with the shape of a closed line: a patch pocket. `marks` are lines drawn on it, such
     as where a smaller pocket is laid on.
     """
@@ -72,9 +68,7 @@ class ShapePiece(
     marks: tuple[str, ...] = ()
 
 
-class WaistbandPiece(
-    msgspec.Struct, frozen=True, tag="waistband", tag_field="from", forbid_unknown_fields=True
-):
+class WaistbandPiece(Kept, frozen=True, tag="waistband", tag_field="from"):
     """A straight band, folded along its length: as long as the waist that join `fits` gives it
     for one half, twice, and `overlap`; `width` is the finished width. Button and buttonhole are
     marked for a button `button` mm across; 0 for none. A part of a band that is joined of scraps
@@ -92,9 +86,7 @@ class WaistbandPiece(
     before: float | None = None
 
 
-class StripPiece(
-    msgspec.Struct, frozen=True, tag="strip", tag_field="from", forbid_unknown_fields=True
-):
+class StripPiece(Kept, frozen=True, tag="strip", tag_field="from"):
     """A straight strip, `length` by `width` mm, folded along its length into `folded` parts. One
     that `fits` a join is as long as the first side of that, and `length` longer.
     """
@@ -108,9 +100,7 @@ class StripPiece(
     fits: str = ""
 
 
-class FacingPiece(
-    msgspec.Struct, frozen=True, tag="facing", tag_field="from", forbid_unknown_fields=True
-):
+class FacingPiece(Kept, frozen=True, tag="facing", tag_field="from"):
     """The inner layer of another piece: of its outline and grain, mirrored, as two pieces laid
     wrong side to wrong side are, and cut as often. Its edges bear the names of those they lie on;
     what is marked on the outer piece is not marked on it again. `less` mm are taken off along the

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, TypeAlias
 
-import msgspec
+from studio.design.kept import Kept
 
 ToilePlace: TypeAlias = Literal[
     "waist", "back waist", "hip", "thigh", "knee", "hem", "leg", "back rise", "front rise"
@@ -13,7 +13,7 @@ ToilePlace: TypeAlias = Literal[
 Misfit: TypeAlias = Literal["large", "tight", "long", "short"]
 
 
-class ToileNote(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class ToileNote(Kept, frozen=True):
     """A place, what is wrong there, and by how many mm: round the whole body for waist and hip,
     round one leg for thigh, knee and hem, along the seam or the leg for lengths. `taken` once its
     steps are in the recipe.

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import msgspec
+from studio.design.kept import Kept
 
 
-class Topstitch(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Topstitch(Kept, frozen=True):
     """Parallel rows along an edge or a mark of a piece, each so many mm inside the edge (to the
     left of a mark as it is drawn; negative: to its right). `start` and `end` are distances along
     it, in mm, between which they run; left out, they run its whole length. `through` rows of a

@@ -17,6 +17,7 @@ from studio.cloth.stash_edit import with_cloth, with_stock
 from studio.design.cloth import Cloth, SalvagedPanel, Stock
 from studio.design.design import Design
 from studio.design.file import content_of, converted, tree_of, write_whole
+from studio.design.kept import Kept
 from studio.design.schema import schema_of
 from studio.errors import BadInput
 
@@ -29,14 +30,14 @@ NEEDS = "0.3.0"
 SCHEMA_ASSET = "stash.schema.json"
 
 
-class Stash(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class Stash(Kept, frozen=True):
     """Cloths and the stock that lies there of them."""
 
     cloths: tuple[Cloth, ...] = ()
     stock: tuple[Stock, ...] = ()
 
 
-class StashFile(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class StashFile(Kept, frozen=True):
     """What stands in a `.stash` file; `needs` is the least version of the program that reads it."""
 
     format: Literal["yokewright stash"]

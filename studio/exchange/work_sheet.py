@@ -114,7 +114,7 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
             yield darts_stage(darted[name], say)
         elif name in joins:
             join = joins[name]
-            fly = next((one for one in of_flies if one.opening.shielded is join.join), None)
+            fly = next((one for one in of_flies if one.opening.shielded == join.join), None)
             yield from loops_before(join.join, pattern, pieces, looped, say)
             if fly is not None:
                 yield fly.zip_stage(say)
@@ -127,7 +127,7 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
             yield from _band(finishes[name].edge.piece, pattern, pieces, told, say)
         elif name in finishes:
             together = _in_one_round(name, pattern, finishes)
-            if together[-1] is finishes[name]:
+            if together[-1] == finishes[name]:
                 yield finish_stage(together, pieces, design.standard_allowance, why, say)
 
 

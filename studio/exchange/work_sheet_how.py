@@ -110,7 +110,7 @@ def is_covered(seam: Join, design: Design) -> bool:
     return any(
         CONSTRUCTIONS[join.construction].lies_over and not set(join.b.edges).isdisjoint(seam.refs)
         for join in design.joins
-        if join is not seam
+        if join != seam
     )
 
 

@@ -56,7 +56,7 @@ def seam_stage(
     asked, standard = join.join, design.standard_allowance
     kind = CONSTRUCTIONS[asked.construction]
     walk = Walk(join, pieces)
-    fly = next((one for one in flies if one.opening.shielded is asked), None)
+    fly = next((one for one in flies if one.opening.shielded == asked), None)
     said = how_words(asked, design, pieces, done)
     if fly is not None:
         said = fly.shield_words(say)

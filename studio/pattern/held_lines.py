@@ -8,7 +8,7 @@ from studio.check import Finding
 from studio.constrain import Sketch
 from studio.design import Design, StyleLine
 from studio.design.holds import Hold, lines_in
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.pattern.model import HeldGroup, Pattern
 from studio.pattern.told import grave, told
 
@@ -52,20 +52,16 @@ def _found(
     hasty: bool,
     before: HeldGroup | None,
 ) -> cut.LinesHeld:
-    """What was found in full serves in haste, and what was as good as that in full. In haste, lines
-    are sought from where they were in the frame before.
+    """In haste, lines are sought from where they were in the frame before; what is found in haste
+    and cannot be bettered serves in full.
     """
-    for known in (_held.recall(lines, panels, asked, which) for which in (False, True)):
-        if known is not None and known.is_whole:
-            return known
-    near: Sketch | None = None
     if hasty and before is not None:
         if before.is_of(lines, panels, asked):
             return before.found
-        near = before.found.near
-    if near is not None:
-        return _held_of(lines, panels, asked, True, near)
-    return _held(lines, panels, asked, hasty)
+        if before.found.near is not None:
+            return _held_of(lines, panels, asked, True, before.found.near)
+    found = _held(lines, panels, asked, True)
+    return found if hasty or found.is_whole else _held(lines, panels, asked, False)
 
 
 def _held_of(
@@ -78,7 +74,7 @@ def _held_of(
     return cut.lines_held(lines, {panel.name: panel for panel in panels}, asked, hasty, near)
 
 
-_held = Remembered(_held_of, 32)
+_held = remembered(_held_of, 32)
 """Why lines cannot be held is remembered too, or every frame of a drag elsewhere would find it
 again.
 """

@@ -9,7 +9,7 @@ from studio.check import Finding
 from studio.cut import Piece
 from studio.design import Design, Join
 from studio.design.topstitch import Topstitch
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.pattern.model import Joined, Pattern
 from studio.pattern.pieces import unmade
 from studio.pattern.told import MANY, told
@@ -68,7 +68,7 @@ def made_joins(
 
 def waists_in(design: Design) -> dict[str, Waist]:
     """Every join that sews a part of a waist with loops spread round it, with that waist."""
-    return _waists(design.pieces, design.joins, design.finishes)
+    return waists_among(design.pieces, design.joins, design.finishes)
 
 
 def joins_of_pieces(joins: tuple[Join, ...]) -> dict[str, tuple[str, ...]]:
@@ -142,7 +142,8 @@ def _with_seam_of(measured: MeasuredJoin, pieces: tuple[str, ...], seam: sew.Sea
     return Joined(measured, pieces, check.ledger_row(measured), seam, told_of)
 
 
-_named_in = Remembered(_named_in_of, 4)
-_waists = Remembered(waists_of, 4)
-_joined = Remembered(_joined_of, MANY)
-_with_seam = Remembered(_with_seam_of, MANY)
+_named_in = remembered(_named_in_of, 4)
+waists_among = remembered(waists_of, 4)
+"""What `waists_of` gives of recipes, joins and finishes."""
+_joined = remembered(_joined_of, MANY)
+_with_seam = remembered(_with_seam_of, MANY)

@@ -11,7 +11,17 @@ from studio.check import Finding, GirthRow, LedgerRow, Pocket
 from studio.cut import DrawnLine, LinesHeld, Piece
 from studio.design import Alteration, Design, StyleLine
 from studio.design.holds import Hold
-from studio.sew import Given, Lined, MeasuredJoin, Parts, Seam, SewingOrder, SewnPiece
+from studio.memo import Made
+from studio.sew import (
+    AllowanceRules,
+    Given,
+    Lined,
+    MeasuredJoin,
+    Parts,
+    Seam,
+    SewingOrder,
+    SewnPiece,
+)
 
 
 class StepMade(msgspec.Struct, frozen=True):
@@ -36,7 +46,7 @@ class Joined(msgspec.Struct, frozen=True):
     findings: tuple[Finding, ...]
 
 
-class ReadyPiece(msgspec.Struct, frozen=True):
+class ReadyPiece(Made, frozen=True):
     """A piece ready for the shears, the lines it was given, and what of it could not be made."""
 
     sewn: SewnPiece
@@ -67,6 +77,13 @@ class HeldGroup(msgspec.Struct, frozen=True):
         )
 
 
+class Judging(Made, frozen=True):
+    """What pieces are judged by: the allowance rules, and the lines that cut a panel in two."""
+
+    rules: AllowanceRules
+    cuts: tuple[str, ...]
+
+
 class Work(msgspec.Struct, frozen=True):
     """What a pattern was put together from, by name: the next one of a drag makes anew only what
     has changed.
@@ -78,6 +95,8 @@ class Work(msgspec.Struct, frozen=True):
     ready: dict[str, ReadyPiece] = {}
     given: Given | None = None
     held: dict[str, HeldGroup] = {}
+    by: Judging | None = None
+    put_off: frozenset[str] = frozenset()
 
 
 class Pattern(msgspec.Struct, frozen=True):

@@ -11,7 +11,7 @@ from studio.cut import DrawnLine
 from studio.design import Alteration, Body, Design, ImportedBlock
 from studio.design import block as designed
 from studio.errors import BodyRefused
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.pattern.held_lines import held_lines
 from studio.pattern.model import HeldGroup, Pattern, StepMade
 from studio.pattern.told import MANY, grave, told
@@ -83,11 +83,11 @@ def drawn_lines(
     return tuple(drawn), groups
 
 
-block_of = Remembered(_block_of, 4)
+block_of = remembered(_block_of, 4)
 """The block of a body (or None) and a design's block; raises BodyRefused, GeometryRefused."""
 
-altered = Remembered(_altered_of, 8)
+altered = remembered(_altered_of, 8)
 """As `_altered_of`."""
 
-_step = Remembered(altered_beside, 64)
-_drawn = Remembered(cut.draw_line, MANY)
+_step = remembered(altered_beside, 64)
+_drawn = remembered(cut.draw_line, MANY)

@@ -15,12 +15,12 @@ from studio.design import Design, PanelPiece, ShapePiece
 from studio.design.joins import JoinSide
 from studio.design.pieces import FacingPiece, PieceRecipe, StripPiece, WaistbandPiece
 from studio.errors import GeometryRefused
-from studio.memo import Remembered
+from studio.memo import Made, remembered
 from studio.pattern.model import Pattern
 from studio.pattern.told import MANY, grave, told
 
 
-class _Beside(msgspec.Struct, frozen=True):
+class _Beside(Made, frozen=True):
     """The lines of a panel."""
 
     lines: tuple[DrawnLine, ...]
@@ -211,16 +211,16 @@ def _fitted_of(side: JoinSide, pieces: tuple[Piece, ...]) -> float:
     return sew.measured_side(side, by_name, against=side.mirrored).length
 
 
-_kept = Remembered(cut.kept_side, MANY)
-face = Remembered(partial(cut.cut_from_panel, keep=_kept), MANY)
+_kept = remembered(cut.kept_side, MANY)
+face = remembered(partial(cut.cut_from_panel, keep=_kept), MANY)
 """As `cut.cut_from_panel`."""
 
-_readers = Remembered(_readers_of, 4)
-_with_splits = Remembered(cut.with_splits, MANY)
-_panel_piece = Remembered(_panel_piece_of, MANY)
-_shape = Remembered(cut.cut_shape, MANY)
-_strip = Remembered(cut.cut_strip, MANY)
-_facing = Remembered(cut.cut_facing, 64)
-_band = Remembered(cut.cut_waistband, 8)
-_fitted = Remembered(_fitted_of, 16)
-_beside = Remembered(_Beside, 16)
+_readers = remembered(_readers_of, 4)
+_with_splits = remembered(cut.with_splits, MANY)
+_panel_piece = remembered(_panel_piece_of, MANY)
+_shape = remembered(cut.cut_shape, MANY)
+_strip = remembered(cut.cut_strip, MANY)
+_facing = remembered(cut.cut_facing, 64)
+_band = remembered(cut.cut_waistband, 8)
+_fitted = remembered(_fitted_of, 16)
+_beside = remembered(_Beside, 16)

@@ -2,25 +2,16 @@
 
 from __future__ import annotations
 
-import msgspec
-
 from studio import check, sew
 from studio.check import Finding
 from studio.cut import Piece
 from studio.design import Design
 from studio.design.topstitch import Topstitch
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.pattern.joins import joins_of_pieces
-from studio.pattern.model import Joined, Pattern, ReadyPiece
+from studio.pattern.model import Joined, Judging, Pattern, ReadyPiece
 from studio.pattern.told import MANY, grave
 from studio.sew import AllowanceRules, Given, Lined, Parts, Seam
-
-
-class _Judging(msgspec.Struct, frozen=True):
-    """What pieces are judged by: the allowance rules, and the lines that cut a panel in two."""
-
-    rules: AllowanceRules
-    cuts: tuple[str, ...]
 
 
 def named_parts(pieces: dict[str, Piece], base: Pattern | None) -> dict[str, Parts]:
@@ -79,21 +70,20 @@ def _touched(
 
 def judged_pieces(
     design: Design, ready: dict[str, ReadyPiece], rules: AllowanceRules, base: Pattern | None
-) -> tuple[dict[str, tuple[Finding, ...]], frozenset[str]]:
-    """What the rules find of each piece; and the names of those for which, while something is
-    dragged, that was put off: they keep what was found of them before.
+) -> tuple[dict[str, tuple[Finding, ...]], Judging, frozenset[str]]:
+    """What the rules find of each piece, and what it was judged by; and the names of those for
+    which, while something is dragged, that was put off: they keep what was found of them before.
     """
     by = _judging(rules, tuple([line.name for line in design.lines if line.kind == "seam"]))
-    judged, put_off = {}, set()
-    for name, one in ready.items():
-        found = None
-        if base is not None:
-            found = _piece_findings.recall(one, by)
-            if found is None:
-                found = base.judged.get(name, ())
-                put_off.add(name)
-        judged[name] = _piece_findings(one, by) if found is None else found
-    return judged, frozenset(put_off)
+    if base is None:
+        return {name: _piece_findings(one, by) for name, one in ready.items()}, by, frozenset()
+    before = base.work
+    put_off = frozenset(
+        name
+        for name, one in ready.items()
+        if one is not before.ready.get(name) or by is not before.by or name in before.put_off
+    )
+    return {name: base.judged.get(name, ()) for name in ready}, by, put_off
 
 
 def _ready_of(
@@ -108,7 +98,7 @@ def _ready_of(
     return ReadyPiece(ready.sewn, named.edges, ready.lined, refused)
 
 
-def _piece_findings_of(one: ReadyPiece, by: _Judging) -> tuple[Finding, ...]:
+def _piece_findings_of(one: ReadyPiece, by: Judging) -> tuple[Finding, ...]:
     piece = one.sewn.piece
     return (
         *check.judge_outline(piece),
@@ -133,10 +123,10 @@ def _parts_of(piece: Piece) -> Parts:
     )
 
 
-_parts = Remembered(Parts, 2048)  # Only names; while they are the same, so is the order.
-_judging = Remembered(_Judging, 8)
-_ready = Remembered(_ready_of, MANY)
-_piece_findings = Remembered(_piece_findings_of, MANY)
-_line_findings = Remembered(_line_findings_of, MANY)
-_laid_findings = Remembered(check.judge_laid, MANY)
-_edge_findings = Remembered(check.judge_edges, MANY)
+_parts = remembered(Parts, 2048)  # Only names; while they are the same, so is the order.
+_judging = remembered(Judging, 8)
+_ready = remembered(_ready_of, MANY)
+_piece_findings = remembered(_piece_findings_of, MANY)
+_line_findings = remembered(_line_findings_of, MANY)
+_laid_findings = remembered(check.judge_laid, MANY)
+_edge_findings = remembered(check.judge_edges, MANY)

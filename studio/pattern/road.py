@@ -19,15 +19,14 @@ from studio.design.joins import Finish, Join
 from studio.design.pieces import PieceRecipe
 from studio.design.topstitch import Topstitch
 from studio.errors import exact_of
-from studio.memo import Remembered, forget_all
-from studio.pattern.joins import made_joins, waists_in
+from studio.memo import forget_all, remembered
+from studio.pattern.joins import made_joins, waists_among, waists_in
 from studio.pattern.model import Joined, Pattern, Work
 from studio.pattern.panels import altered, block_of, drawn_lines
 from studio.pattern.pieces import cut_pieces, face
 from studio.pattern.ready import judged_pieces, named_parts, ready_pieces
 from studio.pattern.told import MANY
 from studio.sew import AllowanceRules, Given, MeasuredJoin, Parts, SewingOrder, SewnPiece
-from studio.sew.loops import Waist
 from studio.sew.spread import placed
 
 
@@ -79,7 +78,7 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
     girths = _girths_of(design, panels)
     pockets = check.pockets_in(design, panels, lines, pieces, face, _pocket, _loop)
     findings += _judged(design, panels, ledger, girths)
-    judged, put_off = judged_pieces(design, ready, rules, since)
+    judged, by, put_off = judged_pieces(design, ready, rules, since)
     for found_here in judged.values():
         findings += found_here
     findings += _allowances(rules)
@@ -102,7 +101,7 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
         pockets,
         judged,
         bool(put_off) or not all(group.found.is_whole for group in held.values()),
-        Work(pieces, joins, parts, ready, given, held),
+        Work(pieces, joins, parts, ready, given, held, by, put_off),
     )
 
 
@@ -142,16 +141,16 @@ def _marks_asked(
 def _loops_told(design: Design, joins: Mapping[str, Joined]) -> list[Finding]:
     waists = waists_in(design)
     measured = tuple([joins[name].measured for name in waists if name in joins])
-    return _loops(design.pieces, design.joins, design.finishes, waists, measured)
+    return _loops(design.pieces, design.joins, design.finishes, measured)
 
 
 def _loops_of(
     recipes: tuple[PieceRecipe, ...],
     joins: tuple[Join, ...],
     finishes: tuple[Finish, ...],
-    waists: dict[str, Waist],
     measured: tuple[MeasuredJoin, ...],
 ) -> list[Finding]:
+    waists = waists_among(recipes, joins, finishes)
     by_name = {one.join.name: one for one in measured}
     return check.judge_loops(recipes, joins, finishes, placed(waists, by_name))
 
@@ -189,17 +188,17 @@ def _order_of(
     return sew.sewing_order(rules.joins, rules.finishes, by_name, wished, rows)
 
 
-_rules = Remembered(sew.allowance_rules, 4)
-_order = Remembered(_order_of, 8)
-_given = Remembered(Given, 8)
-_shorted = Remembered(sew.shorted, MANY)
-_legs = Remembered(drawn_legs, 4)
-_girths = Remembered(check.girth_rows, 8)
-_kinks = Remembered(check.judge_kinks, 8)
-_run_on = Remembered(check.judge_run_on, 8)
-_pocket = Remembered(check.pocket_of, MANY)
-_loop = Remembered(lambda name, hang: Pocket(name, "loop", hang), MANY)
-_use = Remembered(check.use_of, MANY)
-_pocket_rules = Remembered(partial(check.judge_pockets, use=_use), 8)
-_loops = Remembered(_loops_of, 4)
-_allowances = Remembered(check.judge_allowances, 4)
+_rules = remembered(sew.allowance_rules, 4)
+_order = remembered(_order_of, 8)
+_given = remembered(Given, 8)
+_shorted = remembered(sew.shorted, MANY)
+_legs = remembered(drawn_legs, 4)
+_girths = remembered(check.girth_rows, 8)
+_kinks = remembered(check.judge_kinks, 8)
+_run_on = remembered(check.judge_run_on, 8)
+_pocket = remembered(check.pocket_of, MANY)
+_loop = remembered(lambda name, hang: Pocket(name, "loop", hang), MANY)
+_use = remembered(check.use_of, MANY)
+_pocket_rules = remembered(partial(check.judge_pockets, use=_use), 8)
+_loops = remembered(_loops_of, 4)
+_allowances = remembered(check.judge_allowances, 4)

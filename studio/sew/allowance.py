@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import msgspec
+from msgspec import field
 
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
+from studio.memo import Made
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 
 
@@ -48,7 +49,7 @@ def finish_allowance(finish: Finish, standard: float) -> float:
     return FINISHES[finish.how].allowance(standard)
 
 
-class AllowanceRules(msgspec.Struct, frozen=True):
+class AllowanceRules(Made, frozen=True):
     """What joins and finishes ask of each edge: widths in mm by (piece, edge), the widest where
     several joins ask; which edges turn up as a hem; the standard for edges nothing speaks of;
     distances of topstitching inside an edge, mm; the narrower width of an edge that a seam of left
@@ -58,8 +59,8 @@ class AllowanceRules(msgspec.Struct, frozen=True):
     widths: dict[tuple[str, str], float]
     hems: frozenset[tuple[str, str]]
     standard: float
-    rows: dict[tuple[str, str], tuple[float, ...]] = {}
-    narrower: dict[tuple[str, str], float] = {}
+    rows: dict[tuple[str, str], tuple[float, ...]] = field(default_factory=dict)
+    narrower: dict[tuple[str, str], float] = field(default_factory=dict)
     joins: tuple[Join, ...] = ()
     finishes: tuple[Finish, ...] = ()
 

@@ -16,7 +16,7 @@ from studio.curves.meet import cubic_meetings
 from studio.curves.offset import offset_left
 from studio.design.joins import CornerName
 from studio.errors import GeometryRefused
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.sew.hollow import bridged, is_eaten
 from studio.sew.joint import How, Run, joint
 from studio.sew.sewn import CutEdge
@@ -204,8 +204,8 @@ def cut_outline_points(
     return points
 
 
-_parallel = Remembered(_parallel_of, 3200)
-_between = Remembered(Chain.between, 3200)
-_ending_at = Remembered(_ending_at_of, 3200)
-_step = Remembered(_step_of, 800)
-_cut_edge = Remembered(_cut_edge_of, 1600)
+_parallel = remembered(_parallel_of, 3200)
+_between = remembered(Chain.between, 3200)
+_ending_at = remembered(_ending_at_of, 3200)
+_step = remembered(_step_of, 800)
+_cut_edge = remembered(_cut_edge_of, 1600)

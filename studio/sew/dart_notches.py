@@ -11,7 +11,7 @@ from studio.curves import Cubic, Edge, Outline, Point
 from studio.curves.meet import cubic_meetings
 from studio.curves.tolerance import CORNER_MM
 from studio.design.joins import NotchShape
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.sew.notches import DEPTH, SAME_MM, WIDE, NotchPlace, cut_notch
 from studio.sew.sewn import CutEdge, Notch
 
@@ -135,4 +135,4 @@ def _out_of(
     return min(met) * reach if met else None
 
 
-_out = Remembered(_out_of, 400)
+_out = remembered(_out_of, 400)

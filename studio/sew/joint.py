@@ -17,7 +17,7 @@ import msgspec
 
 from studio.curves import Affine, Chain, Cubic, Point, Vector, meetings, tolerance
 from studio.curves.meet import cubic_meetings
-from studio.memo import Remembered
+from studio.memo import remembered
 
 LONGEST_MITRE = 4.0
 """A mitre longer than this many allowances is cut off straight."""
@@ -237,5 +237,5 @@ def _last_crossing(chain: Chain, middle: Point, far: Vector) -> float | None:
     return None
 
 
-joint = Remembered(_joint_of, 3200)
+joint = remembered(_joint_of, 3200)
 """As `_joint_of`: most corners are as they were when a line elsewhere is dragged."""

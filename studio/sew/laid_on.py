@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from studio.curves import Chain, Point
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.sew.ease import partner_of, partner_on_a
 from studio.sew.sewn import MeasuredJoin, MeasuredSide, Stretch
 
@@ -137,4 +137,4 @@ def _turned_of(one: Stretch) -> Stretch:
     return Stretch.of(one.piece, one.edge.reversed())
 
 
-_turned = Remembered(_turned_of, 400)
+_turned = remembered(_turned_of, 400)

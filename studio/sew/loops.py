@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-import msgspec
-
 from studio.design.joins import Finish, Join
 from studio.design.pieces import PanelPiece, PieceRecipe, StripPiece
+from studio.memo import Made
 from studio.sew.legs import is_other_leg
 
 
-class LoopKind(msgspec.Struct, frozen=True):
+class LoopKind(Made, frozen=True):
     """Loops of one piece that are spread: how many all round, and how wide each is when folded,
     mm.
     """
@@ -21,7 +20,7 @@ class LoopKind(msgspec.Struct, frozen=True):
     wide: float
 
 
-class Waist(msgspec.Struct, frozen=True):
+class Waist(Made, frozen=True):
     """The joins that sew one half of a waist, from the centre back to the centre front, and the
     kinds of loops that are spread round it, in the order in which they take their places.
     """

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TypeAlias
 
-import msgspec
-
 from studio.block.panel import Dart
 from studio.curves import Chain, Cubic, Edge
 from studio.cut.piece import Mark, Piece
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
-from studio.memo import Remembered
+from studio.memo import Made, remembered
 from studio.sew.laid_on import run_alike
 from studio.sew.sewn import Ground, MeasuredJoin, MeasuredSide, Stretch
 
@@ -66,14 +64,14 @@ def stretch(piece: Piece, ref: EdgeRef) -> Edge:
     return _part(found.edge, *_bounds(found, ref))
 
 
-class _OnPiece(msgspec.Struct, frozen=True):
+class _OnPiece(Made, frozen=True):
     """All that is read of an edge of a piece: the edge, where on it as first drawn lines end (mm),
     where on this stretch of it (mm) and which, the darts on it, whether the outline runs on
     without a corner before it and after it, and which edges those are.
     """
 
     panel: str
-    levels: dict[str, float]
+    levels: tuple[tuple[str, float], ...]
     edge: Edge
     ends: tuple[float, ...]
     splits: tuple[tuple[float, str], ...]
@@ -109,7 +107,7 @@ def _stretches(
 def _named_of(piece: Piece) -> _Named:
     """The marks and edges of a piece by name; of several that bear one name, the first edge."""
     found: _Named = {mark.name: mark for mark in reversed(piece.marks)}
-    edges = piece.outline.edges
+    edges, levels = piece.outline.edges, tuple(piece.levels.items())
     runs_on = [_runs_on(one.chain.cubics[-1], two.chain.cubics[0]) for one, two in _pairs(edges)]
     for index in range(len(edges) - 1, -1, -1):
         edge = edges[index]
@@ -118,7 +116,7 @@ def _named_of(piece: Piece) -> _Named:
         ]
         found[edge.name] = _on_piece(
             piece.panel,
-            piece.levels,
+            levels,
             edge,
             tuple([edges[at].place(along) for at, along, _ in here]),
             tuple([(along, line) for at, along, line in here if at == index]),
@@ -201,7 +199,7 @@ def _part(edge: Edge, low: float, high: float) -> Edge:
 def _stretch_of(piece: str, one: _OnPiece, low: float, high: float, against: bool) -> Stretch:
     edge = _part(one.edge, low, high)
     edge = edge.reversed() if against else edge
-    ground = Ground(one.edge, one.panel, one.ends, one.levels, one.runs_on, one.beside)
+    ground = Ground(one.edge, one.panel, one.ends, dict(one.levels), one.runs_on, one.beside)
     return Stretch.of(piece, edge, _mouths(one.darts, edge), ground)
 
 
@@ -231,10 +229,10 @@ def _measured_of(join: Join, a: tuple[Stretch, ...], b: tuple[Stretch, ...]) -> 
     return MeasuredJoin(join, MeasuredSide.of(a), MeasuredSide.of(b))
 
 
-_named = Remembered(_named_of, 400)
-_runs_on = Remembered(_runs_on_of, 1600)
-_on_piece = Remembered(_OnPiece, 3200)
-_side = Remembered(_side_of, 800)
-_stretch = Remembered(_stretch_of, 1600)
-_marked = Remembered(_marked_of, 800)
-_measured = Remembered(_measured_of, 400)
+_named = remembered(_named_of, 400)
+_runs_on = remembered(_runs_on_of, 1600)
+_on_piece = remembered(_OnPiece, 3200)
+_side = remembered(_side_of, 800)
+_stretch = remembered(_stretch_of, 1600)
+_marked = remembered(_marked_of, 800)
+_measured = remembered(_measured_of, 400)

@@ -9,7 +9,7 @@ import msgspec
 
 from studio.curves import Chain, Edge, Point, level_meetings
 from studio.design.joins import Join, NotchShape
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.ease import partner_of, partner_on_a
 from studio.sew.sewn import Ground, MeasuredJoin, MeasuredSide, Notch, NotchKind, Stretch
@@ -248,7 +248,7 @@ def _first_crossing_of(chain: Chain, height: float) -> float | None:
     return found[0].first if found else None
 
 
-_first_crossing = Remembered(_first_crossing_of, 400)
+_first_crossing = remembered(_first_crossing_of, 400)
 """Asked again for the same edges whenever a line elsewhere is dragged."""
 
 

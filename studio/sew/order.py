@@ -7,11 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-import msgspec
-
 from studio.design.joins import Finish, Join
 from studio.design.step_names import darts_name, rows_name, through_name
 from studio.design.topstitch import Topstitch
+from studio.memo import Made
 from studio.sew.reasons import reasons_of
 from studio.sew.row_steps import row_steps
 from studio.sew.steps import Before, Parts, worked
@@ -20,7 +19,7 @@ _BESIDE = 0.25
 """Rows rank so near the join they belong to that nothing else comes between, if it need not."""
 
 
-class SewingOrder(msgspec.Struct, frozen=True):
+class SewingOrder(Made, frozen=True):
     """Steps in order, the reasons for it, and which of the maker's wishes it could not follow."""
 
     steps: tuple[str, ...]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from studio.curves import Chain, Cubic, meetings, tolerance
 from studio.curves.offset import offset_left
-from studio.memo import Remembered
+from studio.memo import remembered
 
 BEYOND = 30.0
 """A row is prolonged by so much, and by twice its distance, to find where it runs out, mm."""
@@ -105,6 +105,6 @@ def prolonged(chain: Chain, before: float, after: float) -> Chain:
     return Chain(tuple(cubics))
 
 
-_corner = Remembered(_corner_of, 1600)
-_off_start = Remembered(_off_start_of, 800)
-_off_end = Remembered(_off_end_of, 800)
+_corner = remembered(_corner_of, 1600)
+_off_start = remembered(_off_start_of, 800)
+_off_end = remembered(_off_end_of, 800)

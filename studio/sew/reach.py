@@ -125,7 +125,7 @@ def bands(join: Join, joins: Sequence[Join]) -> set[str]:
     """Pieces cut once that a join on the one leg and another on the other leg both sew."""
     found = set()
     for other in joins:
-        if other is not join and join.a.mirrored != other.a.mirrored:
+        if other != join and join.a.mirrored != other.a.mirrored:
             mine = {ref.piece for ref in join.b.edges}
             found |= mine & {ref.piece for ref in other.b.edges}
     return found

@@ -12,7 +12,7 @@ from studio.cut.piece import Piece
 from studio.design.joins import Corner, NotchShape
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused, Told
-from studio.memo import Remembered
+from studio.memo import Made, remembered
 from studio.sew.allowance import AllowanceRules
 from studio.sew.cut_line import cut_line
 from studio.sew.edge_rows import rows_with_room
@@ -29,7 +29,7 @@ from studio.sew.sewn import CutEdge, SewnPiece
 from studio.sew.topstitch import asked_rows, rows_that_can_be
 
 
-class Given(msgspec.Struct, frozen=True):
+class Given(Made, frozen=True):
     """What a design says that all its pieces are sewn by; `wearer` is whose they are, or a size."""
 
     rules: AllowanceRules
@@ -39,7 +39,7 @@ class Given(msgspec.Struct, frozen=True):
     wearer: str
 
 
-class Lined(msgspec.Struct, frozen=True):
+class Lined(Made, frozen=True):
     """An outline with its allowances (mm), cut line, rows, second lines and grainline; `trouble` is
     what of the cut line could not be made as asked, `off` what is told of rows it has no room for.
     """
@@ -132,6 +132,6 @@ def _lined_of(
     return Lined(facts.widths, line, trouble, rows, second, grainline(outline, warp), off)
 
 
-_facts = Remembered(piece_rules, 400)
-_lined = Remembered(_lined_of, 400)
-_parts_on = Remembered(parts_on, 400)
+_facts = remembered(piece_rules, 400)
+_lined = remembered(_lined_of, 400)
+_parts_on = remembered(parts_on, 400)

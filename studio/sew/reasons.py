@@ -162,7 +162,7 @@ def _rows_through(
     name = through_name(piece)
     yield Before(laid.name, name, f"{piece} is laid on by {laid.name}, to be stitched through.")
     for other in joins:
-        on = lies_on(laid, other, pieces) if other is not laid else ""
+        on = lies_on(laid, other, pieces) if other != laid else ""
         if on:
             why = f"Rows through {piece} go through {on}, which is flat until {other.name} is sewn."
             yield Before(name, other.name, why)
@@ -196,7 +196,7 @@ def _across(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Befo
         for side in (join.a, join.b):
             for one, two in itertools.pairwise(side.edges):
                 for other in joins:
-                    if other is not join and unites(other, one, two, pieces):
+                    if other != join and unites(other, one, two, pieces):
                         why = f"{join.name} runs across {other.name}, which must be whole by then."
                         yield Before(other.name, join.name, why)
 

@@ -20,7 +20,7 @@ from studio.block.panel import Dart
 from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings, tolerance
 from studio.curves.point import turn_between
 from studio.errors import GeometryRefused
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.sew.parallel import covering, moved, prolonged
 from studio.sew.pressing import Leg, pressed_toward
 from studio.sew.sewn import CutEdge
@@ -372,7 +372,7 @@ def _ended_of(roof: Chain, x: float, y: float, end_x: float, end_y: float) -> Ch
     return roof.with_ends(Point(x, y), Point(end_x, end_y))
 
 
-_roof = Remembered(_roof_of, 400)
-_part = Remembered(Cubic.part, 800)
-_ended = Remembered(_ended_of, 400)
-_roofed_edge = Remembered(_roofed_edge_of, 400)
+_roof = remembered(_roof_of, 400)
+_part = remembered(Cubic.part, 800)
+_ended = remembered(_ended_of, 400)
+_roofed_edge = remembered(_roofed_edge_of, 400)

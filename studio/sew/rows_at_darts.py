@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from studio.block.panel import Dart
 from studio.curves import Box, Chain, Point, meetings, tolerance
 from studio.errors import GeometryRefused
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.sew.parallel import BEYOND, moved, prolonged
 
 
@@ -126,6 +126,6 @@ def _legs_box_of(dart: Dart) -> Box:
     return Chain.straight(dart.first, dart.point, dart.last).box
 
 
-_at_legs = Remembered(_at_legs_of, 400)
-_off_darts = Remembered(_off_darts_of, 400)
-_legs_box = Remembered(_legs_box_of, 400)
+_at_legs = remembered(_at_legs_of, 400)
+_off_darts = remembered(_off_darts_of, 400)
+_legs_box = remembered(_legs_box_of, 400)

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-import msgspec
-
 from studio.curves import Chain, Point
 from studio.cut.piece import Piece
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused
-from studio.memo import Remembered
+from studio.memo import Made, remembered
 from studio.sew.allowance import AllowanceRules
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.loops import Waist
@@ -22,7 +20,7 @@ from studio.sew.spread import places_in, places_round
 from studio.sew.topstitch import partial_rows, row_ends, rows_that_can_be
 
 
-class Seam(msgspec.Struct, frozen=True):
+class Seam(Made, frozen=True):
     """Where the pieces of a join are notched, which notches (mm along their side) nothing meets,
     rows on edges of which the join takes only a part, each with its piece, and where a piece is
     drilled because stitching of a patch laid on it goes on there.
@@ -103,5 +101,5 @@ def _seam_on(
     return Seam(places, lonely, partial_rows(join, standard), drills)
 
 
-_seam = Remembered(_seam_on, 400)
-_stitched = Remembered(_stitched_on, 400)
+_seam = remembered(_seam_on, 400)
+_stitched = remembered(_stitched_on, 400)

@@ -14,7 +14,7 @@ import msgspec
 from studio.block.panel import Dart
 from studio.curves import Chain, Outline, meetings
 from studio.curves.outline import Edge
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.sew.joint import LONGEST_MITRE
 from studio.sew.mouth import mouths_on, roofed_inside
 from studio.sew.parallel import moved, prolonged
@@ -109,4 +109,4 @@ def second_line(edge: Edge, width: float, cut: Sequence[CutEdge], beyond: float)
     return SecondLine(line, from_start=False, to_end=False)
 
 
-_second_line = Remembered(second_line, 400)
+_second_line = remembered(second_line, 400)

@@ -9,7 +9,7 @@ from studio.curves import Affine, Chain, Outline, Point
 from studio.curves.tolerance import CORNER_MM, SCAN_MM
 from studio.cut.piece import Mark, Piece
 from studio.design.joins import NotchShape
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.sew.dart_notches import dart_notches, on_leg
 from studio.sew.notches import NotchPlace, cut_notch, is_notched
 from studio.sew.sewn import CutEdge, SewnPiece
@@ -149,7 +149,7 @@ def _inside(points: Sequence[tuple[float, float]], x: float) -> list[tuple[float
     return list(zip(heights[::2], heights[1::2], strict=False))
 
 
-_dart_notches = Remembered(dart_notches, 400)
-_patch_corners = Remembered(patch_corners, 400)
-_points_inside = Remembered(_points_inside_of, 400)
-_corners_inside = Remembered(_corners_inside_of, 400)
+_dart_notches = remembered(dart_notches, 400)
+_patch_corners = remembered(patch_corners, 400)
+_points_inside = remembered(_points_inside_of, 400)
+_corners_inside = remembered(_corners_inside_of, 400)

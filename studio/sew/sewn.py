@@ -11,6 +11,7 @@ from studio.curves import Chain, Edge, Point
 from studio.cut.piece import Piece
 from studio.design.joins import Join, NotchShape
 from studio.errors import Told
+from studio.memo import Made
 
 NotchKind: TypeAlias = Literal["single", "double"]
 
@@ -29,14 +30,14 @@ class Notch(msgspec.Struct, frozen=True, gc=False):
     shape: NotchShape = "slit"
 
 
-class CutEdge(msgspec.Struct, frozen=True, gc=False):
+class CutEdge(Made, frozen=True, gc=False):
     """A stretch of the cut line and the sewing edge it belongs to; joins are called `corner`."""
 
     name: str
     chain: Chain
 
 
-class SewnPiece(msgspec.Struct, frozen=True):
+class SewnPiece(Made, frozen=True):
     """A piece with all it needs for the shears.
 
     `allowances` are in mm, one for each edge of the outline in order. `grain` runs from its lower
@@ -75,7 +76,7 @@ class Ground(msgspec.Struct, frozen=True):
     beside: tuple[str, str] = ("", "")
 
 
-class Stretch(msgspec.Struct, frozen=True):
+class Stretch(Made, frozen=True):
     """A stretch of a side: the piece, the edge in the sewing direction, where on it the mouths of
     darts begin and end, mm along, in order, its length with them closed, and what it lies on (None
     for a mark). A mouth is passed over: sewn, it has no length.
@@ -137,7 +138,7 @@ class MeasuredSide(msgspec.Struct, frozen=True):
         return [passed for passed, _ in self.walked()][1:]
 
 
-class MeasuredJoin(msgspec.Struct, frozen=True):
+class MeasuredJoin(Made, frozen=True):
     """A join with both sides measured."""
 
     join: Join

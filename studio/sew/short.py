@@ -15,7 +15,7 @@ from studio.curves import Chain, Point, crossings, tolerance
 from studio.cut.copies import Leg, copy_words
 from studio.design.cloth import Shortage
 from studio.errors import Told
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.numbers import LengthUnit
 from studio.sew.cut_line import cut_outline_points
 from studio.sew.joint import LONGEST_MITRE
@@ -322,4 +322,4 @@ def corner_reach(sewn: SewnPiece, corner: Point) -> float:
     return float(far[own].max()) if own.any() else 0.0
 
 
-_line = Remembered(_line_of, 64)
+_line = remembered(_line_of, 64)

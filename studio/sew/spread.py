@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 import msgspec
 
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.sew.ease import partner_on_a
 from studio.sew.loops import LoopKind, Waist
 from studio.sew.notches import CLEAR_OF_ENDS, line_ends
@@ -191,5 +191,5 @@ def _is_off(place: float, taken: Sequence[_Taken]) -> bool:
     return all([abs(place - one.at) > one.apart - 1e-6 for one in taken])
 
 
-places_round = Remembered(spread_round, 16)
+places_round = remembered(spread_round, 16)
 """As `spread_round`: asked again for each join of a waist, and for what is told of its loops."""

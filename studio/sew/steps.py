@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import msgspec
 
 from studio.design.joins import Finish
+from studio.memo import Made
 
 
 class Before(msgspec.Struct, frozen=True):
@@ -17,7 +18,7 @@ class Before(msgspec.Struct, frozen=True):
     why: str
 
 
-class Parts(msgspec.Struct, frozen=True):
+class Parts(Made, frozen=True):
     """A piece by names: its panel, its edges counter-clockwise, the marks on it, its darts."""
 
     panel: str

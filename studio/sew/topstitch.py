@@ -9,7 +9,7 @@ from studio.curves import Chain, Edge, Outline, Point
 from studio.cut.piece import Piece
 from studio.design.topstitch import Topstitch
 from studio.errors import GeometryRefused, Told
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.sew.allowance import sides_rows
 from studio.sew.ease import partner_on_a
 from studio.sew.parallel import closed, joined, moved, run_out
@@ -220,4 +220,4 @@ def _named(piece: Piece, name: str) -> Chain:
     raise GeometryRefused(f"{piece.name} has no edge or mark {name} to stitch.", where=piece.name)
 
 
-_asked = Remembered(_asked_of, 400)
+_asked = remembered(_asked_of, 400)

@@ -25,7 +25,7 @@ from studio.canvas.theme import Theme
 from studio.canvas.type_size import grown
 from studio.check import GirthRow, LedgerRow
 from studio.check.girths import CROTCH, THIGH_BELOW_CROTCH, girth_called
-from studio.memo import Remembered
+from studio.memo import remembered
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window.document import Document
@@ -336,5 +336,5 @@ def _alignment(column: int, header: str = "") -> int:
     return int(side | Qt.AlignmentFlag.AlignVCenter)
 
 
-_seam_cells = Remembered(_cells_of, 800)
+_seam_cells = remembered(_cells_of, 800)
 """Under the hand most rows are those shown already."""
