@@ -40,6 +40,9 @@ _TURNS = 24
 _SWEEP = 12
 """Places along each side of a thing at which it is held against the bag."""
 
+_HOLLOW_MM2 = 1e-6
+"""A shape that its hull goes beyond by less has no hollow."""
+
 
 class Pocket(Made, frozen=True):
     """A pocket by name: how long its mouth is, and the flat shape in which things lie, behind the
@@ -111,18 +114,24 @@ def fits(ground: shapely.Geometry, long: float, wide: float) -> bool:
     """Whether a rectangle lies inside a shape in any turn (by steps of 7.5 degrees), mm."""
     if ground.is_empty or ground.area < long * wide:
         return False
+    # In a shape without hollows all of a stretch lies where both of its ends do.
+    is_hollow = ground.convex_hull.area - ground.area > _HOLLOW_MM2
+    sweep = _SWEEP if is_hollow else 1
     for k in range(_TURNS):
         turned = rotate(ground, 180.0 * k / _TURNS, origin=(0.0, 0.0))
-        left = _worn(_worn(turned, long, 0.0), 0.0, wide)
-        if not left.is_empty:
+        left, low, right, high = turned.bounds
+        if right - left < long or high - low < wide:
+            continue
+        kept = _worn(_worn(turned, long, 0.0, sweep), 0.0, wide, sweep)
+        if not kept.is_empty:
             return True
     return False
 
 
-def _worn(shape: shapely.Geometry, x: float, y: float) -> shapely.Geometry:
+def _worn(shape: shapely.Geometry, x: float, y: float, sweep: int) -> shapely.Geometry:
     """Where the lower end of a stretch may lie so that all of it is inside."""
     left = shape
-    for share in np.linspace(0.0, 1.0, _SWEEP + 1)[1:]:
+    for share in np.linspace(0.0, 1.0, sweep + 1)[1:]:
         left = left.intersection(
             shapely.transform(shape, lambda at, s=float(share): at - (x * s, y * s))
         )

@@ -18,6 +18,9 @@ from studio.window.history import History
 _RESTS_AFTER_MS = 150
 """A hand that has not moved for so long rests."""
 
+_KEPT = 16
+"""Patterns of the last steps that are kept: undone and done again, they are there at once."""
+
 _BESIDES_LINES = tuple(part for part in Design.__struct_fields__ if part != "lines")
 
 
@@ -35,7 +38,8 @@ class Document(QObject):
 
     def __init__(self, design: Design, path: Path | None = None) -> None:
         super().__init__()
-        self.pattern: Pattern = evaluate(design)
+        self._kept: dict[int, Pattern] = {}
+        self.pattern: Pattern = self._whole_of(design)
         self.history = History(design)
         self.path = path
         self.selection: Selection = NOTHING
@@ -54,13 +58,23 @@ class Document(QObject):
     def whole(self) -> Pattern:
         """The pattern of what is shown with nothing put off: what is written to a file."""
         if self.pattern.draft:
-            self.pattern = evaluate(self.pattern.design)
+            self.pattern = self._whole_of(self.pattern.design)
         return self.pattern
 
     @property
     def is_untouched(self) -> bool:
         """True for a design that came with the program and has had nothing done to it."""
         return self.path is None and not self.history.is_dirty
+
+    def _whole_of(self, design: Design) -> Pattern:
+        """The whole pattern of a design; the very same again for one that was shown lately."""
+        pattern = self._kept.pop(id(design), None)
+        if pattern is None or pattern.design is not design:
+            pattern = evaluate(design)
+        self._kept[id(design)] = pattern
+        while len(self._kept) > _KEPT:
+            del self._kept[next(iter(self._kept))]
+        return pattern
 
     @property
     def title(self) -> str:
@@ -82,7 +96,7 @@ class Document(QObject):
         Raises:
             YokewrightError: no pattern can be made of it; the open design stays as it was.
         """
-        pattern = evaluate(design)
+        pattern = self._whole_of(design)
         self.pattern, self.path = pattern, path
         self.history = History(design)
         if not saved:
@@ -162,7 +176,7 @@ class Document(QObject):
     def change(self, label: str, design: Design, merge: str = "") -> bool:
         """One whole step, unless no pattern can be made of it; then it is told and refused."""
         try:
-            pattern = evaluate(design)
+            pattern = self._whole_of(design)
         except YokewrightError as problem:
             self.refused.emit(problem.sentence)
             self.shown.emit()
@@ -190,7 +204,7 @@ class Document(QObject):
             self.settled.emit()
 
     def _show(self) -> None:
-        self.pattern = evaluate(self.history.design)
+        self.pattern = self._whole_of(self.history.design)
         self._drop_lost_selection()
         self.shown.emit()
 

@@ -20,6 +20,7 @@ from studio.canvas.theme import CLOTH, Theme
 from studio.cut.copies import drawn_legs
 from studio.cut.facing import facings
 from studio.design import Design, PanelPiece, ShapePiece
+from studio.memo import remembered
 from studio.pattern import Pattern
 from studio.sew.sewn import SewnPiece
 from studio.window.document import Document
@@ -184,7 +185,6 @@ def _view_of(pattern: Pattern, name: str) -> _View | None:
     panel = next((panel for panel in pattern.panels if panel.name == name), None)
     if panel is None or not panel.outline.has(f"{name}.rise"):
         return None
-    upright = _upright(panel)
     layers = _layers(pattern.design)
     closed = {
         recipe.name
@@ -197,14 +197,20 @@ def _view_of(pattern: Pattern, name: str) -> _View | None:
         piece = sewn.piece
         if piece.panel != name or piece.name in inside:
             continue
-        # A yoke lies flat only once its darts are closed: on the wearer it fills the panel's top.
-        outline = panel.outline if piece.name in closed else piece.outline
-        points = _pairs(upright(np.array(outline.polyline(_CHORD_ERROR))))
-        rows = [_pairs(upright(np.array(row.polyline(_CHORD_ERROR)))) for row in sewn.rows]
         layer = -1 if piece.name in closed else layers.get(piece.name, 1)
-        shown = rows if layer > 0 else []
-        shapes.append(_Shape(sewn, points, shown, layer, piece.cut == "single"))
+        shapes.append(_shape(panel, sewn, layer))
     return _View(name, panel, shapes) if shapes else None
+
+
+def _shape_of(panel: Panel, sewn: SewnPiece, layer: int) -> _Shape:
+    """A piece in a layer of its view; one whose darts are closed is in layer -1."""
+    upright, piece = _upright(panel), sewn.piece
+    # A yoke lies flat only once its darts are closed: on the wearer it fills the panel's top.
+    outline = panel.outline if layer < 0 else piece.outline
+    points = _pairs(upright(np.array(outline.polyline(_CHORD_ERROR))))
+    rows = sewn.rows if layer > 0 else ()
+    shown = [_pairs(upright(np.array(row.polyline(_CHORD_ERROR)))) for row in rows]
+    return _Shape(sewn, points, shown, layer, piece.cut == "single")
 
 
 def _layers(design: Design) -> dict[str, int]:
@@ -220,7 +226,7 @@ def _layers(design: Design) -> dict[str, int]:
     return layers
 
 
-def _upright(panel: Panel) -> Callable[[np.ndarray], np.ndarray]:
+def _upright_of(panel: Panel) -> Callable[[np.ndarray], np.ndarray]:
     """Moves points so that the rise stands upright at x = 0, fading out towards the side seam."""
     rise = panel.outline.edge(f"{panel.name}.rise").chain
     points = np.array(rise.polyline(_CHORD_ERROR))
@@ -256,3 +262,8 @@ def _placed(
 
 def _edge_of(colour: QColor) -> QColor:
     return colour.darker(165) if colour.lightness() > 90 else colour.lighter(170)
+
+
+_upright = remembered(_upright_of, 8)
+_shape = remembered(_shape_of, 256)
+"""In a drag most pieces stay as they were."""

@@ -2,6 +2,7 @@
 
 import math
 
+import numpy as np
 import pytest
 import shapely
 from msgspec.structs import replace
@@ -48,6 +49,17 @@ def pocket(mouth=160.0, width=180.0, height=260.0, below=200.0):
 )
 def test_a_rectangle_fits_or_not_in_any_turn(ground, long, wide, lies):
     assert fits(ground, long, wide) == lies
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_shape_without_hollows_is_judged_by_ends_as_by_every_place_between(seed, monkeypatch):
+    draw = np.random.default_rng(seed)
+    turns = np.sort(draw.uniform(0.0, 2.0 * math.pi, 7))
+    ground = shapely.Polygon(100.0 * np.column_stack([np.cos(turns), np.sin(turns)]))
+    sides = [(draw.uniform(40.0, 170.0), draw.uniform(20.0, 110.0)) for _ in range(12)]
+    by_ends = [fits(ground, *side) for side in sides]
+    monkeypatch.setattr("studio.check.pockets._HOLLOW_MM2", -1.0)
+    assert by_ends == [fits(ground, *side) for side in sides]
 
 
 def test_the_mouth_takes_a_box_as_wide_and_thick_as_it_is_long():

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from studio.demo import demo_design
 from studio.design.file import encoded
+from studio.window.document import Document
 from studio.window.history import History
 
 BASE = demo_design()
@@ -73,3 +74,23 @@ def test_saved_is_a_design_not_a_moment():
     assert history.is_dirty
     history.redo()
     assert not history.is_dirty
+
+
+def test_what_is_undone_and_done_again_is_shown_as_it_was_without_being_made_anew(monkeypatch):
+    document = Document(BASE)
+    first = document.pattern
+    document.change("Narrower", with_allowance(8))
+    second = document.pattern
+    document.preview(with_allowance(14))
+    document.commit("Wider")
+    third = document.pattern
+    assert not third.draft
+    monkeypatch.setattr("studio.pattern.road.drawn_lines", None)
+    for step, shown in (
+        (document.undo, second),
+        (document.undo, first),
+        (document.redo, second),
+        (document.redo, third),
+    ):
+        step()
+        assert document.pattern is shown
