@@ -23,8 +23,8 @@ from studio.window.app import sweep_seldom
 FRAMES = 40
 
 TIMES_MORE = {"clash": 3.0, "just met": 4.0, "moved freely": 3.0, "kept": 3.0}
-"""What a frame may cost beside one of a drag with nothing held: 1.8, 2.8, 1.9 and 1.6 were
-measured, of a frame of some 3.5 ms."""
+"""What a frame may cost beside one of a drag with nothing held: 1.7, 3.4, 2.5 and 2.3 were
+measured."""
 
 DEMO = demo_design()
 PLAIN = road.evaluate(DEMO)
