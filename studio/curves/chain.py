@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from bisect import bisect_right
 from collections.abc import Iterable
 
@@ -90,7 +91,6 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
                 total += cubic.length
             known = tuple(distances)
             force_setattr(self, "_starts", known)
-            force_setattr(self, "_length", total)
         return known
 
     @property
@@ -98,9 +98,8 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
         """Arc length in mm, within 1e-9 a cubic."""
         known = self._length
         if known is None:
-            known = 0.0
-            for cubic in self.cubics:
-                known += cubic.length
+            # Not summed one by one: a chain and the same one reversed are equally long to the bit.
+            known = math.fsum([cubic.length for cubic in self.cubics])
             force_setattr(self, "_length", known)
         return known
 

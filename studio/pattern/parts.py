@@ -8,11 +8,13 @@ from studio import numbers
 from studio.cut.parts import Part
 from studio.design import Design
 from studio.errors import BadInput
+from studio.pattern.places import with_places_kept
 from studio.pattern.road import evaluate
 
 
 def with_parts(design: Design, *parts: Part) -> Design:
-    """The design with parts, such as pockets and loops, added one after the other.
+    """The design with parts, such as pockets and loops, added one after the other. What was told in
+    mm along its seams stays where it was on the garment.
 
     Raises:
         BadInput: a number of a part is less or more than makes sense for it (`Part.numbers`), or a
@@ -26,7 +28,7 @@ def with_parts(design: Design, *parts: Part) -> Design:
         pattern = evaluate(design)
         panels = {panel.name: panel for panel in pattern.panels}
         pieces = {sewn.piece.name: sewn.piece for sewn in pattern.pieces}
-        design = part.added(design, panels, pieces)
+        design = with_places_kept(design, part.added(design, panels, pieces))
     return design
 
 

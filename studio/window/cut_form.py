@@ -34,6 +34,7 @@ from studio.design.pieces import (
 )
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
+from studio.pattern import with_places_kept
 from studio.sew.loops import may_be_spread
 from studio.window.document import Document
 from studio.window.widgets import label_of
@@ -134,7 +135,8 @@ class CutForm(QWidget):
 
     def _take(self, label: str, made: Callable[[], Design]) -> None:
         try:
-            self._document.change(label, made())
+            before = self._document.history.design
+            self._document.change(label, with_places_kept(before, made()))
         except GeometryRefused as problem:
             self._document.refused.emit(problem.sentence)
 

@@ -14,6 +14,7 @@ from studio.cut.taken_away import gone_between, may_go_alone, without_line, with
 from studio.design import Design
 from studio.design.pieces import FacingPiece, PanelPiece, PieceRecipe
 from studio.errors import YokewrightError
+from studio.pattern import with_places_kept
 from studio.window.document import Document
 
 
@@ -21,7 +22,7 @@ def take_away(document: Document, name: str, without: Callable[[Design, str], De
     """Take it away as one step of the history; False, and the reason told, when that cannot be."""
     before = document.history.design
     try:
-        after = without(before, name)
+        after = with_places_kept(before, without(before, name))
     except YokewrightError as problem:
         document.refused.emit(problem.sentence)
         return False

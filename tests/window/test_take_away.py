@@ -1,6 +1,7 @@
 """Lines and pieces taken away in the window."""
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton
 
@@ -102,3 +103,30 @@ def test_the_facing_of_a_band_goes_whole_and_the_band_stays(window, qtbot):
     assert [name for name in names if name.endswith("-facing")] == ["fly-facing"]
     assert "band-front-under" in names
     assert {row.verdict for row in window.document.pattern.ledger} == {"match"}
+
+
+def test_notches_of_a_seam_stay_on_the_garment_when_a_band_or_its_facing_goes(window, qtbot):
+    plain = plain_design(ORCHARD_BODY)
+    joins = tuple(
+        replace(one, notches=(120.0,)) if one.name == "crotch seam" else one for one in plain.joins
+    )
+    bare = replace(plain, joins=joins)
+    document = window.document
+
+    def notches():
+        return next(one.notches for one in document.design.joins if one.name == "crotch seam")
+
+    document.change("A band", with_parts(bare, ShapedWaistband(width=40.0, overlap=0.0)))
+    # Its facing, 1.5 narrower, is folded up above: the seam begins so much earlier.
+    assert notches() == pytest.approx((158.5,), abs=0.05)
+    document.select(Selection("piece", "band-back-facing"))
+    press(window, qtbot, "Take the band's facing away")
+    assert notches() == pytest.approx((120.0,), abs=0.05)
+    document.select(Selection("piece", "band-back"))
+    faced_with = window.details._piece_form.cut.faced_with
+    faced_with.setCurrentIndex(faced_with.findText("main"))
+    faced_with.activated.emit(faced_with.currentIndex())
+    assert notches() == pytest.approx((158.5,), abs=0.05)
+    document.select(Selection("piece", "band-back"))
+    press(window, qtbot, "Take the whole band away")
+    assert notches() == pytest.approx((120.0,), abs=0.05)
