@@ -81,19 +81,21 @@ def _face(
 def _closed(
     recipe: PanelPiece, panel: Panel, face: Outline, bounds: tuple[DrawnLine, ...]
 ) -> Outline:
-    """A yoke's or a band's face with its darts closed: a band of one width when it is bounded by
-    nothing but a line that keeps its distance.
+    """A yoke's or a band's face with its darts closed: a band of one width where nothing bounds it
+    but lines that keep their distance.
     """
     top = f"{panel.name}.waist"
-    if not recipe.below and len(bounds) == 1:
-        even = even_band(face, bounds[0], top)
+    above = _below(recipe, bounds) if recipe.below else None
+    others = [line for line in bounds if line is not above]
+    if len(others) == 1:
+        even = even_band(face, others[0], top, above)
         if even is not None:
             return even
     if not panel.darts:
         return face
-    if not recipe.below:
-        return darts_closed(face, panel, top)
-    return closed_below(face, panel, top, _below(recipe, bounds))
+    return (
+        darts_closed(face, panel, top) if above is None else closed_below(face, panel, top, above)
+    )
 
 
 def _below(recipe: PanelPiece, bounds: tuple[DrawnLine, ...]) -> DrawnLine:

@@ -64,18 +64,28 @@ def darts_closed(face: Outline, panel: Panel, waist: str) -> Outline:
     return Outline.of(rejoined(edges))
 
 
-def even_band(face: Outline, line: DrawnLine, waist: str) -> Outline | None:
-    """A face between the waist and a line that keeps its distance from it, its darts shut, its long
-    edges exactly that far apart; None when the line keeps none, or the face is not all of that.
+def even_band(
+    face: Outline, line: DrawnLine, waist: str, above: DrawnLine | None = None
+) -> Outline | None:
+    """A face between the waist, or the line `above` along which another band was cut off, and a
+    line that keeps its distance from the waist, its darts shut, its long edges exactly as far apart
+    as asked; None when the lines keep none, or the face is not all of that.
     """
     shut = line.shut
-    if shut is None or len(face.edges) != 4 or not face.has(waist):
+    if shut is None or len(face.edges) != 4:
         return None
-    top, far_end, low, near_end = face.starting_with(waist).edges
+    upper_edge, upper_name = shut.top, waist
+    if above is not None:
+        if above.shut is None or above.shut.darts != shut.darts:
+            return None
+        upper_edge, upper_name = above.shut.low, above.name
+    if not face.has(upper_name):
+        return None
+    top, far_end, low, near_end = face.starting_with(upper_name).edges
     if low.name != line.edges[0].name:
         return None
     edges = [
-        top.redrawn(shut.top),
+        top.redrawn(upper_edge),
         far_end.transformed(shut.moves[-1]),
         low.redrawn(shut.low.reversed()),
         near_end,

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from studio.curves import Chain, Cubic, Point, Vector
 from studio.cut import draw_line
 from studio.cut.edit import Grip, grips, moved, with_node
-from studio.cut.parts import Fly, HandPocket, ShapedWaistband
+from studio.cut.parts import Fly, HandPocket, ShapedWaistband, Waistband
 from studio.cut.width import width_between
 from studio.demo import ORCHARD_BODY
 from studio.design import alterations as steps
@@ -70,13 +70,10 @@ def long_edges(pattern, piece):
     return outline.edge(f"{panel}.waist").chain, outline.edge(line).chain
 
 
-@pytest.mark.parametrize("overlap", [0.0, 45.0], ids=["closed", "with an overlap"])
 @pytest.mark.parametrize("body", BODIES)
 @pytest.mark.parametrize("pair", PAIRS)
-def test_a_band_is_as_wide_as_asked_all_along_and_fits_below_and_round_the_waist(
-    pair, body, overlap
-):
-    for width in (30.0, 44.45, 60.0):
+def test_a_band_is_as_wide_as_asked_all_along_and_fits_below_and_round_the_waist(pair, body):
+    for width, overlap in ((30.0, 0.0), (44.45, 45.0), (60.0, 0.0)):
         design = with_parts(PAIRS[pair](), ShapedWaistband(width=width, overlap=overlap))
         pattern = evaluate(replace(design, body=BODIES[body]))
         assert grave(pattern) == []
@@ -239,3 +236,44 @@ def test_a_width_is_that_of_two_arcs_round_one_middle():
     )
     assert not tapered.is_even
     assert (tapered.least, tapered.most) == pytest.approx((30.0, 31.0), abs=0.06)
+
+
+@pytest.mark.parametrize("overlap", [0.0, 45.0], ids=["closed", "with an overlap"])
+@pytest.mark.parametrize("body", BODIES)
+def test_a_band_cut_off_the_top_of_a_closed_one_leaves_both_even(body, overlap):
+    lower = with_parts(PLAIN, ShapedWaistband(width=70.0, overlap=0.0, facing=""))
+    design = with_parts(lower, ShapedWaistband(name="top", width=30.0, overlap=overlap))
+    pattern = evaluate(replace(design, body=BODIES[body]))
+    assert grave(pattern) == []
+    for name in ("front", "back"):
+        upper = pattern.piece(f"top-{name}").piece.outline
+        rest = pattern.piece(f"band-{name}").piece.outline
+        for outline, high, low, wide in (
+            (upper, f"{name}.waist", f"top-{name}", 30.0),
+            (rest, f"top-{name}", f"band-{name}", 40.0),
+        ):
+            there = widths(outline.edge(high).chain, outline.edge(low).chain)
+            assert there.min() > wide - 0.03
+            assert there.max() < wide + 0.03
+    seams = [
+        row for row in pattern.ledger if "seam" in row.name and row.name[:4] in ("top ", "top-")
+    ]
+    assert len(seams) == 2
+    assert [row.difference for row in seams] == pytest.approx([0.0, 0.0], abs=0.01)
+
+
+@pytest.mark.parametrize("facing", ["main", ""], ids=["faced", "not faced"])
+@pytest.mark.parametrize(
+    "second",
+    [
+        ShapedWaistband(name="top", width=30.0),
+        ShapedWaistband(name="top", width=30.0, overlap=0.0),
+        Waistband(),
+    ],
+    ids=["a second with a button", "a closed one", "a straight one"],
+)
+def test_no_band_is_sewn_to_the_top_of_one_that_opens(second, facing):
+    design = with_parts(PLAIN, ShapedWaistband(facing=facing))
+    words = "take the band that is there away" if facing else "closed by a button"
+    with pytest.raises(GeometryRefused, match=words):
+        with_parts(design, second)

@@ -11,7 +11,7 @@ from studio.block.panel import Panel
 from studio.cut.parts.band_facing import TURN_OF_CLOTH, band_with, faces, with_band_facing
 from studio.cut.parts.below_band import BandLine, below_band, with_run_through
 from studio.cut.parts.part import Number, OtherCloth, Part, panel_called, refuse_taken, with_added
-from studio.cut.parts.top_edges import in_own_leg, top_edges
+from studio.cut.parts.top_edges import in_own_leg, refuse_sewn, top_edges
 from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
@@ -58,7 +58,7 @@ class ShapedWaistband(Part, frozen=True, kw_only=True):
         bands = (*self._names, *map(_under, self._names))
         refuse_taken(design, self.name, *bands, *map(faces, bands))
         self._refuse_sizes()
-        _refuse_sewn(design)
+        refuse_sewn(design)
         chains = {
             "back": top_edges(design, panel_called(panels, "back"), pieces, begins="rise"),
             "front": top_edges(design, panel_called(panels, "front"), pieces, begins="side"),
@@ -200,14 +200,3 @@ def _with_finishes(
 def _under(name: str) -> str:
     """The other leg's piece of a band that opens: the one with the button."""
     return f"{name}-under"
-
-
-def _refuse_sewn(design: Design) -> None:
-    """Raises GeometryRefused when the waist is sewn to something already."""
-    for join in design.joins:
-        if any(ref.edge in ("front.waist", "back.waist") for ref in join.refs):
-            raise GeometryRefused(
-                f"The waist is sewn already, by {join.name}: take the band that is there away "
-                "first.",
-                where=join.name,
-            )

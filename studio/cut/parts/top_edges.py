@@ -11,6 +11,7 @@ from studio.cut.parts.part import edge_called, starts_at
 from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish
+from studio.design.pieces import PanelPiece
 from studio.errors import GeometryRefused
 
 
@@ -20,7 +21,8 @@ def top_edges(
     """What of a panel's waist is free to be sewn to a band, in the outline's order.
 
     Raises:
-        GeometryRefused: nothing is free, or the panel does not begin at that edge.
+        GeometryRefused: nothing is free, the panel does not begin at that edge, or what is free is
+            the top of a band that opens at the centre front.
     """
     waist = edge_called(panel, "waist")
     if not starts_at(panel, waist, edge_called(panel, begins)):
@@ -35,11 +37,39 @@ def top_edges(
         if finish.edge.edge == waist and finish.how != "caught" and finish.edge.piece in pieces
     ]
     if not free:
+        refuse_sewn(design)
         raise GeometryRefused(
             f"No waist of the {panel.name} is free: say how it is finished, or undo its join.",
             where=waist,
         )
+    _refuse_open_band(design, {ref.piece for ref in free})
     return tuple(sorted(free, key=lambda ref: _begins_at(ref, pieces[ref.piece])))
+
+
+def refuse_sewn(design: Design) -> None:
+    """Raises GeometryRefused when the waist is sewn to something already."""
+    for join in design.joins:
+        if any(ref.edge in ("front.waist", "back.waist") for ref in join.refs):
+            raise GeometryRefused(
+                f"The waist is sewn already, by {join.name}: take the band that is there away "
+                "first.",
+                where=join.name,
+            )
+
+
+def _refuse_open_band(design: Design, pieces: set[str]) -> None:
+    """A band that is closed by a button has its ends; one that was sewn to its top had them twice.
+
+    Raises:
+        GeometryRefused: one of the pieces is of such a band.
+    """
+    for piece in design.pieces:
+        if isinstance(piece, PanelPiece) and piece.name in pieces and piece.ends is not None:
+            raise GeometryRefused(
+                f"{piece.name} is a band already, closed by a button: no other is sewn to its top. "
+                "Take it away first, or cut it without an overlap.",
+                where=piece.name,
+            )
 
 
 def _begins_at(ref: EdgeRef, piece: Piece) -> float:
