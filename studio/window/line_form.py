@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 
 from studio import numbers
 from studio.canvas.length_field import LengthField
+from studio.canvas.plain_tip import plain_tip
 from studio.canvas.selection import Selection
 from studio.cut import tied_to
 from studio.cut.band_off import is_band_line
@@ -131,10 +132,11 @@ class LineForm(QWidget):
         )
         self.keeps.setVisible(bool(beside))
         edge = self._edge_to_keep_off(line)
-        self.keep.setToolTip(
+        tip = (
             f"As far from {edge} all along as at its ends, once the darts there are shut: the band "
             "is then of one width. The shape of the line is given up."
         )
+        self.keep.setToolTip(plain_tip(tip))
         self.keep.setVisible(bool(edge))
 
     def _edge_to_keep_off(self, line: StyleLine) -> str:

@@ -183,6 +183,7 @@ def test_an_older_band_opens_as_it_was_and_sheets_say_where_it_is_wider():
         assert words is None or words in said
         drafted = " ".join(s for stage in sheet_of(shown).stages for s in stage.sentences)
         assert traced in drafted
+        assert ("lies 44.5 mm off the waist all along" in drafted) is (words is None)
     assert decoded(encoded(design)) == design
 
 
