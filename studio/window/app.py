@@ -103,6 +103,8 @@ def picture_of_window(
     """
     application()
     window = MainWindow(design, None, recovery=Recovery(target.parent, token="0-picture"))
+    if design != demo_design():
+        window.document.history.mark_unsaved()  # Only the demonstration comes with the program.
     window.set_theme(DARK if dark else LIGHT)
     window.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
     window.resize(QSize(*size))

@@ -128,7 +128,7 @@ class ClothForm(QWidget):
             self._document.refused.emit(problem.sentence)
             self.called.setText(self._name)
             return
-        if self._document.change(f"Call it {name}", design):
+        if self._document.change(f"Name {name}", design):
             self._document.select(Selection("cloth", name))
 
     def _rename_typed(self) -> None:

@@ -67,6 +67,8 @@ class DetailsPane(QScrollArea):
         self._piece_form: PieceForm | None = None
         self._cloth_form: ClothForm | StockForm | None = None
         self.setWidgetResizable(True)
+        # Tab goes to what is in it, which is brought into view.
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Details of what is picked")
         self.setMinimumSize(grown(_LEAST_WIDE), 150)

@@ -42,6 +42,9 @@ TOOLS: dict[Tool, str] = {
 UP = {"choose…": None, "the right side": False, "the wrong side": True}
 """Which side of the cloth a photograph shows, and whether it then lies face down."""
 
+_ENTRY_IN = 8
+"""Pixels that the style keeps free before the words of an entry."""
+
 
 class DrawForm(QWidget):
     """Follows a `TraceHand`. `sided` tells that the side was chosen."""
@@ -70,7 +73,7 @@ class DrawForm(QWidget):
         head.setProperty("role", "head")
         column.addWidget(head)
         self._rows = QVBoxLayout()
-        self._rows.setSpacing(1)
+        self._rows.setSpacing(3)
         column.addLayout(self._rows)
         self._side_rows = QWidget()
         self._side_rows.setVisible(False)
@@ -166,7 +169,10 @@ class DrawForm(QWidget):
         line.setContentsMargins(0, 0, 0, 0)
         line.setSpacing(2)
         if flaw is None:
-            line.addWidget(faint(words), 1)
+            told = faint(words)
+            # As far in as the words of a row that can be picked.
+            told.setContentsMargins(_ENTRY_IN, 0, 0, 0)
+            line.addWidget(told, 1)
         else:
             button = EntryButton(words)
             button.setAutoDefault(False)
@@ -176,7 +182,8 @@ class DrawForm(QWidget):
         gone = QToolButton()
         gone.setText("✕")
         gone.setProperty("role", "small")
-        gone.setAccessibleName(f"Remove the {words}")
+        gone.setToolTip("Take it away")
+        gone.setAccessibleName(f"Take away the {words}")
         gone.clicked.connect(lambda _on=False: self._remove(without))
         line.addWidget(gone)
         self._rows.addWidget(row)

@@ -7,7 +7,15 @@ from functools import partial
 
 import msgspec
 from PySide6.QtCore import QCoreApplication, QEvent, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import (
+    QColor,
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+)
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -222,6 +230,26 @@ class _Clicked(QWidget):
         """Do it."""
         event.accept()
         self._does()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """A ring about the row that has the focus, as about a button."""
+        super().paintEvent(event)
+        if self.hasFocus():
+            painter = QPainter(self)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setPen(QPen(self.palette().highlight().color(), 2.0))
+            painter.drawRoundedRect(QRectF(self.rect()).adjusted(1.0, 1.0, -1.0, -1.0), 4.0, 4.0)
+            painter.end()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """The ring is drawn."""
+        super().focusInEvent(event)
+        self.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """The ring goes."""
+        super().focusOutEvent(event)
+        self.update()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter and space do it too."""

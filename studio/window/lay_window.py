@@ -41,6 +41,7 @@ from studio.window.lay_report import (
 )
 from studio.window.lay_search import LaySearch
 from studio.window.short_label import ShortLabel
+from studio.window.widgets import redo_keys
 
 TICK_MS = 500
 """The running search's seconds are told so often."""
@@ -338,12 +339,12 @@ class LayWindow(QWidget):
         self.pane.stock_asked.connect(lambda name: self.view.fit(self.scene.box_of(name)))
         self.pane.piece_asked.connect(self._pick)
         for keys, does in (
-            (QKeySequence.StandardKey.Undo, document.undo),
-            (QKeySequence.StandardKey.Redo, document.redo),
-            ("Ctrl+0", self._show_all),
-            (QKeySequence.StandardKey.Print, self.print_plans),
+            (QKeySequence(QKeySequence.StandardKey.Undo), document.undo),
+            *((keys, document.redo) for keys in redo_keys()),
+            (QKeySequence("Ctrl+0"), self._show_all),
+            (QKeySequence(QKeySequence.StandardKey.Print), self.print_plans),
         ):
-            QShortcut(QKeySequence(keys), self, does)
+            QShortcut(keys, self, does)
 
     def _make_ready(self) -> None:
         """A search is about to be asked for."""

@@ -17,6 +17,7 @@ from studio.window.history import History
 from studio.window.plain_label import on_button
 from studio.window.road_pane import CLOTH
 from studio.window.stash_pane import fill_menu
+from studio.window.widgets import redo_keys
 
 if TYPE_CHECKING:
     from studio.window.main_window import MainWindow
@@ -86,9 +87,7 @@ class Menus:
         window = self._window
         self._undo = self._add(menu, "Undo", _Keys.Undo, window.document.undo)
         self._redo = self._add(menu, "Redo", _Keys.Redo, window.document.redo)
-        # Which of the two is a desktop's own differs; hands know either.
-        both = [QKeySequence(_Keys.Redo), QKeySequence("Ctrl+Y"), QKeySequence("Ctrl+Shift+Z")]
-        self._redo.setShortcuts(list(dict.fromkeys(both)))
+        self._redo.setShortcuts(redo_keys())
         menu.addSeparator()
         self._add(menu, "Name and notes…", None, window.name_design)
         menu.addSeparator()

@@ -151,6 +151,7 @@ class PocketWindow(QDialog):
             line.addWidget(_worded(f"{'✓' if good else '▲'} {use.carried.thing}: {told}"), 1)
             out = QToolButton()
             out.setText("✕")
+            out.setToolTip("Take it out again")
             out.setAccessibleName(f"No {use.carried.thing} for {pocket.name}")
             out.setProperty("role", "small")
             out.clicked.connect(lambda _on=False, one=use.carried: self.take_out(one))

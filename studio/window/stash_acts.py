@@ -209,7 +209,7 @@ class StashActs:
         except BadInput as problem:
             self._document.refused.emit(problem.sentence)
             return
-        self._document.change(f"Remove {name}", changed)
+        self._document.change(f"Take away {name}", changed)
 
     def take(self, label: str, design: Design, kind: Literal["cloth", "stock"], name: str) -> None:
         """Change the design and pick what is new in it."""

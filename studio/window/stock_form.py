@@ -116,7 +116,7 @@ class StockForm(QWidget):
             self._document.refused.emit(problem.sentence)
             self.called.setText(self._name)
             return
-        if self._document.change(f"Call it {name}", design):
+        if self._document.change(f"Name {name}", design):
             self._document.select(Selection("stock", name))
 
     def _said(self, stock: Stock) -> dict[str, str]:

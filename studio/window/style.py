@@ -58,10 +58,13 @@ def style_sheet_of(theme: Theme) -> str:
     QMenu::item:selected {{ background: {theme.seam}; color: {theme.chrome}; }}
     QMenu::item:disabled {{ color: {theme.faint}; }}
     QMenu::separator {{ height: 1px; background: {theme.border}; margin: 4px 8px; }}
+    QGraphicsView {{ border: 2px solid {theme.ground}; }}
+    QGraphicsView:focus {{ border-color: {theme.seam}; }}
     QStatusBar {{ background: {theme.chrome}; border-top: 1px solid {theme.border};
                   color: {theme.faint}; }}
     QStatusBar::item {{ border: none; }}
     QScrollArea, QScrollArea > QWidget > QWidget {{ background: {theme.chrome}; border: none; }}
+    QScrollArea:focus {{ border: 2px solid {theme.seam}; }}
     QLabel[role="title"] {{ font-size: {1.1 * points:.2f}pt; font-weight: 600;
         color: {theme.ink}; }}
     QFrame[role="card"] {{ background: {theme.field}; border: 1px solid {theme.border};

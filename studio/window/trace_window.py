@@ -9,6 +9,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QDialog,
+    QDialogButtonBox,
     QFileDialog,
     QHBoxLayout,
     QLabel,
@@ -39,6 +40,7 @@ from studio.window.scale_form import ScaleForm
 from studio.window.style import style_sheet_of
 from studio.window.trace_foot import TraceFoot
 from studio.window.traced_photograph import Marks, TracedPhotograph
+from studio.window.widgets import redo_keys
 
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.bmp *.webp *.tif *.tiff *.gif)"
 
@@ -355,19 +357,21 @@ class TraceWindow(QDialog):
             find.setAutoDefault(False)
             find.clicked.connect(self._find_photograph)
             column.addWidget(find)
-        line = QHBoxLayout()
-        leave, take = QPushButton("Cancel"), QPushButton("Take it")
+        # In the order that the desktop's own dialogs have.
+        ends = QDialogButtonBox()
+        take = ends.addButton("Take it", QDialogButtonBox.ButtonRole.AcceptRole)
+        leave = ends.addButton(QDialogButtonBox.StandardButton.Cancel)
+        take.setProperty("role", "primary")
         for button, act in ((leave, self.reject), (take, self.accept)):
             button.setAutoDefault(False)
             button.clicked.connect(act)
-            line.addWidget(button)
-        column.addLayout(line)
+        column.addWidget(ends)
         return column
 
     def _connect(self) -> None:
         for keys, act in (
-            (QKeySequence.StandardKey.Undo, self.hand.undo),
-            (QKeySequence.StandardKey.Redo, self.hand.redo),
+            (QKeySequence(QKeySequence.StandardKey.Undo), self.hand.undo),
+            *((keys, self.hand.redo) for keys in redo_keys()),
         ):
             QShortcut(keys, self, act)
         self.scale.asked.connect(self._method_asked)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
@@ -54,6 +55,12 @@ def show_in(area: QScrollArea, content: QWidget) -> None:
     area.setWidget(content)
     if before is not None:
         before.deleteLater()
+
+
+def redo_keys() -> list[QKeySequence]:
+    """Which of the two keys is a desktop's own differs; hands know either, in every window."""
+    own = QKeySequence(QKeySequence.StandardKey.Redo)
+    return list(dict.fromkeys((own, QKeySequence("Ctrl+Y"), QKeySequence("Ctrl+Shift+Z"))))
 
 
 def chain_tabs(pane: QWidget) -> None:

@@ -200,7 +200,7 @@ def test_what_is_in_use_is_kept_and_the_rest_removed(stocked, refused):
     assert all(one.name != "old coat" for one in stocked.document.design.cloths)
     stocked.document.select(NOTHING)
     pane._remove()
-    assert stocked.document.history.undo_label == "Remove old coat"
+    assert stocked.document.history.undo_label == "Take away old coat"
 
 
 def test_a_drawing_becomes_a_panel_and_what_was_left_out_is_told(stocked, told, tmp_path):
