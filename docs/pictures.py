@@ -154,7 +154,8 @@ def of_sewing() -> None:
         QCoreApplication.processEvents()
         window.walk()
         window.walking.slider.setValue(2240)
-        QCoreApplication.processEvents()
+        for _ in range(4):  # Words that wrap ask for their room in a turn of their own.
+            QCoreApplication.processEvents()
         window.grab().save(str(FOLDER / "walk.png"))
         window.walking.end()
         pockets = window.check_pockets()

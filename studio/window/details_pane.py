@@ -67,8 +67,6 @@ class DetailsPane(QScrollArea):
         self._piece_form: PieceForm | None = None
         self._cloth_form: ClothForm | StockForm | None = None
         self.setWidgetResizable(True)
-        # Tab goes to what is in it, which is brought into view.
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Details of what is picked")
         self.setMinimumSize(grown(_LEAST_WIDE), 150)
@@ -127,7 +125,7 @@ class DetailsPane(QScrollArea):
         self._join_form, self._piece_form, self._cloth_form = None, None, None
         holder = QWidget()
         column = QVBoxLayout(holder)
-        column.setContentsMargins(14, 8, 14, 10)
+        column.setContentsMargins(12, 6, 11, 8)
         column.setSpacing(4)
         title = PlainLabel(picked.name or "Nothing picked")
         title.setProperty("role", "title")

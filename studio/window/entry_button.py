@@ -20,11 +20,13 @@ _BETWEEN = 4
 
 class EntryButton(QPushButton):
     """Its `text` is always whole; the pointer over it tells what does not fit, unless the row has a
-    tip of its own. What a maker called something is shown as it is, an ampersand too.
+    tip of its own. What a maker called something is shown as it is, an ampersand too. `cut_at` is
+    where words give way: in their middle where names differ at their ends.
     """
 
     def __init__(self, words: str = "") -> None:
         super().__init__(words)
+        self.cut_at = Qt.TextElideMode.ElideRight
         self.setCheckable(True)
         self.setProperty("role", "entry")
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
@@ -38,7 +40,7 @@ class EntryButton(QPushButton):
         room = contents.width()
         if not self.icon().isNull():
             room -= self.iconSize().width() + _BETWEEN
-        return self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room)
+        return self.fontMetrics().elidedText(self.text(), self.cut_at, room)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """As the style paints a button, with the words that fit."""

@@ -179,6 +179,8 @@ class LedgerPane(QWidget):
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(1)
+        self.rows: list[LedgerRow] = []
+        """The seams as they stand in the table."""
         self._tables: list[_Table] = []
         self._heads: list[QLabel] = []
         for title, model, share in (
@@ -210,7 +212,9 @@ class LedgerPane(QWidget):
     def refresh(self) -> None:
         """Show the pattern as it is now."""
         pattern = self._document.pattern
-        self._show_seams(pattern.ledger)
+        # What does not match stands first: the end of a long ledger is out of sight.
+        self.rows = sorted(pattern.ledger, key=lambda row: row.verdict == "match")
+        self._show_seams(self.rows)
         self._show_girths(pattern.girths)
         self.findings.refresh()
         self._show_picked()
@@ -277,7 +281,7 @@ class LedgerPane(QWidget):
     def _show_picked(self) -> None:
         """The row of the seam that is picked, wherever it was picked; none for anything else."""
         table, picked = self._tables[0], self._document.selection
-        names = [row.name for row in self._document.pattern.ledger]
+        names = [row.name for row in self.rows]
         at = [names.index(picked.name)] if picked.kind == "join" and picked.name in names else []
         if [index.row() for index in table.selectionModel().selectedRows()] == at:
             return
@@ -285,7 +289,7 @@ class LedgerPane(QWidget):
         table.setCurrentIndex(self.seams.index(at[0], 0) if at else QModelIndex())
 
     def _pick_join(self, row: int) -> None:
-        self._document.select(Selection("join", self._document.pattern.ledger[row].name))
+        self._document.select(Selection("join", self.rows[row].name))
 
 
 def _room_of(header: str) -> int:

@@ -60,6 +60,7 @@ from studio.window.stash_acts import StashActs
 from studio.window.style import palette_of, style_sheet_of
 from studio.window.walk_bar import WalkBar
 from studio.window.wearer_pane import WearerPane
+from studio.window.widgets import titled
 
 if TYPE_CHECKING:
     from studio.window.lay_window import LayWindow
@@ -255,7 +256,7 @@ class MainWindow(QMainWindow):
 
     def _lay_out(self) -> None:
         right = QSplitter(Qt.Orientation.Vertical)
-        right.addWidget(_titled("On the wearer", self.wearer))
+        right.addWidget(titled("On the wearer", self.wearer))
         right.addWidget(self.details)
         right.setSizes([360, 300])
         upper = QSplitter(Qt.Orientation.Horizontal)
@@ -274,6 +275,7 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(whole)
         self._place = QLabel()
         self._zoom = QLabel()
+        self._zoom.setContentsMargins(16, 0, 8, 0)
         self._hint = ShortLabel()
         self.statusBar().addWidget(self._hint, 1)
         self.statusBar().addPermanentWidget(self._place)
@@ -386,19 +388,6 @@ class MainWindow(QMainWindow):
         self.sheet.replace_places()
         self._show_pattern()
         self.view.fit()
-
-
-def _titled(title: str, pane: QWidget) -> QWidget:
-    holder = QWidget()
-    column = QVBoxLayout(holder)
-    column.setContentsMargins(0, 8, 0, 0)
-    column.setSpacing(2)
-    label = QLabel(title)
-    label.setProperty("role", "title")
-    label.setContentsMargins(14, 0, 0, 0)
-    column.addWidget(label)
-    column.addWidget(pane, 1)
-    return holder
 
 
 def _system_theme() -> Theme:

@@ -80,6 +80,8 @@ class PocketWindow(QDialog):
         self._pocket.clear()
         self._pocket.addItems([pocket.name for pocket in pockets])
         self._pocket.setCurrentText(chosen)
+        for widget in (self._pocket, self._thing, *self._fields, self._test):
+            widget.setEnabled(bool(pockets))
 
     def give(self) -> None:
         """Let the chosen pocket take the chosen thing."""
@@ -187,9 +189,9 @@ class PocketWindow(QDialog):
             line.addWidget(field, 1)
             self._fields.append(field)
         form.addRow("of", line)
-        button = QPushButton("Put it to the test")
-        button.clicked.connect(self.give)
-        form.addRow(button)
+        self._test = QPushButton("Put it to the test")
+        self._test.clicked.connect(self.give)
+        form.addRow(self._test)
         return form
 
     def _choose(self, thing: str) -> None:

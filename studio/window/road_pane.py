@@ -76,8 +76,6 @@ class RoadPane(QScrollArea):
         self._shape: tuple[Any, ...] = ()
         self._open = 3
         self.setWidgetResizable(True)
-        # Tab goes to what is in it, which is brought into view.
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setMinimumWidth(grown(258))
         self.setAccessibleName("The road")

@@ -37,7 +37,7 @@ class StashPane(QWidget):
         self.acts = StashActs(document, self)
         self.rows: dict[tuple[str, str], QPushButton] = {}
         self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(10, 2, 10, 10)
+        self._column.setContentsMargins(10, 2, 8, 10)
         self._column.setSpacing(1)
         self.refresh()
 
@@ -85,12 +85,13 @@ class StashPane(QWidget):
         button.setToolTip(plain_tip(selection.name))
         button.clicked.connect(lambda _on, it=selection: self._pick(it))
         line = QHBoxLayout()
-        line.setContentsMargins(0 if stock is None else 22, 0, 0, 0)
-        line.setSpacing(8)
+        line.setContentsMargins(0 if stock is None else 14, 0, 0, 0)
+        line.setSpacing(6)
         line.addWidget(button, 1)
         if icon is not None:
             button.setIcon(icon)
         if stock is not None:
+            button.cut_at = Qt.TextElideMode.ElideMiddle
             unit = self.acts.unit
             button.setToolTip(plain_tip(f"{selection.name}, {size_of(stock, unit)}"))
             label = QLabel(size_of(stock, unit, max(0, numbers.ROUGH[unit] - 1)).rpartition(" ")[0])

@@ -41,7 +41,7 @@ class StepsPane(QWidget):
         self._rows: list[tuple[QCheckBox, QPushButton]] = []
         self._shape: tuple[object, ...] | None = None
         self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(10, 2, 10, 10)
+        self._column.setContentsMargins(8, 2, 8, 10)
         self._column.setSpacing(2)
         self.refresh()
 

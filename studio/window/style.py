@@ -64,7 +64,8 @@ def style_sheet_of(theme: Theme) -> str:
                   color: {theme.faint}; }}
     QStatusBar::item {{ border: none; }}
     QScrollArea, QScrollArea > QWidget > QWidget {{ background: {theme.chrome}; border: none; }}
-    QScrollArea:focus {{ border: 2px solid {theme.seam}; }}
+    QScrollArea {{ border: 2px solid {theme.chrome}; }}
+    QScrollArea:focus {{ border-color: {theme.seam}; }}
     QLabel[role="title"] {{ font-size: {1.1 * points:.2f}pt; font-weight: 600;
         color: {theme.ink}; }}
     QFrame[role="card"] {{ background: {theme.field}; border: 1px solid {theme.border};

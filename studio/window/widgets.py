@@ -57,6 +57,20 @@ def show_in(area: QScrollArea, content: QWidget) -> None:
         before.deleteLater()
 
 
+def titled(title: str, pane: QWidget) -> QWidget:
+    """A pane with its title above it."""
+    holder = QWidget()
+    column = QVBoxLayout(holder)
+    column.setContentsMargins(0, 8, 0, 0)
+    column.setSpacing(2)
+    label = QLabel(title)
+    label.setProperty("role", "title")
+    label.setContentsMargins(14, 0, 0, 0)
+    column.addWidget(label)
+    column.addWidget(pane, 1)
+    return holder
+
+
 def redo_keys() -> list[QKeySequence]:
     """Which of the two keys is a desktop's own differs; hands know either, in every window."""
     own = QKeySequence(QKeySequence.StandardKey.Redo)

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QLabel
 
 from studio.canvas.selection import NOTHING, Selection
 from studio.check import Finding
+from studio.design import OnEdge
 from studio.design.alterations import FairEdge
 from studio.window.export_dialog import ExportDialog, grave_words
 
@@ -55,7 +56,7 @@ def test_tab_through_the_window_picks_nothing_and_goes_from_a_pane_to_what_is_in
     assert window.document.selection == Selection("join", "inseam")
     at = order.index("Details of what is picked")
     assert order[at + 1 : at + 3] == ["How it is sewn", "Which side wraps"]
-    assert "Seam ledger" in order
+    assert at < order.index("Seam ledger")
 
 
 FORTH, BACK = Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.ShiftModifier
@@ -116,3 +117,24 @@ def test_a_finding_on_an_edge_of_a_panel_leads_to_it(window):
     rules = [one.rule for one in window.document.pattern.findings]
     window.ledger.findings.go_to(rules.index("kink"))
     assert window.document.selection == Selection("edge", "back.side")
+
+
+def test_what_does_not_match_stands_first_and_its_row_leads_to_it(window):
+    design = window.document.history.design
+    line = design.line("yoke")
+    low = replace(line.path, end=OnEdge("back.side", "back.waist", mm=400.0))
+    window.document.change("Drag the yoke", design.with_line(replace(line, path=low)))
+    ledger = window.document.pattern.ledger
+    wrong = [row.name for row in ledger if row.verdict != "match"]
+    right = [row.name for row in ledger if row.verdict == "match"]
+    assert wrong
+    assert ledger[0].verdict == "match"
+    shown = [cells[0] for cells in window.ledger.seams._cells]
+    assert shown == wrong + right
+    table = window.ledger._tables[0]
+    table.clicked.emit(window.ledger.seams.index(0, 0))
+    assert window.document.selection == Selection("join", wrong[0])
+    assert table.currentIndex().row() == 0
+    window.document.undo()
+    assert [cells[0] for cells in window.ledger.seams._cells] == [row.name for row in ledger]
+    assert table.currentIndex().row() == [row.name for row in ledger].index(wrong[0])
