@@ -33,23 +33,31 @@ from studio.window.findings_list import FindingsList
 
 VERDICTS = {
     "match": "✓ match",
-    "long": "▲ second long",
-    "short": "▼ second short",
-    "broken": "? not measured",
+    "long": "▲ long",
+    "short": "▼ short",
+    "broken": "? gone",
 }
-"""A sign and words for each verdict: colour is never the only sign."""
+"""A sign and a word for each verdict, of the second side: colour is never the only sign."""
+
+_TOLD = {
+    "match": "both sides match",
+    "long": "the second side is too long",
+    "short": "the second side is too short",
+    "broken": "an edge of it is gone, and it is not measured",
+}
+"""What the pointer over a row tells."""
 
 NOT_TAKEN = "\N{EN DASH}"
 """For a measure of the body that was not taken."""
 
-_NAME, _VERDICT, _SIGN = 96, 138, 80
+_NAME, _VERDICT, _SIGN = 96, 100, 80
 """Pixels: least for a name of a seam or girth; for a verdict in words; for one cut short."""
 
 _NAME_FULL = 168
 """Pixels that most names of seams take, which come before the words of a verdict."""
 
 _POINTS, _LONG = 10.0, ("1234.5", "+123.4")
-_BESIDE_HEAD, _BESIDE_DIGITS = 20, 24
+_BESIDE_HEAD, _BESIDE_DIGITS = 20, 22
 """Pixels that the style keeps free beside a head and beside the digits of a cell."""
 
 _MEASURED = {
@@ -260,6 +268,7 @@ class LedgerPane(QWidget):
         return holder
 
     def _show_seams(self, rows: Sequence[LedgerRow]) -> None:
+        self.seams.tips = [f"{row.name}: {_TOLD[row.verdict]}." for row in rows]
         accents = {"match": "", "broken": "grave", "long": "grave", "short": "grave"}
         self.seams.show(
             [_seam_cells(row, self._unit) for row in rows], [accents[row.verdict] for row in rows]

@@ -9,6 +9,9 @@ from studio.assets import asset_path
 from studio.canvas.theme import DARK, LIGHT, Theme
 from studio.canvas.type_size import base_points
 
+_SIZES = 1.0, 1.1, 0.9, 1.05
+"""How large plain words, titles, heads of lists and stages are, beside plain words."""
+
 
 def palette_of(theme: Theme) -> QPalette:
     """A palette for all widgets."""
@@ -46,9 +49,9 @@ def style_sheet_of(theme: Theme) -> str:
     """
     arrow = asset_path(f"arrow-{theme.name}.png").as_posix()
     tick = asset_path(f"tick-{theme.name}.png").as_posix()
-    points = base_points()
+    plain, title, head, stage = (round(base_points() * share, 2) for share in _SIZES)
     return f"""
-    QWidget {{ font-size: {points:.2f}pt; }}
+    QWidget {{ font-size: {plain}pt; }}
     QMainWindow::separator {{ background: {theme.border}; width: 1px; height: 1px; }}
     QMenuBar {{ background: {theme.chrome}; border-bottom: 1px solid {theme.border}; }}
     QMenuBar::item {{ padding: 5px 10px; background: transparent; }}
@@ -66,7 +69,7 @@ def style_sheet_of(theme: Theme) -> str:
     QScrollArea, QScrollArea > QWidget > QWidget {{ background: {theme.chrome}; border: none; }}
     QScrollArea {{ border: 2px solid {theme.chrome}; }}
     QScrollArea:focus {{ border-color: {theme.seam}; }}
-    QLabel[role="title"] {{ font-size: {1.1 * points:.2f}pt; font-weight: 600;
+    QLabel[role="title"] {{ font-size: {title}pt; font-weight: 600;
         color: {theme.ink}; }}
     QFrame[role="card"] {{ background: {theme.field}; border: 1px solid {theme.border};
         border-radius: 5px; }}
@@ -74,7 +77,7 @@ def style_sheet_of(theme: Theme) -> str:
     QLabel[role="term"] {{ font-weight: 600; }}
     QLabel[role="faint"] {{ color: {theme.faint}; }}
     QLabel[role="grave"] {{ color: {theme.grave}; }}
-    QLabel[role="head"] {{ color: {theme.faint}; font-size: {0.9 * points:.2f}pt; font-weight: 600;
+    QLabel[role="head"] {{ color: {theme.faint}; font-size: {head}pt; font-weight: 600;
                            padding-top: 2px; }}
     QPushButton {{ background: {theme.field}; color: {theme.ink};
         border: 1px solid {theme.rim}; border-radius: 4px; padding: 4px 12px; }}
@@ -84,7 +87,7 @@ def style_sheet_of(theme: Theme) -> str:
     QPushButton:disabled {{ color: {theme.faint}; background: transparent;
         border-color: {theme.border}; }}
     QPushButton[role="stage"] {{ text-align: left; border: none; padding: 8px 10px;
-        font-size: {1.05 * points:.2f}pt; font-weight: 600; background: transparent;
+        font-size: {stage}pt; font-weight: 600; background: transparent;
         color: {theme.ink}; border-left: 3px solid transparent; }}
     QPushButton[role="stage"]:hover {{ background: {theme.border}; }}
     QPushButton[role="stage"]:checked {{ border-left: 3px solid {theme.work};

@@ -454,7 +454,7 @@ def test_a_seam_that_does_not_match_stands_out_by_its_name_and_verdict_not_by_wi
     joins = tuple(replace(j, ease=6.0) if j.name == "inseam" else j for j in design.joins)
     window.document.change("Ease", replace(design, joins=joins))
     seams = window.ledger.seams
-    row = [one.name for one in window.document.pattern.ledger].index("inseam")
+    row = [one.name for one in window.ledger.rows].index("inseam")
     fonts = [seams.data(seams.index(row, at), Qt.ItemDataRole.FontRole) for at in range(6)]
     assert [font is not None and font.bold() for font in fonts] == [True, *[False] * 4, True]
 
