@@ -12,7 +12,15 @@ from studio.numbers import MILLIMETRES, MINUS, LengthUnit
 
 _EXACT = {unit: Fraction(str(mm)) for unit, mm in MILLIMETRES.items()}
 
-_UNITS: dict[str, LengthUnit] = {"mm": "mm", "cm": "cm", "inch": "inch", "in": "inch", '"': "inch"}
+_UNITS = {
+    "mm": _EXACT["mm"],
+    "cm": _EXACT["cm"],
+    "m": Fraction(1000),
+    "inch": _EXACT["inch"],
+    "in": _EXACT["inch"],
+    '"': _EXACT["inch"],
+}
+"""Millimetres of the units that may follow a number; cloth is sold by the metre."""
 
 _PARTS = {
     "\N{VULGAR FRACTION ONE HALF}": " 1/2",
@@ -35,7 +43,7 @@ _LENGTH = re.compile(
     r"(?P<sign>[+-]?) *"
     r"(?:(?P<decimal>(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,2})?)"
     r"|(?:(?P<whole>[0-9]+) +)?(?P<over>[0-9]+) */ *(?P<under>[0-9]+))"
-    r' *(?P<unit>mm|cm|inch|in|")?'
+    r' *(?P<unit>mm|cm|m|inch|in|")?'
 )
 
 MOST_SIGNS = 40
@@ -43,7 +51,7 @@ MOST_SIGNS = 40
 
 
 def read_length(text: str, unit: LengthUnit) -> float:
-    """The millimetres of a length that was typed: "12.5", "3 1/4", "3¼", "8 cm", '1/2"'.
+    """The millimetres of a length that was typed: "12.5", "3 1/4", "3¼", "8 cm", "1.2 m", '1/2"'.
 
     A number without a unit is in `unit`. The result is the number of floating point that lies
     nearest to what was typed, so that 3.15 inch is 80.01 mm and nothing beside it.
@@ -62,8 +70,8 @@ def read_length(text: str, unit: LengthUnit) -> float:
         size = Fraction(found["decimal"])
     else:
         size = int(found["whole"] or 0) + Fraction(int(found["over"]), int(found["under"]))
-    own = _UNITS[found["unit"]] if found["unit"] else unit
-    return float((-size if found["sign"] == "-" else size) * _EXACT[own])
+    own = _UNITS[found["unit"]] if found["unit"] else _EXACT[unit]
+    return float((-size if found["sign"] == "-" else size) * own)
 
 
 def read_lengths(text: str, unit: LengthUnit) -> tuple[float, ...]:
@@ -98,4 +106,4 @@ def _quoted(text: str) -> str:
 def _how(text: str) -> str:
     if "," in text:
         return "Write a point before its decimals, as in 12.5, and nothing between thousands."
-    return "Write it as 12.5 or as 12 1/2; mm, cm or inch may follow."
+    return "Write it as 12.5 or as 12 1/2; mm, cm, m or inch may follow."

@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path
 
 from msgspec.structs import replace
-from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
@@ -29,22 +29,20 @@ from studio.window.lay_advice import Deal
 from studio.window.lay_adviser import LayAdviser
 from studio.window.lay_bar import LayBar
 from studio.window.lay_following import LayFollowing
-from studio.window.lay_panes import LayPane, MissingRow, Offer
+from studio.window.lay_panes import LayPane, MissingRow
 from studio.window.lay_report import (
     Followed,
     Report,
-    progress_of,
     report_of,
     stock_rows,
     verdict_of,
     wanting,
 )
+from studio.window.lay_rows import changed_row, missing_row
+from studio.window.lay_run import LayRun
 from studio.window.lay_search import LaySearch
 from studio.window.short_label import ShortLabel
 from studio.window.widgets import redo_keys
-
-TICK_MS = 500
-"""The running search's seconds are told so often."""
 
 
 class LayWindow(QWidget):
@@ -69,9 +67,7 @@ class LayWindow(QWidget):
         self._hint = ShortLabel()
         self._lay_out()
         self.search = LaySearch(self)
-        self._searched = document.history.design
-        self._tick = QTimer(self, interval=TICK_MS)
-        self._tick.timeout.connect(self._show_progress)
+        self._run = LayRun(self.search, self.bar, lambda: self.table, unit)
         self.adviser = LayAdviser(self)
         self.adviser.changed.connect(self._show_lists)
         self.following = LayFollowing(self)
@@ -91,7 +87,7 @@ class LayWindow(QWidget):
 
     def set_unit(self, unit: LengthUnit) -> None:
         """Tell lengths in another unit."""
-        self._unit = unit
+        self._unit = self._run.unit = unit
         self.bar.set_unit(unit)
         self.refresh()
 
@@ -206,39 +202,19 @@ class LayWindow(QWidget):
         self.refresh()
         if self._problem or not self.table.beds:
             return
-        self._searched = self._document.history.design
-        self.search.begin(self.table, self._document.pattern.pieces)
-        self.bar.show_running(True)
-        self._tick.start()
+        self._run.begin(self._document.history.design, self._document.pattern.pieces)
         self._show_lists()
-        self._show_progress()
 
     def stop_and_keep(self) -> None:
         """End the search; the best lay that it has found is one step."""
-        if not self.search.is_running:
-            return
-        seconds = self.search.seconds
-        self.search.stop_and_fill()
-        self._ended(seconds)
+        self._run.stop_and_keep()
 
-    def _ended(self, seconds: float) -> None:
+    def _over(self, best: object) -> None:
         """No more comes of the search."""
-        self._tick.stop()
-        self.bar.show_running(False)
-        best, self.search.best = self.search.best, None
-        if best is not None and best != self._document.history.design.lay:
+        if isinstance(best, Lay) and best != self._document.history.design.lay:
             self.take_lay("Find a lay", best)
         else:
             self.refresh()
-        told = (
-            f"{numbers.plain(seconds)} s, {progress_of(self.table)}"
-            if best
-            else "Nothing was found."
-        )
-        for roll, mm in self.search.too_long.items():
-            needed = numbers.length(mm, self._unit, numbers.ROUGH[self._unit])
-            told = f"{told}; {roll} would have to be {needed} long"
-        self.bar.show_progress(told)
 
     def _better(self, lay: object) -> None:
         """A better lay has been found: shown at once, and no step yet."""
@@ -250,17 +226,9 @@ class LayWindow(QWidget):
             verdict_of(table, {}, {}, self.scene.name_of), good=not table.not_laid
         )
         self._show_lists()
-        self._show_progress()
 
     def _failed(self, sentence: str) -> None:
-        self._ended(0.0)
         dialogs.tell(self, "The search could not go on.", sentence)
-
-    def _show_progress(self) -> None:
-        told = f"{numbers.plain(self.search.seconds)} s"
-        if self.search.best is not None:
-            told = f"{told}, {progress_of(self.table)}"
-        self.bar.show_progress(f"Searching: {told}")
 
     def _shown_lay(self) -> Lay:
         """What the running search has found, or the lay of the design."""
@@ -271,9 +239,8 @@ class LayWindow(QWidget):
         """The design has taken a step: a search for what was before is begun anew."""
         self.following.changed()
         design = self._document.history.design
-        if self.search.is_running and design is not self._searched:
-            self.search.stop()
-            self.search.best = None
+        if self._run.is_behind(design):
+            self._run.forget()
             self.begin_search()
 
     def print_plans(self) -> bool:
@@ -326,11 +293,11 @@ class LayWindow(QWidget):
         document = self._document
         document.shown.connect(self.following.changed)
         document.settled.connect(self._settled)
-        self.search.better.connect(self._better)
-        self.search.ended.connect(self._ended)
-        self.search.failed.connect(self._failed)
+        self._run.better.connect(self._better)
+        self._run.over.connect(self._over)
+        self._run.failed.connect(self._failed)
         self.bar.asked.connect(self.find_or_stop)
-        self.bar.near.connect(self._make_ready)
+        self.bar.near.connect(self._run.make_ready)
         self.bar.gap_changed.connect(self._take_gap)
         self.bar.left_out_changed.connect(self._take_left_out)
         self.bar.sheets_asked.connect(self._write_sheets)
@@ -345,11 +312,6 @@ class LayWindow(QWidget):
             (QKeySequence(QKeySequence.StandardKey.Print), self.print_plans),
         ):
             QShortcut(keys, self, does)
-
-    def _make_ready(self) -> None:
-        """A search is about to be asked for."""
-        if not self.search.is_running and self.table.beds:
-            self.search.make_ready()
 
     def _show_all(self) -> None:
         self.scene.tidy()
@@ -397,25 +359,13 @@ class LayWindow(QWidget):
 
     def _rows(self, report: Report) -> list[MissingRow]:
         """What is wanting, each with what can be done about it."""
-        rows = []
+        found = wanting(report, self.table, self.scene.name_of, self.adviser.advice)
+        rows = [missing_row(one, self._said, self._take) for one in found]
         changed = self.following.offered
-        if changed is not None:
-            take = partial(self.take_lay, "Lay changed pieces", changed.lay)
-            offer = Offer("Lay them so", take, "The changed pieces are laid where they fit.")
-            told = self._said(changed.sentence)
-            rows.append(MissingRow("Changed pieces", (told,), (offer,)))
-        return rows + [
-            MissingRow(
-                one.name,
-                tuple(self._said(said) for said in one.sentences),
-                tuple(
-                    Offer(deal.label, partial(self._take, deal), deal.tip, self._said(deal.words))
-                    for deal in one.deals
-                ),
-                one.key,
-            )
-            for one in wanting(report, self.table, self.scene.name_of, self.adviser.advice)
-        ]
+        if changed is None:
+            return rows
+        take = partial(self.take_lay, "Lay changed pieces", changed.lay)
+        return [changed_row(changed, self._said, take), *rows]
 
     def _said(self, sentence: str) -> str:
         """A sentence with its lengths in the unit chosen."""

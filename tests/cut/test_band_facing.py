@@ -19,14 +19,12 @@ from studio.design import EdgeRef
 from studio.design.file import decoded, encoded
 from studio.design.lines import AnchoredPath, OnEdge, StyleLine
 from studio.design.pieces import FacingPiece, ShapePiece
-from studio.design.plain import plain_design
 from studio.errors import GeometryRefused
 from studio.exchange.along import sheet_of
 from studio.exchange.work_sheet import work_sheet_of
 from studio.pattern import evaluate, with_parts
+from tests.cut.pairs import OTHER, PLAIN
 
-PLAIN = plain_design(ORCHARD_BODY)
-OTHER = replace(ORCHARD_BODY, hip_girth=1120.0, waist_girth=900.0, inside_leg=750.0)
 OPEN = ("band-back", "band-front", "band-back-under", "band-front-under")
 CLOSED = OPEN[:2]
 

@@ -26,13 +26,10 @@ from studio.design.holds import Fixed, LinePoint
 from studio.design.joins import Corner, EdgeRef, Finish
 from studio.design.naming import renamed_line
 from studio.design.pieces import StripPiece
-from studio.design.plain import plain_design
 from studio.design.topstitch import Topstitch
 from studio.errors import BadInput
 from studio.pattern import evaluate, with_parts
-
-PLAIN = plain_design(ORCHARD_BODY)
-OTHER = replace(ORCHARD_BODY, hip_girth=1120.0, waist_girth=900.0, inside_leg=750.0)
+from tests.cut.pairs import OTHER, PLAIN
 
 
 def yoked(design):

@@ -23,14 +23,12 @@ from studio.design.file import decoded, encoded
 from studio.design.joins import Corner
 from studio.design.naming import renamed_line
 from studio.design.pieces import StripPiece
-from studio.design.plain import plain_design
 from studio.design.topstitch import Topstitch
 from studio.errors import BadInput, GeometryRefused
 from studio.exchange.along import sheet_of
 from studio.pattern import evaluate, with_parts
+from tests.cut.pairs import OTHER, PLAIN
 
-PLAIN = plain_design(ORCHARD_BODY)
-OTHER = replace(ORCHARD_BODY, hip_girth=1120.0, waist_girth=900.0, inside_leg=750.0)
 OPEN = ("band-back", "band-front", "band-back-under", "band-front-under")
 
 PAIRS = {

@@ -25,9 +25,7 @@ from studio.design.fitted import with_fit
 from studio.design.plain import plain_design
 from studio.errors import BadInput, GeometryRefused
 from studio.pattern import evaluate, with_parts
-
-PLAIN = plain_design(ORCHARD_BODY)
-OTHER = replace(ORCHARD_BODY, hip_girth=1120.0, waist_girth=900.0, inside_leg=750.0)
+from tests.cut.pairs import OTHER, PLAIN
 
 
 def with_part(part, design=PLAIN):

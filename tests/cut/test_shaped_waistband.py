@@ -12,13 +12,10 @@ from studio.cut.parts import BeltLoops, Fly, HandPocket, PatchPocket, ShapedWais
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design import EdgeRef, Finish
 from studio.design.file import decoded, encoded
-from studio.design.plain import plain_design
 from studio.errors import GeometryRefused
 from studio.exchange.work_sheet import work_sheet_of
 from studio.pattern import evaluate, with_parts
-
-PLAIN = plain_design(ORCHARD_BODY)
-OTHER = replace(ORCHARD_BODY, hip_girth=1120.0, waist_girth=900.0, inside_leg=750.0)
+from tests.cut.pairs import OTHER, PLAIN
 
 
 def bandless(yoke_down=30.0):

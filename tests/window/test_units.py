@@ -149,7 +149,8 @@ def test_a_dialog_is_not_taken_with_a_length_not_understood(window, qtbot, by, m
     finish()
     assert not done
     assert told == [
-        "Width: '59 1/' is not a length. Write it as 12.5 or as 12 1/2; mm, cm or inch may follow."
+        "Width: '59 1/' is not a length. Write it as 12.5 or as 12 1/2; mm, cm, m or inch may "
+        "follow."
     ]
     typed(qtbot, dialog.fields[0], "59 1/4")
     finish()
