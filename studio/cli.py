@@ -15,7 +15,7 @@ from studio import __version__
 from studio.design.file import SUFFIX, load, save
 from studio.errors import BadInput, YokewrightError
 from studio.exchange.write import FORMATS, write_pieces
-from studio.numbers import MILLIMETRES, LengthUnit, retold
+from studio.numbers import DECIMAL_UNITS, LengthUnit, retold
 from studio.pattern import evaluate
 
 CLEAN, GRAVE, UNUSABLE = 0, 1, 2
@@ -42,7 +42,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _guarded(lambda: _open_window(words))
     arguments = _parser().parse_args(words)
     unit = getattr(arguments, "unit", None)
-    told_in: LengthUnit = unit if unit in MILLIMETRES else "mm"
+    told_in: LengthUnit = unit if unit in DECIMAL_UNITS else "mm"
     return _guarded(lambda: int(arguments.run(arguments)), told_in)
 
 
@@ -159,7 +159,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _add_unit(command: argparse.ArgumentParser, words: str) -> None:
-    command.add_argument("--unit", choices=tuple(MILLIMETRES), default="mm", help=words)
+    command.add_argument("--unit", choices=DECIMAL_UNITS, default="mm", help=words)
 
 
 def _open_window(words: list[str]) -> int:

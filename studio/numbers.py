@@ -13,21 +13,43 @@ from typing import Literal, TypeAlias
 
 from studio.errors import BadInput, exact_of
 
-LengthUnit: TypeAlias = Literal["mm", "cm", "inch"]
+LengthUnit: TypeAlias = Literal["mm", "cm", "inch", "inch 1/16", "inch 1/32"]
+"""What lengths are shown in. The last two are inches as a tape has them, for the screen: on sheets
+and in files they are decimals (`decimal`).
+"""
 
 MINUS = "\N{MINUS SIGN}"
 """A true minus: as wide as a plus, and never taken for a hyphen."""
 
-MILLIMETRES: dict[LengthUnit, float] = {"mm": 1.0, "cm": 10.0, "inch": 25.4}
+ABOUT = "\N{ALMOST EQUAL TO}"
+"""Before a fraction that is not quite what was measured."""
+
+DECIMAL_UNITS: tuple[LengthUnit, ...] = ("mm", "cm", "inch")
+
+PARTS: dict[LengthUnit, int] = {"inch 1/16": 16, "inch 1/32": 32}
+"""The units told as fractions, and in how many parts of an inch."""
+
+MILLIMETRES: dict[LengthUnit, float] = {
+    "mm": 1.0,
+    "cm": 10.0,
+    "inch": 25.4,
+    "inch 1/16": 25.4,
+    "inch 1/32": 25.4,
+}
 """Millimetres in one of each unit. Exact: the inch is 25.4 mm by definition (ISO 80000-3)."""
 
 
-DECIMALS: dict[LengthUnit, int] = {"mm": 1, "cm": 2, "inch": 3}
-"""Digits after the point on the screen, so that a tenth of a millimetre shows in any unit."""
+DECIMALS: dict[LengthUnit, int] = {"mm": 1, "cm": 2, "inch": 3, "inch 1/16": 4, "inch 1/32": 5}
+"""Digits after the point on the screen, so that a tenth of a millimetre shows in any unit; for a
+fraction, those that it has as a decimal.
+"""
+
+_ALIKE = 1e-6
+"""Parts of an inch that a length may be off a fraction and be told as that fraction."""
 
 _YARD = 36.0 * MILLIMETRES["inch"]
 
-ROUGH: dict[LengthUnit, int] = {"mm": 0, "cm": 1, "inch": 2}
+ROUGH: dict[LengthUnit, int] = {"mm": 0, "cm": 1, "inch": 2, "inch 1/16": 2, "inch 1/32": 2}
 """Digits after the point of what is told to a millimetre: the size of a cloth, a place on it."""
 
 _NUMBER = rf"[+{MINUS}-]?\d+(?:\.\d+)?"
@@ -52,18 +74,19 @@ class AtMost(float):
 
 
 def length(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool = False) -> str:
-    """A length as a maker reads it, such as "12.5 mm".
+    """A length as a maker reads it, such as "12.5 mm", or "≈12 3/16 inch" where it is told as a
+    fraction and that is not exact.
 
     Args:
         mm: The length in millimetres; an `AtLeast` or `AtMost` is rounded to the side allowed.
         unit: The unit to write it in.
-        decimals: Digits after the point, 0 or more.
+        decimals: Digits after the point, 0 or more; a fraction has none.
         signed: Whether a length above zero gets a plus, as for a difference.
 
     Raises:
         BadInput: The length is not a finite number, or the unit is not known.
     """
-    return f"{bare(mm, unit, decimals, signed=signed)} {unit}"
+    return f"{bare(mm, unit, decimals, signed=signed)} {decimal(unit)}"
 
 
 def bare(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool = False) -> str:
@@ -72,7 +95,40 @@ def bare(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, signed: bool 
     Raises:
         BadInput: The length is not a finite number, or the unit is not known.
     """
-    return _digits(_bounded(mm, mm / _millimetres(unit), decimals), decimals, signed=signed)
+    size = mm / _millimetres(unit)
+    if unit in PARTS:
+        return _fraction(mm, size, PARTS[unit], signed=signed)
+    return _digits(_bounded(mm, size, decimals), decimals, signed=signed)
+
+
+def decimal(unit: LengthUnit) -> LengthUnit:
+    """The unit in which the same lengths are told as decimals; also what it is called."""
+    return "inch" if unit in PARTS else unit
+
+
+def least(unit: LengthUnit) -> float:
+    """The least length, mm, that is told in a unit: its last digit, or one part of an inch."""
+    return MILLIMETRES[unit] * (1.0 / PARTS[unit] if unit in PARTS else 10.0 ** -DECIMALS[unit])
+
+
+def _fraction(given: float, size: float, parts: int, *, signed: bool) -> str:
+    """So many inches as the nearest fraction: "12 3/16", "≈1/2"; halves upwards. What is less than
+    half a part is told as a decimal, so that it is not told as nothing: "0.012".
+    """
+    exact = size * parts
+    count = float(_digits(_bounded(given, exact, 0), 0, signed=False).replace(MINUS, "-"))
+    if count == 0.0 and abs(exact) >= _ALIKE:
+        told = _digits(_bounded(given, size, DECIMALS["inch"]), DECIMALS["inch"], signed=signed)
+        return told if told.strip("+0.") else f"{ABOUT}0"
+    sign = MINUS if count < 0 else "+" if signed and count > 0 else ""
+    about = "" if abs(count - exact) < _ALIKE else ABOUT
+    return f"{about}{sign}{_marks(abs(int(count)), parts)}"
+
+
+def _marks(count: int, parts: int) -> str:
+    """So many parts of an inch as a ruler has them: "3 15/16"."""
+    whole, over = divmod(Fraction(count, parts), 1)
+    return " ".join(str(part) for part in (whole, over) if part) or "0"
 
 
 def plain(number: float, decimals: int = 0) -> str:
@@ -106,7 +162,8 @@ def percent(share: float, decimals: int = 0) -> str:
 
 def listed(lengths: Iterable[float], unit: LengthUnit = "mm") -> str:
     """Lengths as they stand in a field where several are typed, with commas and no unit, each with
-    as many digits as it needs, at most six: "2, 8.5".
+    as many digits as it needs, at most six: "2, 8.5"; as a fraction where that is exact. So what is
+    typed beside one changes none.
 
     Raises:
         BadInput: A length is not a finite number, or the unit is not known.
@@ -116,7 +173,8 @@ def listed(lengths: Iterable[float], unit: LengthUnit = "mm") -> str:
     for mm in lengths:
         if not math.isfinite(mm):
             raise BadInput(f"{mm} is not a number that can be shown.")
-        told.append(f"{mm / whole:.6g}")
+        as_fraction = bare(mm, unit) if unit in PARTS else ABOUT
+        told.append(f"{mm / whole:.6g}" if as_fraction.startswith(ABOUT) else as_fraction)
     return ", ".join(told)
 
 
@@ -128,9 +186,7 @@ def on_ruler(mm: float) -> str:
     """
     if not (math.isfinite(mm) and mm >= 0.0):
         raise BadInput(f"{mm} is not a length that a ruler shows.")
-    whole, over = divmod(Fraction(round(mm / MILLIMETRES["inch"] * 16), 16), 1)
-    marks = " ".join(str(part) for part in (whole, over) if part)
-    return f"{marks or '0'} inch"
+    return f"{_marks(round(mm / MILLIMETRES['inch'] * 16), 16)} inch"
 
 
 def retold(
@@ -166,10 +222,12 @@ def retold(
 
     def all_of(found: re.Match[str]) -> str:
         if found[2] is not None:
-            return found[0] if unit == "cm" else _in_square_inches(found[2], found[3], known)
+            return (
+                found[0] if squares(unit) == "cm" else _in_square_inches(found[2], found[3], known)
+            )
         if found[1] is None:
             return found[0]
-        return f"{re.sub(_NUMBER, one, found[1])} {unit}"
+        return f"{re.sub(_NUMBER, one, found[1])} {decimal(unit)}"
 
     return re.sub(either, all_of, sentence)
 
@@ -196,8 +254,9 @@ def _another(written: str, known: _Known, unit: LengthUnit) -> str:
     size = written.lstrip(f"+-{MINUS}")
     decimals = len(size.partition(".")[2]) + DECIMALS[unit] - DECIMALS["mm"]
     exact = known.taken(size, lambda mm, digits: bare(mm, "mm", digits).lstrip(MINUS))
-    told = bare(float(size) if exact is None else exact, unit, decimals).lstrip(MINUS)
-    return f"{written.removesuffix(size)}{told}"
+    told = bare(float(size) if exact is None else exact, unit, decimals).replace(MINUS, "")
+    about = ABOUT if told.startswith(ABOUT) else ""
+    return f"{about}{written.removesuffix(size)}{told.removeprefix(about)}"
 
 
 def _in_square_inches(written: str, square: str, known: _Known) -> str:
@@ -211,7 +270,7 @@ def _in_square_inches(written: str, square: str, known: _Known) -> str:
 
 def squares(unit: LengthUnit) -> LengthUnit:
     """The unit whose squares areas are told in, where lengths are in `unit`: cm, or inch."""
-    return "inch" if unit == "inch" else "cm"
+    return "inch" if decimal(unit) == "inch" else "cm"
 
 
 def long_length(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, up: bool = False) -> str:
@@ -221,7 +280,7 @@ def long_length(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, up: bo
     Raises:
         BadInput: The length is not a finite number.
     """
-    size, called = (mm / _YARD, "yards") if unit == "inch" else (mm / 1000.0, "m")
+    size, called = (mm / _YARD, "yards") if squares(unit) == "inch" else (mm / 1000.0, "m")
     if up:
         size = _up(size, decimals)
     return f"{_digits(size, decimals, signed=False)} {called}"
@@ -229,7 +288,7 @@ def long_length(mm: float, unit: LengthUnit = "mm", decimals: int = 1, *, up: bo
 
 def rounded_up(mm: float, unit: LengthUnit = "mm", decimals: int = 1) -> float:
     """The length, mm, that `long_length` tells with `up`, so that a sum is that of what is told."""
-    whole = _YARD if unit == "inch" else 1000.0
+    whole = _YARD if squares(unit) == "inch" else 1000.0
     return _up(mm / whole, decimals) * whole
 
 
@@ -246,7 +305,7 @@ def area(mm2: float, unit: LengthUnit = "cm", decimals: int = 1) -> str:
     Raises:
         BadInput: The area is not a finite number, or the unit is not known.
     """
-    return f"{_digits(mm2 / _millimetres(unit) ** 2, decimals, signed=False)} {unit}²"
+    return f"{_digits(mm2 / _millimetres(unit) ** 2, decimals, signed=False)} {decimal(unit)}²"
 
 
 def cloth_area(mm2: float, decimals: int = 1) -> str:

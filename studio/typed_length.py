@@ -8,7 +8,7 @@ import re
 from fractions import Fraction
 
 from studio.errors import BadInput
-from studio.numbers import MILLIMETRES, MINUS, LengthUnit
+from studio.numbers import ABOUT, MILLIMETRES, MINUS, LengthUnit
 
 _EXACT = {unit: Fraction(str(mm)) for unit, mm in MILLIMETRES.items()}
 
@@ -36,7 +36,7 @@ _PARTS = {
 }
 """What keyboards and tables write for a fraction and a minus."""
 
-SIGNS = frozenset("0123456789+-./,eE ").union(*_UNITS, *_PARTS)
+SIGNS = frozenset("0123456789+-./,eE ").union(*_UNITS, *_PARTS, ABOUT)
 """What a length may be written with; no other key makes one."""
 
 _LENGTH = re.compile(
@@ -53,8 +53,9 @@ MOST_SIGNS = 40
 def read_length(text: str, unit: LengthUnit) -> float:
     """The millimetres of a length that was typed: "12.5", "3 1/4", "3¼", "8 cm", "1.2 m", '1/2"'.
 
-    A number without a unit is in `unit`. The result is the number of floating point that lies
-    nearest to what was typed, so that 3.15 inch is 80.01 mm and nothing beside it.
+    A number without a unit is in `unit`; that a fraction is about so long is passed over. The
+    result is the number of floating point that lies nearest to what was typed, so that 3.15 inch is
+    80.01 mm and nothing beside it.
 
     Raises:
         BadInput: it is no length; the sentence says how to write one.
@@ -63,7 +64,8 @@ def read_length(text: str, unit: LengthUnit) -> float:
     plain = text
     for sign, written in _PARTS.items():
         plain = plain.replace(sign, written)
-    found = _LENGTH.fullmatch(plain.strip()) if len(text) <= MOST_SIGNS else None
+    plain = plain.strip().removeprefix(ABOUT)
+    found = _LENGTH.fullmatch(plain) if len(text) <= MOST_SIGNS else None
     if found is None or (found["under"] and int(found["under"]) == 0):
         raise BadInput(f"{_quoted(text)} is not a length. {_how(text)}")
     if found["decimal"]:

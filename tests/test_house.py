@@ -42,6 +42,7 @@ def test_no_file_of_the_studio_is_too_long_to_read() -> None:
 
 NO_NUMBER_FOR_A_MAKER = {
     "studio/numbers.py": "writes every number that a maker reads",
+    "studio/window/style.py": "the size of letters in the syntax of a style sheet",
     "studio/exchange/paint/printing.py": "the size of a page in the syntax of PDF (ISO 32000-1)",
 }
 """Files that may write numbers with so many digits, and why."""

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from studio import numbers
 from studio.errors import BadInput, Told
+from studio.typed_length import read_length
 
 
 @pytest.mark.parametrize(
@@ -107,7 +108,7 @@ def test_an_unknown_unit_is_refused_by_name() -> None:
 
 @given(
     st.floats(-1e5, 1e5),
-    st.sampled_from(list(numbers.MILLIMETRES)),
+    st.sampled_from(numbers.DECIMAL_UNITS),
     st.integers(0, 4),
     st.booleans(),
 )
@@ -247,3 +248,76 @@ def test_several_lengths_stand_in_a_field_with_the_digits_they_need():
     assert numbers.listed(()) == ""
     with pytest.raises(BadInput):
         numbers.listed((float("nan"),))
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "shown"),
+    [
+        # The inch is 25.4 mm (the agreement of 1959): a sixteenth is 1.5875 mm.
+        (25.4, "inch 1/16", "1 inch"),
+        (100.0125, "inch 1/16", "3 15/16 inch"),
+        (100.0, "inch 1/16", "≈3 15/16 inch"),
+        (100.0, "inch 1/32", "≈3 15/16 inch"),
+        (0.79375, "inch 1/32", "1/32 inch"),
+        (0.79375, "inch 1/16", "≈1/16 inch"),
+        (-12.7, "inch 1/16", "\u22121/2 inch"),
+        (-12.6, "inch 1/16", "≈\u22121/2 inch"),
+        (0.0, "inch 1/16", "0 inch"),
+        # Less than half a mark: not nothing.
+        (0.3, "inch 1/16", "0.012 inch"),
+        (-0.3, "inch 1/16", "\u22120.012 inch"),
+        (0.01, "inch 1/16", "≈0 inch"),
+        (1016.0, "inch 1/32", "40 inch"),
+    ],
+)
+def test_inches_are_told_as_a_tape_has_them(mm, unit, shown):
+    assert numbers.length(mm, unit) == shown
+
+
+@given(st.floats(-4000.0, 4000.0), st.sampled_from(["inch 1/16", "inch 1/32"]))
+def test_a_fraction_is_the_nearest_and_says_whether_it_is_exact(mm, unit):
+    told = numbers.bare(mm, unit)
+    parts = numbers.PARTS[unit]
+    size = told.removeprefix(numbers.ABOUT).removeprefix(numbers.MINUS)
+    value = sum(Fraction(part) for part in size.split())
+    if "." in size:
+        assert abs(mm) < 25.4 / parts / 2.0 + 1e-6
+        assert abs(value - abs(Fraction(mm)) / Fraction("25.4")) <= Fraction("0.00051")
+        return
+    assert value.denominator in (1, 2, 4, 8, 16, parts)
+    off = abs(value - abs(Fraction(mm)) / Fraction("25.4"))
+    assert off <= Fraction(1, 2 * parts) + Fraction(1, 10**6)
+    assert told.startswith(numbers.ABOUT) == (off > Fraction(1, 10**6) / parts)
+    assert read_length(told, unit) == pytest.approx(float(value * Fraction("25.4")) * sign(mm))
+
+
+def sign(number):
+    return -1.0 if number < 0.0 else 1.0
+
+
+def test_a_sentence_is_told_in_fractions_from_what_was_measured():
+    said = Told(
+        "Short by 12.7 mm of 100 by 40.0 mm, off by \u22122.5 mm.", (12.7, 100.0, 40.0, -2.5)
+    )
+    told = "Short by 1/2 inch of ≈3 15/16 by ≈1 9/16 inch, off by ≈\u22121/8 inch."
+    assert numbers.retold(said, "inch 1/16") == told
+    assert numbers.retold("712.0 cm\u00b2", "inch 1/16") == "110.4 inch\u00b2"
+    assert numbers.long_length(914.4, "inch 1/32") == "1.0 yards"
+    assert numbers.area(645.16, "inch 1/16") == "1.0 inch\u00b2"
+
+
+def test_a_bound_is_a_fraction_on_the_side_that_is_allowed():
+    # 100 mm are 62.99 sixteenths of an inch.
+    assert numbers.bare(numbers.AtLeast(100.0), "inch 1/16") == "≈3 15/16"
+    assert numbers.bare(numbers.AtMost(100.0), "inch 1/16") == "≈3 7/8"
+    assert numbers.bare(numbers.AtMost(101.6), "inch 1/16") == "4"
+
+
+def test_several_lengths_in_a_field_are_fractions_only_where_these_are_exact():
+    assert numbers.listed((1.5875, 8.0, 25.4), "inch 1/16") == "1/16, 0.314961, 1"
+
+
+def test_sheets_and_files_have_decimals():
+    assert [numbers.decimal(unit) for unit in numbers.PARTS] == ["inch", "inch"]
+    assert numbers.least("inch 1/32") == 0.79375
+    assert numbers.least("mm") == 0.1

@@ -25,6 +25,10 @@ class LengthField(ReadField):
     length stays.
     """
 
+    # Asked for while the field is still being made.
+    _unit: LengthUnit = "mm"
+    _shown: float | None = None
+
     def __init__(
         self,
         label: str,
@@ -36,11 +40,9 @@ class LengthField(ReadField):
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(label, SIGNS, parent)
-        self._unit: LengthUnit = "mm"
         self._least, self._most = least, most
         self._changed_to = changed_to
         self._may_be_empty = may_be_empty
-        self._shown: float | None = None
         self._read: float | None = None
         self.setMinimumWidth(grown(96))
         if may_be_empty:
@@ -53,10 +55,10 @@ class LengthField(ReadField):
         self._unit = unit
         self.blockSignals(True)
         self.setDecimals(DECIMALS[unit])
-        self.setSuffix(f" {unit}")
+        self.setSuffix(f" {numbers.decimal(unit)}")
         scale = MILLIMETRES[unit]
         self.setRange(self._floor / scale, self._most / scale)
-        self.setSingleStep(1.0 / scale)
+        self.setSingleStep(1.0 / numbers.PARTS.get(unit, scale))
         self.blockSignals(False)
         self._show()
 
@@ -73,6 +75,17 @@ class LengthField(ReadField):
         except BadInput:
             return self.value()
         return self.minimum() if self._read is None else self._read / MILLIMETRES[self._unit]
+
+    def textFromValue(self, value: float) -> str:
+        """The digits of a value, or its fraction: that of the exact length where it is shown."""
+        if self._unit not in numbers.PARTS:
+            return super().textFromValue(value)
+        mm = in_mm(value, self._unit)
+        is_shown = self._shown is not None and self._is_near(self._shown, mm)
+        return self._told(self._shown if is_shown and self._shown is not None else mm)
+
+    def _told(self, mm: float) -> str:
+        return numbers.bare(mm, self._unit, DECIMALS[self._unit])
 
     def give_back(self) -> None:
         """Show the length again; what was read meanwhile is nobody's."""
@@ -92,13 +105,16 @@ class LengthField(ReadField):
         if self.is_empty(text):
             return None
         typed = text.removesuffix(self.suffix()).strip()
+        if self._shown is not None and typed == self._told(self._shown):
+            # Left as it was shown, it is what it was.
+            return self._shown
         if self.locale().decimalPoint() == ",":
             typed = typed.replace(",", ".")
         return self._within(read_length(typed, self._unit))
 
     def _within(self, mm: float) -> float:
         """The length, if need be moved to the bound that is shown as it was typed."""
-        slack = 0.5 * MILLIMETRES[self._unit] * 10.0 ** -DECIMALS[self._unit] + 1e-9
+        slack = 0.5 * numbers.least(self._unit) + 1e-9
         if not self._floor - slack <= mm <= self._most + slack:
             decimals = DECIMALS[self._unit]
             least = numbers.bare(self._floor, self._unit, decimals)

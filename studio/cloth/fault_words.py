@@ -71,6 +71,6 @@ def _words(fault: Fault, key: Key, name: Callable[[Key], str], gap: float, unit:
 def _some(say: Callable[[float], str], amount: float, unit: LengthUnit = "mm") -> str:
     """An amount that is more than nothing, and is told so where its digits show none."""
     told = say(amount)
-    if told != say(0.0):
+    if told.removeprefix(numbers.ABOUT) != say(0.0):
         return told
-    return f"less than {say(numbers.MILLIMETRES[unit] * 10.0 ** -numbers.DECIMALS[unit])}"
+    return f"less than {say(numbers.least(unit))}"

@@ -44,13 +44,13 @@ def _digits(lengths: Sequence[float]) -> list[str]:
     return [
         numbers.bare(mm, unit, decimals)
         for mm in (*lengths, sum(lengths))
-        for unit, decimals in numbers.DECIMALS.items()
+        for unit, decimals in ((unit, numbers.DECIMALS[unit]) for unit in numbers.DECIMAL_UNITS)
     ]
 
 
 def _areas(mm2: float) -> list[str]:
     """An area as it is printed, whatever the unit of lengths."""
-    return [numbers.area(mm2, numbers.squares(unit)) for unit in numbers.DECIMALS]
+    return [numbers.area(mm2, numbers.squares(unit)) for unit in numbers.DECIMAL_UNITS]
 
 
 def _length(line: _Places) -> float:

@@ -14,6 +14,6 @@ def side_words(unit: LengthUnit = "mm") -> str:
 
     3 15/16 inch are 100.0125 mm: nearer than a ruler can be read.
     """
-    if unit == "inch":
+    if numbers.decimal(unit) == "inch":
         return f"{numbers.on_ruler(SIDE)} ({numbers.length(SIDE, decimals=0)})"
     return numbers.length(SIDE, unit, 0)

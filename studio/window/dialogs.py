@@ -28,7 +28,7 @@ from studio.canvas.type_size import grown
 from studio.design import Body
 from studio.exchange.drawing_units import UNITS_MM
 from studio.exchange.printed_square import side_words
-from studio.numbers import LengthUnit
+from studio.numbers import LengthUnit, decimal
 from studio.window.body_measures import BODY_LABELS, REQUIRED, WHERE_TAKEN, still_needed
 from studio.window.widgets import Scrolled, column_of, faint, form_in, ok_and_cancel
 
@@ -259,7 +259,7 @@ def unit_of_bodies(chosen: LengthUnit) -> LengthUnit:
     """What a body is measured in: inches by those who have chosen them, else centimetres, as a tape
     measure has them (common practice, no source).
     """
-    return "inch" if chosen == "inch" else "cm"
+    return "inch" if decimal(chosen) == "inch" else "cm"
 
 
 class BodyDialog(QDialog):

@@ -148,7 +148,8 @@ class JoinForm(QWidget):
 
     def _eased_words(self) -> str:
         such = numbers.listed((100.0, 250.0), self._unit)
-        return f"From and to along the first side in {self._unit} with a comma, such as {such}."
+        unit = numbers.decimal(self._unit)
+        return f"From and to along the first side in {unit} with a comma, such as {such}."
 
     def _set_ease(self, mm: float | None) -> None:
         if mm is not None:

@@ -245,10 +245,10 @@ class LayWindow(QWidget):
 
     def print_plans(self) -> bool:
         """Print the plans of the lay; False when nothing was printed."""
-        return lay_sheets.print_plans(self, self._document, self._unit)
+        return lay_sheets.print_plans(self, self._document, numbers.decimal(self._unit))
 
     def _write_sheets(self) -> None:
-        lay_sheets.ask_and_write(self, self._document, self._unit)
+        lay_sheets.ask_and_write(self, self._document, numbers.decimal(self._unit))
 
     def showEvent(self, event: QShowEvent) -> None:
         """Keys go to the table at once."""

@@ -57,6 +57,7 @@ _NAME_FULL = 168
 """Pixels that most names of seams take, which come before the words of a verdict."""
 
 _POINTS, _LONG = 10.0, ("1234.5", "+123.4")
+_LONG_FRACTION = ("\N{ALMOST EQUAL TO}44 13/16", "\N{ALMOST EQUAL TO}+4 13/16")
 _BESIDE_HEAD, _BESIDE_DIGITS = 20, 22
 """Pixels that the style keeps free beside a head and beside the digits of a cell."""
 
@@ -165,13 +166,29 @@ class _Table(QTableView):
         if row >= 0 and (taken or row != before):
             self.chosen.emit(row)
 
+    def make_room(self, headers: Sequence[str], unit: LengthUnit) -> None:
+        """Room in each column for its numbers; a fraction is longer than a decimal."""
+        header = self.horizontalHeader()
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        least = grown(_NAME)
+        for number, words in enumerate(headers[1:], start=1):
+            width = _room_of(words, unit) if words else grown(_SIGN)
+            header.setSectionResizeMode(number, QHeaderView.ResizeMode.Interactive)
+            header.resizeSection(number, width)
+            least += width
+        self.setMinimumWidth(least)
+        self._share_out(self.viewport().width())
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Share out what there is."""
+        self._share_out(event.size().width())
+        super().resizeEvent(event)
+
+    def _share_out(self, wide: int) -> None:
         if self.verdict_at is not None:
-            spare = max(0, event.size().width() - self.minimumWidth())
+            spare = max(0, wide - self.minimumWidth())
             width = min(grown(_VERDICT), grown(_SIGN) + max(0, spare - grown(_NAME_FULL - _NAME)))
             self.horizontalHeader().resizeSection(self.verdict_at, width)
-        super().resizeEvent(event)
 
 
 class LedgerPane(QWidget):
@@ -207,6 +224,8 @@ class LedgerPane(QWidget):
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit."""
         self._unit = unit
+        for table, model in zip(self._tables, (self.seams, self.girths), strict=True):
+            table.make_room(model.headers, unit)
         self.findings.set_unit(unit)
         self.refresh()
 
@@ -226,8 +245,9 @@ class LedgerPane(QWidget):
         self._show_girths(pattern.girths)
         self.findings.refresh()
         self._show_picked()
-        self._heads[0].setText(f"{_seams_title(pattern)}   in {self._unit}")
-        self._heads[1].setText(f"Girths   in {self._unit}")
+        unit = numbers.decimal(self._unit)
+        self._heads[0].setText(f"{_seams_title(pattern)}   in {unit}")
+        self._heads[1].setText(f"Girths   in {unit}")
 
     def _section(self, title: str, model: RowsModel) -> QWidget:
         holder = QWidget()
@@ -254,14 +274,7 @@ class LedgerPane(QWidget):
             table.setTextElideMode(Qt.TextElideMode.ElideMiddle)
         header = table.horizontalHeader()
         header.setHighlightSections(False)
-        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        least = grown(_NAME)
-        for number, words in enumerate(model.headers[1:], start=1):
-            width = _room_of(words) if words else grown(_SIGN)
-            header.setSectionResizeMode(number, QHeaderView.ResizeMode.Interactive)
-            header.resizeSection(number, width)
-            least += width
-        table.setMinimumWidth(least)
+        table.make_room(model.headers, self._unit)
         column.addWidget(table, 1)
         self._tables.append(table)
         self._heads.append(head)
@@ -301,11 +314,12 @@ class LedgerPane(QWidget):
         self._document.select(Selection("join", self.rows[row].name))
 
 
-def _room_of(header: str) -> int:
+def _room_of(header: str, unit: LengthUnit) -> int:
     """Pixels for a column of lengths: for its head, and for as many digits as a leg is long."""
     head = lettering(_POINTS, bold=True)[1].horizontalAdvance(header)
+    longest = _LONG_FRACTION if unit in numbers.PARTS else _LONG
     _, metrics = lettering(_POINTS, bold=False)
-    digits = max(metrics.horizontalAdvance(one) for one in _LONG)
+    digits = max(metrics.horizontalAdvance(one) for one in longest)
     return round(max(head + _BESIDE_HEAD, digits + _BESIDE_DIGITS))
 
 
@@ -333,7 +347,8 @@ def _length(mm: float, unit: LengthUnit, *, signed: bool = False) -> str:
 
 def _bare(row: GirthRow, unit: LengthUnit) -> str:
     """A girth's name in a unit; the head of the table tells which."""
-    return numbers.retold(girth_called(row.name), unit, exact=row.exact).replace(f" {unit} ", " ")
+    told = numbers.retold(girth_called(row.name), unit, exact=row.exact)
+    return told.replace(f" {numbers.decimal(unit)} ", " ")
 
 
 def _seams_title(pattern: Pattern) -> str:

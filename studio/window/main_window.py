@@ -145,8 +145,8 @@ class MainWindow(QMainWindow):
         self._menus.show_unit(unit)
 
     def export(self) -> None:
-        """Write the pieces to files of the maker's choice."""
-        export_dialog.export(self, self.document, self.unit)
+        """Write the pieces to files of the maker's choice; sheets have decimals."""
+        export_dialog.export(self, self.document, numbers.decimal(self.unit))
 
     def show_along(self) -> SheetWindow:
         """The draft-along sheet, in a window that stays open beside this one."""
@@ -161,7 +161,7 @@ class MainWindow(QMainWindow):
     def _show_sheet(
         self, make: Callable[[Pattern, LengthUnit], ReadSheet], title: str, words: str
     ) -> SheetWindow:
-        sheet = SheetWindow(self.document, self.unit, make, title, words, self)
+        sheet = SheetWindow(self.document, numbers.decimal(self.unit), make, title, words, self)
         sheet.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         sheet.show()
         return sheet

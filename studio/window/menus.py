@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
+from studio import numbers
 from studio.canvas.theme import DARK, LIGHT
 from studio.cut.parts import PARTS
 from studio.numbers import LengthUnit
@@ -130,9 +131,10 @@ class Menus:
 
     def _make_units(self, menu: QMenu) -> None:
         group = QActionGroup(self._window)
-        units: tuple[LengthUnit, ...] = ("mm", "cm", "inch")
-        for unit in units:
-            action = self._add(menu, unit, None, partial(self._choose_unit, unit))
+        for unit in numbers.MILLIMETRES:
+            parts = numbers.PARTS.get(unit)
+            words = unit if parts is None else f"inch, fractions to 1/{parts}"
+            action = self._add(menu, words, None, partial(self._choose_unit, unit))
             action.setCheckable(True)
             action.setChecked(unit == self._window.unit)
             group.addAction(action)

@@ -63,7 +63,7 @@ class NeedWindow(QDialog):
         self._widths: list[float] = []
         self._own: float | None = None
         body = document.design.body
-        whole = _WHOLE_MM[unit]
+        whole = _WHOLE_MM[numbers.decimal(unit)]
         self._waist = round(body.waist_girth * _LARGER / whole) * whole if body is not None else 0.0
         self._leg = body.inside_leg or 0.0 if body is not None else 0.0
         self._lay_out()

@@ -20,7 +20,7 @@ from studio.cloth.stash_edit import cutting_of
 from studio.cut.parts.band_facing import facings_beside
 from studio.design.joins import Corner, EdgeRef, Finish
 from studio.design.pieces import PieceRecipe
-from studio.numbers import LengthUnit
+from studio.numbers import LengthUnit, decimal
 from studio.sew.allowance import finish_allowance
 from studio.sew.constructions import FINISHES
 from studio.sew.sewn import SewnPiece
@@ -211,7 +211,7 @@ class PieceForm(QWidget):
         self.set_corner(before, after, box.currentData())
 
     def _add_stitching(self, sewn: SewnPiece) -> None:
-        self._column.addWidget(_head(f"Topstitching, {self._unit} from the edge"))
+        self._column.addWidget(_head(f"Topstitching, {decimal(self._unit)} from the edge"))
         names = dict.fromkeys(one.name for one in (*sewn.piece.outline, *sewn.piece.marks))
         self.rows = RowsForm(self._document, self._name, self._unit, tuple(names))
         self._column.addWidget(self.rows)

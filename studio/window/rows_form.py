@@ -60,8 +60,8 @@ class RowsForm(QWidget):
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         )
         self.more = QLineEdit()
-        self.more.setPlaceholderText(numbers.listed(USUAL_ROWS[unit], unit))
-        self.more.setAccessibleName(f"Rows, {unit}")
+        self.more.setPlaceholderText(numbers.listed(USUAL_ROWS[numbers.decimal(unit)], unit))
+        self.more.setAccessibleName(f"Rows, {numbers.decimal(unit)}")
         self.more.setToolTip(plain_tip(f"{told_rows(unit)} Enter adds them."))
         self.more.returnPressed.connect(self._add)
         self.more.textEdited.connect(self._forget_problem)

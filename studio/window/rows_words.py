@@ -18,5 +18,6 @@ source).
 
 def told_rows(unit: LengthUnit) -> str:
     """What to type: "Rows are distances from the edge in cm with commas, such as 0.2, 0.8."."""
-    such = numbers.listed(USUAL_ROWS[unit], unit)
-    return f"Rows are distances from the edge in {unit} with commas, such as {such}."
+    such = numbers.listed(USUAL_ROWS[numbers.decimal(unit)], unit)
+    called = numbers.decimal(unit)
+    return f"Rows are distances from the edge in {called} with commas, such as {such}."

@@ -23,7 +23,7 @@ BODIES = [
 
 
 def printed(mm):
-    return [numbers.length(mm, unit, digits) for unit, digits in numbers.DECIMALS.items()]
+    return [numbers.length(mm, unit, numbers.DECIMALS[unit]) for unit in numbers.DECIMAL_UNITS]
 
 
 def quarter(radius, turns=1):
