@@ -84,7 +84,7 @@ def test_draft_tells_what_is_wrong_in_the_unit_it_was_given_in(change, told, tmp
     said = capsys.readouterr().err
     assert str(path) in said
     assert told in said
-    assert " mm" not in said.replace("mm, cm or inch", "")
+    assert " mm" not in said.replace("mm, cm, m or inch", "")
     assert not project.exists()
 
 

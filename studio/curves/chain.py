@@ -49,7 +49,7 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
             if one.p3.distance_to(two.p0) > tolerance.CLOSE_MM:
                 gap, at = one.p3.distance_to(two.p0), one.p3
                 raise GeometryRefused(
-                    f"Two curves of a chain leave a gap of {numbers.length(gap, decimals=3)} "
+                    f"Two curves of a chain leave a gap of {numbers.short(gap, 6)} mm "
                     f"at ({numbers.plain(at.x, 1)}, {numbers.plain(at.y, 1)}).",
                     exact=(gap,),
                 )

@@ -116,7 +116,7 @@ class Outline(Made, frozen=True, eq=False, gc=False):
             gap = one.chain.end.distance_to(two.chain.start)
             if gap > tolerance.CLOSE_MM:
                 raise GeometryRefused(
-                    f"The outline is open by {numbers.length(gap, decimals=3)} between "
+                    f"The outline is open by {numbers.short(gap, 6)} mm between "
                     f"{one.name} and {two.name}.",
                     exact=(gap,),
                 )
