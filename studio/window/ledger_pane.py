@@ -58,7 +58,7 @@ _NAME_FULL = 168
 
 _POINTS, _LONG = 10.0, ("1234.5", "+123.4")
 _LONG_FRACTION = ("\N{ALMOST EQUAL TO}44 13/16", "\N{ALMOST EQUAL TO}+4 13/16")
-_BESIDE_HEAD, _BESIDE_DIGITS = 20, 22
+_BESIDE_HEAD, _BESIDE_DIGITS = 20, 23
 """Pixels that the style keeps free beside a head and beside the digits of a cell."""
 
 _MEASURED = {
@@ -209,11 +209,11 @@ class LedgerPane(QWidget):
         self._tables: list[_Table] = []
         self._heads: list[QLabel] = []
         for title, model, share in (
-            ("Seam ledger", self.seams, 13),
-            ("Girths", self.girths, 9),
+            ("Seam ledger", self.seams, 26),
+            ("Girths", self.girths, 19),
         ):
             layout.addWidget(self._section(title, model), share)
-        layout.addWidget(self.findings, 8)
+        layout.addWidget(self.findings, 15)
         self._tables[0].clicked.connect(lambda index: self._pick_join(index.row()))
         self._tables[0].chosen.connect(self._pick_join)
         self.set_theme(theme)

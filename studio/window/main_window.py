@@ -111,6 +111,7 @@ class MainWindow(QMainWindow):
         chosen = recent.dark()
         if chosen is not None:
             self.set_theme(DARK if chosen else LIGHT)
+        self.view.setFocus()
         if self.restoreGeometry(recent.window_geometry()):
             return
         screen = self.screen().availableGeometry()
