@@ -20,7 +20,8 @@ from studio.cut.edit import Grip
 from studio.exchange.arrange import cut_box
 from studio.exchange.marks import dart_legs, slits
 from studio.exchange.paint.pens import draw_firm, take_pen
-from studio.sew.sewn import SewnPiece
+from studio.memo import remembered
+from studio.sew.sewn import Notch, SewnPiece
 
 NAMES_FROM_SCALE = 0.18
 """Pixels a millimetre under which names are not written."""
@@ -232,9 +233,7 @@ class PieceItem(NamedItem):
         self._draw_lines(sewn, before)
         self._notches = QPainterPath()
         for notch in sewn.notches:
-            for mouth, tip in slits(notch):
-                self._notches.moveTo(to_scene(mouth))
-                self._notches.lineTo(to_scene(tip))
+            self._notches.addPath(_strokes(notch))
         self._take_rect(rect_of(cut_box(sewn), 30.0))
 
     def _draw_lines(self, sewn: SewnPiece, before: SewnPiece | None) -> None:
@@ -371,3 +370,15 @@ def arrow(start: Point, end: Point) -> QPainterPath:
             path.moveTo(to_scene(tip))
             path.lineTo(to_scene(tip + along * head + side * (head * 0.45)))
     return path
+
+
+def _strokes_of(notch: Notch) -> QPainterPath:
+    """Not to be changed: it is remembered."""
+    path = QPainterPath()
+    for mouth, tip in slits(notch):
+        path.moveTo(to_scene(mouth))
+        path.lineTo(to_scene(tip))
+    return path
+
+
+_strokes = remembered(_strokes_of, 1600)

@@ -128,11 +128,17 @@ def _at(place: NotchPlace) -> Point:
 
 def cut_notch(place: NotchPlace, allowance: float, shape: NotchShape = "slit") -> Notch:
     """The notch itself: from the cut line inward, never past the sewing line."""
-    at, along = place.edge.chain.at_and_along(place.along)
+    return _cut(place.edge, place.along, place.kind, place.join, allowance, shape)
+
+
+def _cut_of(
+    edge: Edge, place: float, kind: NotchKind, join: str, allowance: float, shape: NotchShape
+) -> Notch:
+    at, along = edge.chain.at_and_along(place)
     outward = along.right()
     mouth = at + outward * allowance
     tip = mouth + outward * -min(DEPTH, allowance / 2.0)
-    return Notch(at, mouth, tip, place.kind, place.join, shape)
+    return Notch(at, mouth, tip, kind, join, shape)
 
 
 def given_places(join: MeasuredJoin, also: tuple[float, ...]) -> list[float]:
@@ -248,6 +254,7 @@ def _first_crossing_of(chain: Chain, height: float) -> float | None:
     return found[0].first if found else None
 
 
+_cut = remembered(_cut_of, 1600)
 _first_crossing = remembered(_first_crossing_of, 400)
 """Asked again for the same edges whenever a line elsewhere is dragged."""
 

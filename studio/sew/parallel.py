@@ -10,8 +10,7 @@ BEYOND = 30.0
 """A row is prolonged by so much, and by twice its distance, to find where it runs out, mm."""
 
 
-def moved(chain: Chain, distance: float) -> Chain:
-    """The parallel of a chain, `distance` mm to its left (negative: right), its cubics joined."""
+def _moved_of(chain: Chain, distance: float) -> Chain:
     parts = [Chain(offset_left(cubic, distance).cubics) for cubic in chain.cubics]
     whole = parts[0]
     for part in parts[1:]:
@@ -53,8 +52,7 @@ def closed(chain: Chain, distance: float) -> Chain:
     return turned.with_ends(turned.start, turned.start)
 
 
-def run_out(chain: Chain, before: Chain | None, after: Chain | None, distance: float) -> Chain:
-    """A row run into the seams or lines at its ends, where there are any."""
+def _run_out_of(chain: Chain, before: Chain | None, after: Chain | None, distance: float) -> Chain:
     reach = abs(distance) * 2.0 + BEYOND
     long = prolonged(chain, reach, reach)
     low, high = reach, long.length - reach
@@ -108,3 +106,11 @@ def prolonged(chain: Chain, before: float, after: float) -> Chain:
 _corner = remembered(_corner_of, 1600)
 _off_start = remembered(_off_start_of, 800)
 _off_end = remembered(_off_end_of, 800)
+
+moved = remembered(_moved_of, 800)
+"""The parallel of a chain, a distance to its left (mm; negative: right), its cubics joined."""
+
+run_out = remembered(_run_out_of, 800)
+"""A row (its chain, the chains before and after it, its distance in mm) run into the seams or lines
+at its ends, where there are any.
+"""

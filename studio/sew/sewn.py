@@ -16,7 +16,7 @@ from studio.memo import Made
 NotchKind: TypeAlias = Literal["single", "double"]
 
 
-class Notch(msgspec.Struct, frozen=True, gc=False):
+class Notch(Made, frozen=True, gc=False):
     """A mark that matches two sides of a join: `at` on the sewing line, `tip` where its cut ends
     (between cut line and sewing line), `mouth` on the cut line; `join` names what it matches (a
     join, or the dart at whose mouth it stands), and `shape` how it is cut.

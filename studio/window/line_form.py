@@ -102,7 +102,8 @@ class LineForm(QWidget):
         line = next((ln for ln in self._document.design.lines if ln.name == self._name), None)
         if line is None:
             return
-        self._kind.setCurrentIndex(self._kind.findData(line.kind))
+        if self._kind.currentData() != line.kind:
+            self._kind.setCurrentIndex(self._kind.findData(line.kind))
         drawn = next((d for d in self._document.pattern.lines if d.name == self._name), None)
         self._length.setText(
             "cannot be drawn"
@@ -113,7 +114,6 @@ class LineForm(QWidget):
             place = self._place(which)
             if place is not None and not field.hasFocus():
                 field.show_mm(place.mm)
-        self._show_distance(line)
         self.patch.refresh()
         along = self._pieces_along()
         self._cut.setVisible(len(along) == 1)
@@ -156,7 +156,10 @@ class LineForm(QWidget):
             self._document.change(f"Keep {self._name} off {edge}", design)
 
     def _judge(self) -> None:
-        if any(line.name == self._name for line in self._document.design.lines):
+        """What is told when the hand rests."""
+        line = next((ln for ln in self._document.design.lines if ln.name == self._name), None)
+        if line is not None:
+            self._show_distance(line)
             self.holds.judge()
 
     def _line(self) -> StyleLine:

@@ -10,15 +10,14 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from studio.curves import Affine, Chain
+from studio.memo import remembered
 
 
 def path_of(chains: Iterable[Chain], *, closed: bool = False) -> QPainterPath:
     """One path for chains end to end, in mm, y down."""
     path = QPainterPath()
-    started = False
     for chain in chains:
-        _follow(path, chain, goes_on=started)
-        started = True
+        path.connectPath(_along(chain))
     if closed:
         path.closeSubpath()
     return path
@@ -28,7 +27,7 @@ def paths_of(chains: Iterable[Chain]) -> QPainterPath:
     """One path for chains that lie apart, in mm, y down."""
     path = QPainterPath()
     for chain in chains:
-        _follow(path, chain, goes_on=False)
+        path.addPath(_along(chain))
     return path
 
 
@@ -50,12 +49,17 @@ def path_of_area(area: BaseGeometry) -> QPainterPath:
     return path
 
 
-def _follow(path: QPainterPath, chain: Chain, *, goes_on: bool) -> None:
-    if not goes_on:
-        path.moveTo(chain.cubics[0].p0.x, -chain.cubics[0].p0.y)
+def _along_of(chain: Chain) -> QPainterPath:
+    """Not to be changed: it is remembered, as most of a piece stays when a line is dragged."""
+    path = QPainterPath()
+    path.moveTo(chain.cubics[0].p0.x, -chain.cubics[0].p0.y)
     for cubic in chain.cubics:
         p1, p2, p3 = cubic.p1, cubic.p2, cubic.p3
         if cubic.is_straight:
             path.lineTo(p3.x, -p3.y)
         else:
             path.cubicTo(p1.x, -p1.y, p2.x, -p2.y, p3.x, -p3.y)
+    return path
+
+
+_along = remembered(_along_of, 1600)
