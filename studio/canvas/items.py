@@ -148,10 +148,11 @@ class LineItem(SheetItem):
     def draw(self, painter: QPainter) -> None:
         """The line, then handles, then grips."""
         painter.setBrush(_NO_BRUSH)
-        take_pen(painter, self.theme.work, 2.6 if self.picked else 1.8)
-        painter.drawPath(self._path)
         if not self.picked or self.drawn is None:
+            draw_firm(painter, self._path, self.theme.work)
             return
+        take_pen(painter, self.theme.work, 2.6)
+        painter.drawPath(self._path)
         take_pen(painter, self.theme.work, 1.0)
         shown = self._shown_grips(painter.worldTransform().m11())
         for grip, place in shown:
