@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 Result = TypeVar("Result")
 
 
-class Made(msgspec.Struct, frozen=True):
+class Made(msgspec.Struct, frozen=True, gc=False):
     """What the program makes of a design: curves, panels, pieces, seams.
 
     Two are equal when all their fields are; as what a remembered function reads, each stands for

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import os
 import sys
 import time
@@ -28,6 +27,7 @@ from studio.exchange.paint.offscreen import ensure_gui
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
 from studio.window.road_pane import ALTERATIONS
+from studio.window.sweeping import Sweeper
 
 _NAME = "Yokewright"
 
@@ -72,18 +72,9 @@ def run(path: Path | None, design: Design | None) -> int:
     window = MainWindow(shown, path)
     window.take_its_place()
     window.show()
-    sweep_seldom()
+    Sweeper(app)
     window.files.offer_recovery()
     return int(app.exec())
-
-
-def sweep_seldom() -> None:
-    """Leave what the program is made of out of the garbage collector's rounds, and let it make
-    fewer: a drag makes many short-lived values, and a round in its midst would be seen.
-    """
-    gc.collect()
-    gc.freeze()
-    gc.set_threshold(50_000, 20, 100)
 
 
 def picture_of_window(

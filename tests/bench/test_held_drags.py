@@ -18,7 +18,7 @@ from studio.cut import HeldDrag, edit
 from studio.demo import demo_design
 from studio.design import holds
 from studio.design.holds import LinePoint
-from studio.window.app import sweep_seldom
+from studio.window.sweeping import hold_sweeps
 
 FRAMES = 40
 
@@ -76,7 +76,7 @@ def milliseconds(designs):
 
 
 def test_a_frame_of_lines_that_something_holds():
-    sweep_seldom()
+    hold_sweeps()
     drags = {name: lambda asked=asked: freely(asked) for name, asked in HELD.items()}
     drags["kept"] = kept
     milliseconds(freely(()))
@@ -88,6 +88,7 @@ def test_a_frame_of_lines_that_something_holds():
         plain, _ = milliseconds(freely(()))
         found[name] = (plain, *milliseconds(drag()))
     gc.unfreeze()
+    gc.enable()
     for name, (plain, median, worst) in found.items():
         print(
             f"\n{name}: {median:.1f} ms, worst {worst:.1f}; with nothing held {plain:.1f}: "

@@ -15,7 +15,7 @@ from studio.cut import Piece, kept_side
 from studio.demo import demo_design
 from studio.design import OnEdge, PanelPiece, ShapePiece
 from studio.sew import SewingOrder, allowance_rules, cut_line, piece_rules
-from studio.window.app import sweep_seldom
+from studio.window.sweeping import hold_sweeps
 from tests.bench.fuller import LEAST_JOINS, LEAST_PIECES, fuller_pair
 from tests.bench.shapely_road import pieces_by_shapely
 
@@ -61,6 +61,7 @@ def drags(design):
     """Median milliseconds of each dragged line, as the window shows it: draft after draft."""
     found = {}
     for name, edge, corner, from_, step in DRAGGED:
+        road.forget()  # Another design may have been dragged to the same places.
         shown = [road.evaluate(design)]
 
         def drag(k, name=name, edge=edge, corner=corner, from_=from_, step=step, shown=shown):
@@ -75,7 +76,7 @@ def drags(design):
 def test_the_whole_pattern_and_a_dragged_line():
     design = demo_design()
     road.evaluate(design)
-    sweep_seldom()
+    hold_sweeps()
 
     def whole(_):
         road.forget()
@@ -84,6 +85,7 @@ def test_the_whole_pattern_and_a_dragged_line():
     full = timed(whole)
     under_hand = drags(design)
     gc.unfreeze()
+    gc.enable()
     print(f"\nwhole pattern, from the body, nothing remembered: {full:.2f} ms")
     for name, milliseconds in under_hand.items():
         print(f"dragged {name}: {milliseconds:.2f} ms")
@@ -97,9 +99,10 @@ def test_a_dragged_line_of_a_pair_with_sixty_joins():
     assert len(pattern.pieces) >= LEAST_PIECES
     assert len(pattern.ledger) >= LEAST_JOINS
     assert {row.verdict for row in pattern.ledger} == {"match"}
-    sweep_seldom()
+    hold_sweeps()
     demo, fuller = drags(demo_design()), drags(design)
     gc.unfreeze()
+    gc.enable()
     print(f"\n{len(pattern.pieces)} pieces, {len(pattern.ledger)} joins")
     for name, milliseconds in fuller.items():
         print(

@@ -19,9 +19,9 @@ from PySide6.QtGui import QImage
 from studio.canvas.selection import Selection
 from studio.demo import demo_design
 from studio.design import OnEdge
-from studio.window.app import sweep_seldom
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
+from studio.window.sweeping import hold_sweeps
 from tests.bench.fuller import fuller_pair
 
 FRAME_MS = 12.0
@@ -75,7 +75,7 @@ def test_a_dragged_line_is_evaluated_and_painted_within_a_frame(qtbot, tmp_path,
     image = QImage(1600, 1000, QImage.Format.Format_RGB32)
     line = design.line("hand-pocket")
     frames = []
-    sweep_seldom()
+    hold_sweeps()
     for k in range(120):
         end = OnEdge("front.side", "front.waist", mm=150.0 + 0.37 * k)
         path = msgspec.structs.replace(line.path, end=end)
@@ -85,6 +85,7 @@ def test_a_dragged_line_is_evaluated_and_painted_within_a_frame(qtbot, tmp_path,
         window.view.viewport().render(image)
         frames.append((time.process_time() - start) * 1e3)
     gc.unfreeze()
+    gc.enable()
     window.document.rollback()
     frames.sort()
     print(
