@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 # Set before Qt is loaded. A maker's own display is used when it is asked for by name.
@@ -20,3 +21,14 @@ settings.register_profile(
 )
 settings.register_profile("search", max_examples=1000, deadline=None)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
+
+
+@pytest.fixture
+def looked_at(monkeypatch):
+    """Counts the states of sketches that are looked at."""
+    from studio.constrain.system import System  # Numpy is not to be loaded before.
+
+    count = []
+    looks = System.sheet
+    monkeypatch.setattr(System, "sheet", lambda *read: count.append(1) or looks(*read))
+    return count

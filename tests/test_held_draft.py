@@ -6,7 +6,6 @@ import msgspec
 import pytest
 
 from studio import pattern as road
-from studio.constrain.system import System
 from studio.curves import Vector
 from studio.cut import draw_line, edit
 from studio.demo import demo_design
@@ -51,14 +50,6 @@ def clashes(pattern):
 
 def length_of(pattern):
     return next(line for line in pattern.lines if line.name == "yoke").chain.length
-
-
-@pytest.fixture
-def looked_at(monkeypatch):
-    count = []
-    looks = System.sheet
-    monkeypatch.setattr(System, "sheet", lambda *read: count.append(1) or looks(*read))
-    return count
 
 
 @pytest.mark.parametrize("asked", [*CLASHING.values(), *MET.values()], ids=[*CLASHING, *MET])

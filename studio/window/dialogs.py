@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import Enum, auto
 
 import msgspec
@@ -176,11 +177,7 @@ def square_caution(unit: LengthUnit) -> str:
 def show_cautions(parent: QWidget | None, unit: LengthUnit = "mm") -> None:
     """The usual cautions."""
     dialog, column = _told("Before you cut", parent)
-    for sentence in (square_caution(unit), *_CAUTIONS):
-        label = QLabel(sentence)
-        label.setWordWrap(True)
-        label.setMinimumWidth(grown(440))
-        column.addWidget(label)
+    _say(column, (square_caution(unit), *_CAUTIONS))
     column.addWidget(_ok(dialog))
     dialog.exec()
 
@@ -206,13 +203,17 @@ def show_about(parent: QWidget | None) -> None:
     name = QLabel(f"Yokewright {__version__}")
     name.setProperty("role", "title")
     column.addWidget(name)
-    for sentence in _ABOUT:
+    _say(column, _ABOUT)
+    column.addWidget(_ok(dialog))
+    dialog.exec()
+
+
+def _say(column: QVBoxLayout, sentences: Iterable[str]) -> None:
+    for sentence in sentences:
         label = QLabel(sentence)
         label.setWordWrap(True)
         label.setMinimumWidth(grown(440))
         column.addWidget(label)
-    column.addWidget(_ok(dialog))
-    dialog.exec()
 
 
 def _told(title: str, parent: QWidget | None) -> tuple[QDialog, QVBoxLayout]:

@@ -40,15 +40,6 @@ def apart(sketch, one, two):
     return sketch.nodes[one].at.distance_to(sketch.nodes[two].at)
 
 
-@pytest.fixture
-def looked_at(monkeypatch):
-    """Counts the states of sketches that are looked at."""
-    count = []
-    looks = System.sheet
-    monkeypatch.setattr(System, "sheet", lambda *read: count.append(1) or looks(*read))
-    return count
-
-
 @pytest.mark.parametrize("lengths", [(30.0, 50.0), (40.0, 40.0, 70.0), (20.0, 35.0, 60.0, 61.0)])
 def test_lengths_that_clash_come_to_lie_at_their_mean(lengths):
     """The sum of the squares of d - a, d - b, ... is least where d is the mean (Legendre 1805)."""
