@@ -64,6 +64,8 @@ def _step(
     the samples are measured are brought nearer.
     """
     x0, y0, x1, y1, x2, y2, x3, y3 = cubic.numbers
+    v0, v1, v2, w0, w1, w2 = x1 - x0, x2 - x1, x3 - x2, y1 - y0, y2 - y1, y3 - y2
+    out_x, out_y, back_x, back_y = out.x, out.y, back.x, back.y
     one = two = mixed = right_one = right_two = 0.0
     # In plain numbers: this is most of the work of a yoke that is dragged.
     for k, place in enumerate(samples):
@@ -73,15 +75,15 @@ def _step(
         gap_x = place.x - (a * x0 + b * x1 + c * x2 + d * x3)
         gap_y = place.y - (a * y0 + b * y1 + c * y2 + d * y3)
         a, b, c = 3.0 * u * u, 6.0 * u * t, 3.0 * t * t
-        first_x = a * (x1 - x0) + b * (x2 - x1) + c * (x3 - x2)
-        first_y = a * (y1 - y0) + b * (y2 - y1) + c * (y3 - y2)
+        first_x = a * v0 + b * v1 + c * v2
+        first_y = a * w0 + b * w1 + c * w2
         square = first_x * first_x + first_y * first_y
         normal_x, normal_y = -first_y / square**0.5, first_x / square**0.5
         off = gap_x * normal_x + gap_y * normal_y
         at[k] = t = min(1.0, max(0.0, t + (gap_x * first_x + gap_y * first_y) / square))
         u = 1.0 - t
-        a = 3.0 * u * u * t * (normal_x * out.x + normal_y * out.y)
-        b = 3.0 * u * t * t * (normal_x * back.x + normal_y * back.y)
+        a = 3.0 * u * u * t * (normal_x * out_x + normal_y * out_y)
+        b = 3.0 * u * t * t * (normal_x * back_x + normal_y * back_y)
         one, two, mixed = one + a * a, two + b * b, mixed + a * b
         right_one, right_two = right_one + a * off, right_two + b * off
     damping = _DAMPING * (one + two) + 1e-12
