@@ -18,6 +18,19 @@ LEAST_SCALE, MOST_SCALE = 0.05, 40.0
 """Pixels a millimetre, furthest out and closest in."""
 
 
+_BY_KEY = (
+    Qt.FocusReason.TabFocusReason,
+    Qt.FocusReason.BacktabFocusReason,
+    Qt.FocusReason.ShortcutFocusReason,
+)
+_COMES_BACK = (
+    Qt.FocusReason.ActiveWindowFocusReason,
+    Qt.FocusReason.PopupFocusReason,
+    Qt.FocusReason.MenuBarFocusReason,
+)
+"""The focus was here before another window or a menu had it."""
+
+
 class PanZoomView(QGraphicsView):
     """Shows a scene in millimetres. All of it at any size, until the maker takes a view of their
     own; the wheel zooms, the middle button or space and the left one pan.
@@ -158,6 +171,19 @@ class PanZoomView(QGraphicsView):
 
     def show_cursor(self, over: str) -> None:
         """The pointer over something; "" for nothing."""
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Who comes by a key sees a ring round the view; a hand that works in it needs none."""
+        if event.reason() not in _COMES_BACK:
+            self._wear_ring(event.reason() in _BY_KEY)
+        super().focusInEvent(event)
+
+    def _wear_ring(self, worn: bool) -> None:
+        """The style sheet has a border for a view whose `ringed` is true."""
+        if worn != bool(self.property("ringed")):
+            self.setProperty("ringed", worn)
+            self.style().unpolish(self)
+            self.style().polish(self)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """A drag does not outlive the focus."""

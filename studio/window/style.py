@@ -62,7 +62,7 @@ def style_sheet_of(theme: Theme) -> str:
     QMenu::item:disabled {{ color: {theme.faint}; }}
     QMenu::separator {{ height: 1px; background: {theme.border}; margin: 4px 8px; }}
     QGraphicsView {{ border: 2px solid {theme.ground}; }}
-    QGraphicsView:focus {{ border-color: {theme.seam}; }}
+    QGraphicsView[ringed="true"]:focus {{ border-color: {theme.seam}; }}
     QStatusBar {{ background: {theme.chrome}; border-top: 1px solid {theme.border};
                   color: {theme.faint}; }}
     QStatusBar::item {{ border: none; }}

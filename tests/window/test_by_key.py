@@ -64,6 +64,26 @@ def test_whatever_tab_reaches_shows_that_it_has_the_focus(window, qtbot):
         assert unmarked(window, widgets) == []
 
 
+def test_a_hand_that_works_on_the_sheet_sees_no_ring(window, qtbot):
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    view = window.view
+    window.setFocus()
+    QApplication.processEvents()
+    before = view.grab().toImage()
+    for reason, ringed in (
+        (Qt.FocusReason.MouseFocusReason, False),
+        (Qt.FocusReason.TabFocusReason, True),
+        (Qt.FocusReason.ActiveWindowFocusReason, True),  # As it was when another window came.
+        (Qt.FocusReason.MouseFocusReason, False),
+    ):
+        view.setFocus(reason)
+        QApplication.processEvents()
+        assert view.hasFocus()
+        assert (differing(before, view.grab().toImage()) >= SEEN) == ringed, reason
+        view.clearFocus()
+
+
 def test_a_row_of_the_laying_table_shows_that_it_has_the_focus(qtbot, window):
     holder = QDialog()
     holder.setStyleSheet(style_sheet_of(window.theme))
