@@ -10,11 +10,18 @@ from PySide6.QtGui import (
     QFont,
     QFontMetricsF,
     QPainter,
+    QPen,
     QPixmap,
     QStaticText,
     QTransform,
 )
-from PySide6.QtWidgets import QApplication, QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QGraphicsItem,
+    QGraphicsRectItem,
+    QStyleOptionGraphicsItem,
+    QWidget,
+)
 
 from studio.canvas.paths import to_scene
 from studio.canvas.theme import Theme
@@ -112,18 +119,23 @@ def lettering(size: float, *, bold: bool) -> tuple[QFont, QFontMetricsF]:
     return font, QFontMetricsF(font)
 
 
-class SheetItem(QGraphicsItem):
-    """Something with a box on the sheet, moved by a shift."""
+class _Boxed(QGraphicsRectItem):
+    """An item whose box Qt knows: it asks for it several times a frame, of every item, and each
+    time it would have to ask Python. Without a pen, the box is the very rectangle.
+    """
+
+    def __init__(self, parent: QGraphicsItem | None = None) -> None:
+        super().__init__(parent)
+        self.setPen(QPen(Qt.PenStyle.NoPen))
+
+
+class SheetItem(_Boxed):
+    """Something with a box on the sheet (its `rect`, in its own millimetres), moved by a shift."""
 
     def __init__(self, theme: Theme, parent: QGraphicsItem | None = None) -> None:
         super().__init__(parent)
         self.theme = theme
-        self._rect = QRectF()
         self._shift: Vector | None = None
-
-    def boundingRect(self) -> QRectF:
-        """The box, in the item's own millimetres."""
-        return self._rect
 
     def paint(
         self,
@@ -150,9 +162,7 @@ class SheetItem(QGraphicsItem):
         self.update()
 
     def _take_rect(self, rect: QRectF) -> None:
-        if rect != self._rect:
-            self.prepareGeometryChange()
-            self._rect = rect
+        self.setRect(rect)
         self.update()
 
 
@@ -177,25 +187,16 @@ class NamedItem(SheetItem):
             self.setCacheMode(_KEPT if kept else _DRAWN)
 
     def _take_rect(self, rect: QRectF) -> None:
-        if rect != self._rect:
-            self._names.take_rect(rect)
+        self._names.setRect(rect)
         super()._take_rect(rect)
 
 
-class _Names(QGraphicsItem):
+class _Names(_Boxed):
     """The names of an item, over it."""
 
     def __init__(self, owner: NamedItem) -> None:
         super().__init__(owner)
         self._owner = owner
-        self._rect = QRectF()
-
-    def take_rect(self, rect: QRectF) -> None:
-        self.prepareGeometryChange()
-        self._rect = rect
-
-    def boundingRect(self) -> QRectF:
-        return self._rect
 
     def paint(
         self,

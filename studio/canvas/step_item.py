@@ -59,7 +59,7 @@ class StepItem(SheetItem):
             rect = rect.united(
                 QRectF(spot.x() - _ROUND, spot.y() - _ROUND, 2.0 * _ROUND, 2.0 * _ROUND)
             )
-        inside = rect.intersected(self._rect) if self._handles else self._rect
+        inside = rect.intersected(self.rect()) if self._handles else self.rect()
         return self.mapRectToScene(inside)
 
     def draw(self, painter: QPainter) -> None:
