@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal, TypeAlias
 
 from studio.design.kept import Kept
+from studio.memo import remembered
 
 NotchShape: TypeAlias = Literal["slit", "T", "castle", "check", "U"]
 CornerName: TypeAlias = Literal["mitred", "squared-to-before", "squared-to-after"]
@@ -69,9 +70,14 @@ class Join(Kept, frozen=True):
         """The edges of side a, then those of side b."""
         return (*self.a.edges, *self.b.edges)
 
+    @property
+    def pieces(self) -> frozenset[str]:
+        """The pieces it sews."""
+        return _pieces_of(self)
+
     def sews(self, piece: str) -> bool:
-        """Whether an edge of a piece is on either side."""
-        return any(ref.piece == piece for ref in self.refs)
+        """True when a piece takes part in the join."""
+        return piece in self.pieces
 
 
 class Finish(Kept, frozen=True):
@@ -104,3 +110,6 @@ class Corner(Kept, frozen=True):
     before: str
     after: str
     how: CornerName
+
+
+_pieces_of = remembered(lambda join: frozenset(ref.piece for ref in join.refs), 400)

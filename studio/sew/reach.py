@@ -19,7 +19,7 @@ def unites(other: Join, one: EdgeRef, two: EdgeRef, pieces: Mapping[str, Parts])
     """True when a join sews the piece of one edge to the piece of the next, right where the chain
     goes over from one to the other; of a line drawn over both, anywhere between them.
     """
-    if one.piece == two.piece:
+    if one.piece == two.piece or not (other.sews(one.piece) and other.sews(two.piece)):
         return False
     a, b = edges_of(other.a), edges_of(other.b)
     if one.edge == two.edge and all(is_marked(ref, pieces) for ref in (one, two)):
@@ -52,15 +52,13 @@ def neighbours(piece: Parts | None, edge: str) -> set[str]:
 
 def lies_on(join: Join, other: Join, pieces: Mapping[str, Parts]) -> str:
     """The piece on which a patch is sewn that another join takes up."""
-    if not is_patch(join):
+    if join.pieces.isdisjoint(other.pieces) or not is_patch(join):
         return ""
     for ref in join.b.edges:
-        piece = pieces.get(ref.piece)
-        marked = piece is not None and ref.edge in piece.marks
-        taken = other.sews(ref.piece)
-        laid_on = is_patch(other) and any(one.piece == ref.piece for one in other.a.edges)
-        if marked and taken and (laid_on or makes_round(other, pieces)):
-            return ref.piece
+        if other.sews(ref.piece) and is_marked(ref, pieces):
+            laid_on = is_patch(other) and any(one.piece == ref.piece for one in other.a.edges)
+            if laid_on or makes_round(other, pieces):
+                return ref.piece
     return ""
 
 
@@ -92,7 +90,7 @@ def ends_on(join: Join, other: Join, pieces: Mapping[str, Parts]) -> EdgeRef | N
     """The edge of the other join that a join's seam runs out into, on a piece of both; not where
     the two only share a corner in which both end.
     """
-    if is_patch(other):
+    if join.pieces.isdisjoint(other.pieces) or is_patch(other):
         return None
     for mine in (join.a, join.b):
         for ref in mine.edges:

@@ -202,8 +202,9 @@ def _across(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Befo
 
 
 def _on_flat(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Before]:
-    for join, other in itertools.permutations(joins, 2):
-        on = lies_on(join, other, pieces)
+    patches = [join for join in joins if is_patch(join)]
+    for join, other in itertools.product(patches, joins):
+        on = lies_on(join, other, pieces) if other != join else ""
         if on:
             why = f"{join.name} lies on {on}, which is flat only until {other.name} is sewn."
             yield Before(join.name, other.name, why)
@@ -232,6 +233,8 @@ def _finished(
     for finish in finishes:
         name = finish.step
         for join in joins:
+            if not join.sews(finish.edge.piece):
+                continue
             of_band = is_band(join, finish.edge, pieces)
             if not of_band and not ends_at(join, finish.edge, pieces):
                 continue
