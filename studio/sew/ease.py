@@ -16,7 +16,8 @@ def partner_of(join: Join, length_a: float, length_b: float, along: float) -> fl
     if length_a <= 0.0:
         return 0.0
     over = length_b - length_a - join.ease
-    return along + join.ease * taken_up(join, length_a, along) + over * along / length_a
+    eased = join.ease * taken_up(join, length_a, along) if join.ease else 0.0
+    return along + eased + over * along / length_a
 
 
 def partner_on_a(join: Join, length_a: float, length_b: float, along: float) -> float:

@@ -111,15 +111,16 @@ def _is_near(along: float, ordered: Sequence[float]) -> bool:
     return at < len(ordered) and ordered[at] <= along + PARTNER_MM
 
 
-def is_notched(place: NotchPlace, others: Iterable[NotchPlace]) -> bool:
+def is_notched(place: NotchPlace, others: Sequence[NotchPlace]) -> bool:
     """True when a notch of another join stands there already, within half a millimetre."""
     name, along = place.edge.name, place.along
+    # The numbers first: few are near, and this is asked of every pair.
     for other in others:
-        if other.edge.name == name and abs(other.along - along) < SAME_MM:
+        if abs(other.along - along) < SAME_MM and other.edge.name == name:
             return True
-        if place.is_end and other.is_end and _at(place).distance_to(_at(other)) < SAME_MM:
-            return True
-    return False
+    return place.is_end and any(
+        other.is_end and _at(place).distance_to(_at(other)) < SAME_MM for other in others
+    )
 
 
 def _at(place: NotchPlace) -> Point:

@@ -101,6 +101,8 @@ class Stretch(Made, frozen=True):
 
     def sewn(self, along: float) -> float:
         """What is sewn, mm, when `along` mm of the open edge are passed."""
+        if not self.mouths:
+            return along
         return along - sum(min(along, high) - low for low, high in self.mouths if low < along)
 
     def on_edge(self, sewn: float) -> float:
