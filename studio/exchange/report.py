@@ -8,6 +8,7 @@ from typing import Any
 from studio import numbers
 from studio.check import Finding, GirthRow, LedgerRow, all_in_unit
 from studio.check.girths import girth_called
+from studio.exchange.adding_up import DIFFERENCES_ROUNDED, adds_up
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 
@@ -62,17 +63,15 @@ def report_text(pattern: Pattern, unit: LengthUnit = "mm") -> str:
     """The ledger, girths, pieces and findings as a table for a terminal, lengths in `unit`."""
     findings = all_in_unit(pattern.findings, pattern.design, unit)
     lines = [pattern.design.name, "", "Seams"]
-    lines += _table(
-        [("join", "first side", "second side", "difference", "meant", "")]
-        + [_join_cells(row, unit) for row in pattern.ledger]
-    )
+    seams = [_join_cells(row, unit) for row in pattern.ledger]
+    lines += _table([("join", "first side", "second side", "difference", "meant", ""), *seams])
     if any(len(edges) > 1 for row in pattern.ledger for edges in (row.edges_a, row.edges_b)):
         lines.append(_TOGETHER)
+    lines += _said_of_differences(seams)
+    girths = [_girth_cells(row, unit) for row in pattern.girths]
     lines += ["", "Girths"]
-    lines += _table(
-        [("girth", "body", "finished", "ease")]
-        + [_girth_cells(row, unit) for row in pattern.girths]
-    )
+    lines += _table([("girth", "body", "finished", "ease"), *girths])
+    lines += _said_of_differences(girths)
     lines += ["", "Pieces"]
     lines += _table(
         [("piece", "cut", "perimeter", "area")]
@@ -139,6 +138,12 @@ def _girth_cells(row: GirthRow, unit: LengthUnit) -> tuple[str, ...]:
         _length(row.finished, unit),
         "" if row.ease is None else _length(row.ease, unit, signed=True),
     )
+
+
+def _said_of_differences(rows: Sequence[tuple[str, ...]]) -> list[str]:
+    """What is said below rows (name, first, second, difference) of which one does not add up."""
+    is_plain = all(adds_up(*row[1:4]) for row in rows)
+    return [] if is_plain else [f"  {DIFFERENCES_ROUNDED}"]
 
 
 def _length(mm: float, unit: LengthUnit, *, signed: bool = False) -> str:

@@ -12,6 +12,7 @@ from studio.cut.facing import facings
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.design.pieces import StripPiece
+from studio.exchange.adding_up import EACH_ROUNDED, adds_up
 from studio.exchange.along import Figure, Stage, Stroked
 from studio.exchange.along.figures import figure
 from studio.exchange.marks import dart_legs
@@ -165,16 +166,17 @@ def _how_often(finishes: Sequence[Finish], pieces: Mapping[str, SewnPiece]) -> s
 
 def _length_words(join: MeasuredJoin, standard: float, say: Say) -> str:
     asked = join.join
-    lengths = say(join.a.length)
-    if say(join.b.length) != lengths:
-        lengths = f"{lengths} on {say(join.b.length)}"
+    a, b = say(join.a.length), say(join.b.length)
+    lengths = a if a == b else f"{a} on {b}"
     # What is eased is what is there, not what was meant: both lengths stand beside it.
     fitted = asked.ease
     if fitted and abs(join.difference - fitted) <= asked.allowed:
         fitted = join.difference
-    eased = f", {say(fitted)} eased in" if fitted > 0.0 else ""
+    is_there = fitted == join.difference
+    by_itself = EACH_ROUNDED if is_there and not adds_up(a, b, say(fitted)) else ""
+    eased = f", {say(fitted)} eased in{by_itself}" if fitted > 0.0 else ""
     if fitted < 0.0:
-        eased = f", the second side {say(-fitted)} shorter: stretch it to fit"
+        eased = f", the second side {say(-fitted)} shorter{by_itself}: stretch it to fit"
     widths = [say(width) if width > 0.0 else "none" for _, width in asked_sides(asked, standard)]
     allowances = f"Allowance{'s' if len(widths) > 1 else ''} {' and '.join(widths)}"
     return f"The seam is {lengths} long{eased}. {allowances}."

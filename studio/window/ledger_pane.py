@@ -25,6 +25,7 @@ from studio.canvas.theme import Theme
 from studio.canvas.type_size import grown
 from studio.check import GirthRow, LedgerRow
 from studio.check.girths import CROTCH, THIGH_BELOW_CROTCH, girth_called
+from studio.exchange.adding_up import DIFFERENCES_ROUNDED, adds_up
 from studio.memo import remembered
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
@@ -281,11 +282,13 @@ class LedgerPane(QWidget):
         return holder
 
     def _show_seams(self, rows: Sequence[LedgerRow]) -> None:
-        self.seams.tips = [f"{row.name}: {_TOLD[row.verdict]}." for row in rows]
+        cells = [_seam_cells(row, self._unit) for row in rows]
+        self.seams.tips = [
+            f"{row.name}: {_TOLD[row.verdict]}.{_of_difference(told)}"
+            for row, told in zip(rows, cells, strict=True)
+        ]
         accents = {"match": "", "broken": "grave", "long": "grave", "short": "grave"}
-        self.seams.show(
-            [_seam_cells(row, self._unit) for row in rows], [accents[row.verdict] for row in rows]
-        )
+        self.seams.show(cells, [accents[row.verdict] for row in rows])
 
     def _show_girths(self, rows: Sequence[GirthRow]) -> None:
         cells = [
@@ -297,7 +300,10 @@ class LedgerPane(QWidget):
             )
             for row in rows
         ]
-        self.girths.tips = [numbers.retold(_girth_tip(row.name), self._unit) for row in rows]
+        self.girths.tips = [
+            numbers.retold(_girth_tip(row.name), self._unit) + _of_difference(told)
+            for row, told in zip(rows, cells, strict=True)
+        ]
         self.girths.show(cells, ["" for _ in rows])
 
     def _show_picked(self) -> None:
@@ -321,6 +327,11 @@ def _room_of(header: str, unit: LengthUnit) -> int:
     _, metrics = lettering(_POINTS, bold=False)
     digits = max(metrics.horizontalAdvance(one) for one in longest)
     return round(max(head + _BESIDE_HEAD, digits + _BESIDE_DIGITS))
+
+
+def _of_difference(cells: tuple[str, ...]) -> str:
+    """What the tip of a row adds where the difference is not that of the two lengths beside it."""
+    return "" if adds_up(*cells[1:4]) else f" {DIFFERENCES_ROUNDED}"
 
 
 def _girth_tip(name: str) -> str:

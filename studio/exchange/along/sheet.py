@@ -8,6 +8,7 @@ from studio import numbers
 from studio.alter.kind import Say
 from studio.block.panel import Panel
 from studio.check import LedgerRow, all_in_unit
+from studio.exchange.adding_up import EACH_ROUNDED, adds_up
 from studio.exchange.along.from_block import block_stage
 from studio.exchange.along.from_lines import line_stage
 from studio.exchange.along.from_pieces import piece_stage
@@ -95,9 +96,11 @@ def _walk(ledger: tuple[LedgerRow, ...], say: Say) -> Stage:
         fitted = 0.0
         if row.ease:
             fitted = row.difference if row.verdict == "match" else row.ease
-        eased = f", {say(fitted)} of it eased in" if fitted > 0.0 else ""
+        is_there = fitted == row.difference
+        by_itself = EACH_ROUNDED if is_there and not adds_up(a, b, say(fitted)) else ""
+        eased = f", {say(fitted)} of it eased in{by_itself}" if fitted > 0.0 else ""
         if fitted < 0.0:
-            eased = f", the second {say(-fitted)} shorter and stretched to fit"
+            eased = f", the second {say(-fitted)} shorter{by_itself} and stretched to fit"
         sentences.append(f"{row.name}: {both}{eased}.")
     return Stage(
         "Walk the seams", tuple(sentence[:1].upper() + sentence[1:] for sentence in sentences)
