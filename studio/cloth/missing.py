@@ -16,6 +16,7 @@ from shapely.ops import nearest_points
 
 from studio import numbers
 from studio.cloth.bed import Bed, areas_of
+from studio.cloth.enclosed import enclosed
 from studio.cloth.items import Way
 from studio.cloth.over_mouth import depth_lost
 from studio.cloth.stance import lying
@@ -96,10 +97,10 @@ def missing_at(sewn: SewnPiece, way: Way, placement: Placement, bed: Bed) -> Lyi
     there = way.stance.move.then(lying(way.stance, placement, bed.warp))
     back = there.inverse()
     ground = shapely.make_valid(affine_transform(bed.usable, _numbers(back)))
-    cut = Polygon(cut_outline_points(sewn.cut_line, tolerance.FLAT_MM)).buffer(0.0)
+    cut = enclosed(cut_outline_points(sewn.cut_line, tolerance.FLAT_MM))
     ground = areas_of(ground.intersection(shapely.box(*cut.buffer(1.0).bounds)))
     lost = cut.difference(ground)
-    seam = Polygon(sewn.piece.outline.polyline())
+    seam = enclosed(sewn.piece.outline.polyline())
     inside = float(seam.difference(ground).area)
     if lost.is_empty:
         return Lying(placement, (), 0.0, 0.0)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 import shapely
-from shapely import LineString, Point, Polygon
+from shapely import LineString, Point
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
+from studio.cloth.enclosed import enclosed
 from studio.cloth.over_mouth import over_mouth, under_roof
 from studio.curves import Chain, tolerance
 from studio.design.cloth import Place, Shortage
@@ -45,8 +46,8 @@ def reduced_outline(sewn: SewnPiece, shortages: Sequence[Shortage]) -> tuple[Pla
     ]
     if not off:
         return tuple(points)
-    inside = Polygon(sewn.piece.outline.polyline())
-    whole = Polygon(points)
+    inside = enclosed(sewn.piece.outline.polyline())
+    whole = enclosed(points)
     # Slivers between a stretch and the corner beside it go with them.
     closed = (
         unary_union(off).buffer(_SLIVER, join_style="mitre").buffer(-_SLIVER, join_style="mitre")

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 import msgspec
 from shapely import Polygon
 
+from studio.cloth.enclosed import enclosed
 from studio.cloth.reduced import reduced_outline
 from studio.curves import Affine, Chain, Point, Vector, tolerance
 from studio.design.cloth import Cloth, Place, Placement, Shortage
@@ -17,7 +18,8 @@ from studio.sew import SewnPiece
 class Stance(msgspec.Struct, frozen=True):
     """A piece ready to be laid. `move` takes it from its panel's coordinates to where its warp is
     +y and the middle of its cut line's box the origin; `cut` and `sewing` are its two lines
-    there, counter-clockwise, chords within `FLAT_MM`. Of a `paired` piece odd copies are mirrored.
+    there, counter-clockwise, chords within `FLAT_MM`; of a line that crosses itself, the rim of all
+    that it encloses. Of a `paired` piece odd copies are mirrored.
     """
 
     piece: str
@@ -47,12 +49,12 @@ def _stance_of(sewn: SewnPiece, cloth: Cloth | None, shortages: tuple[Shortage, 
         short = (move(Point(x, y)) for x, y in reduced_outline(sewn, shortages))
         cut = tuple((at.x, at.y) for at in short)
     else:
-        cut = _points((edge.chain for edge in sewn.cut_line), move)
+        cut = _rim(_points((edge.chain for edge in sewn.cut_line), move))
     return Stance(
         sewn.piece.name,
         move,
         cut,
-        _points((edge.chain for edge in sewn.piece.outline), move),
+        _rim(_points((edge.chain for edge in sewn.piece.outline), move)),
         sewn.piece.cut == "pair",
     )
 
@@ -93,6 +95,10 @@ def _points(chains: Iterable[Chain], move: Affine) -> tuple[Place, ...]:
         places = chain.polyline(tolerance.FLAT_MM)[:-1]
         found += [(at.x, at.y) for at in (move(Point(x, y)) for x, y in places)]
     return tuple(found)
+
+
+def _rim(line: Iterable[Place]) -> tuple[Place, ...]:
+    return tuple((x, y) for x, y in enclosed(tuple(line)).exterior.coords[:-1])
 
 
 _stance = remembered(_stance_of, 256)
