@@ -67,9 +67,16 @@ def short_finding(
     width = whole_width(sewn, short)
     where = stretch_words(sewn.piece.outline, short.edge, short.start, short.end)
     left, at = width - short.missing, (short.piece, short.edge)
-    measured, whole = numbers.length(short.missing), numbers.length(width)
-    said = f"The allowance of {name} is short at {where}: up to {measured} of {whole} are missing."
     crossed = left <= _SAME_MM
+    # Never all three of what is missing, what is left and the whole: each is rounded by itself, and
+    # they need not add up.
+    told = numbers.length(short.missing if crossed else left), numbers.length(width)
+    much = (
+        f"up to {told[0]} of {told[1]} are missing."
+        if crossed
+        else f"at its narrowest {told[0]} of {told[1]} are left."
+    )
+    said = f"The allowance of {name} is short at {where}: {much}"
     straight = () if crossed else straight_words(sewn, short)
     return Finding(
         RULE,
@@ -78,7 +85,12 @@ def short_finding(
         " ".join((said, _what_to_do(short, left, rules), *straight)),
         short.missing,
         width,
-        exact=(*where.exact, short.missing, width, left, least_allowance(*at, rules)[0]),
+        exact=(
+            *where.exact,
+            short.missing if crossed else left,
+            width,
+            least_allowance(*at, rules)[0],
+        ),
     )
 
 
@@ -154,24 +166,17 @@ def _what_to_do(short: Shortage, left: float, rules: AllowanceRules) -> str:
             "change it."
         )
     if is_corner(short):
-        return f"{numbers.length(left)} of the corner are left: trim it so, and let it stand."
+        return "Trim the corner so, and let it stand."
     needs, what = least_allowance(short.piece, short.edge, rules)
     if left < needs - _SAME_MM:
         return (
-            f"{what[:1].upper()}{what[1:]} needs {numbers.length(needs)}, and only "
-            f"{numbers.length(left)} are left: sew it another way, lay the piece elsewhere, or "
-            "join it of scraps."
+            f"{what[:1].upper()}{what[1:]} needs {numbers.length(needs)}: sew it another way, "
+            "lay the piece elsewhere, or join it of scraps."
         )
     single = rules.narrower.get((short.piece, short.edge))
     if single is not None and left >= single - _SAME_MM:
-        return (
-            f"{numbers.length(left)} are left: make this the leg with the single allowance, and "
-            "nothing is lost."
-        )
-    return (
-        f"{numbers.length(left)} are left, which can be sewn: let it stand, and mark the sewing "
-        "line on the cloth."
-    )
+        return "Make this the leg with the single allowance, and nothing is lost."
+    return "That can be sewn: let it stand, and mark the sewing line on the cloth."
 
 
 def _same(one: Shortage, other: Shortage) -> bool:

@@ -1,9 +1,12 @@
 """Allowances that are short: told on the right copy, in words a maker measures by."""
 
+import re
+
 import pytest
 from msgspec.structs import replace
 from shapely import LineString, Point, Polygon
 
+from studio import numbers
 from studio.check import shortage_taken
 from studio.check.shortages import RULE, least_allowance
 from studio.cut import Piece
@@ -40,14 +43,14 @@ def test_it_is_told_from_the_crotch_for_the_mirrored_copy_which_is_the_right_leg
     assert (found.gravity, found.measured, found.limit) == ("warning", 5.3, 24.0)
     assert "back-leg, right" in found.message
     assert "back.rise, 205 to 240 mm from the crotch" in found.message
-    assert "5.3 mm of 24.0 mm" in found.message
+    assert "at its narrowest 18.7 mm of 24.0 mm are left" in found.message
 
 
 @pytest.mark.parametrize(
     ("missing", "gravity", "words"),
     [
         (5.3, "warning", "single allowance"),  # 18.7 left: the other leg wraps
-        (13.0, "warning", "which can be sewn"),  # 11.0 left of a felled seam's single side
+        (13.0, "warning", "That can be sewn"),  # 11.0 left of a felled seam's single side
         (19.0, "warning", "needs 6.0 mm"),
         (24.0, "grave", "sewing line itself"),
     ],
@@ -61,7 +64,27 @@ def test_what_is_left_is_held_against_what_the_seam_needs(missing, gravity, word
 def test_the_side_that_wraps_needs_more_than_a_single_allowance():
     found = finding_of(Shortage("yoke", 0, "yoke", 20.0, 60.0, 8.0))
     assert "yoke, left" in found.message
-    assert "Yoke seam, flat-felled, needs 18.0 mm, and only 16.0 mm are left" in found.message
+    assert "Yoke seam, flat-felled, needs 18.0 mm: sew it" in found.message
+    assert "at its narrowest 16.0 mm of 24.0 mm are left" in found.message
+
+
+@pytest.mark.parametrize("missing", [0.71, 5.35, 10.15, 24.0])
+def test_of_missing_left_and_whole_two_are_told_since_three_need_not_add_up(missing):
+    # 24 less 5.35 is 18.65, told 18.7: beside it, 5.4 missing would be one off.
+    found = finding_of(replace(SHORT, missing=missing))
+    told = {
+        words: numbers.length(mm)
+        for words, mm in (("missing", missing), ("left", 24.0 - missing), ("whole", 24.0))
+    }
+    assert told["whole"] in found.message
+    is_left = missing < 24.0
+    assert (f"narrowest {told['left']} of" in found.message) == is_left
+    assert (f"up to {told['missing']} of" in found.message) != is_left
+    assert len(re.findall(r"24\.0 mm", found.message)) == (1 if is_left else 2)
+    # An inch is 25.4 mm by definition (ISO 80000-3): what is told is from what was measured.
+    inches = numbers.retold(found.message, "inch", exact=found.exact)
+    mm = 24.0 - missing if is_left else missing
+    assert f"{mm / 25.4:.3f} inch of 0.945 inch are" in inches
 
 
 @pytest.mark.parametrize(
