@@ -71,6 +71,7 @@ class Latest(QObject):
                 # A fault of the program ends this thread loudly; the next question gets another.
                 with self._lock:
                     self._working = False
+                    self._told = max(self._told, number)  # No answer will come.
                 raise
             # The window may have been taken down meanwhile, or be so at this very moment.
             if isValid(self):

@@ -63,5 +63,6 @@ def test_a_fault_of_the_program_does_not_silence_later_questions(qtbot):
     asked.answered.connect(heard.append)
     asked.ask(lambda: {}["missing"])
     qtbot.waitUntil(lambda: not asked._working, timeout=3000)
+    assert not asked.is_busy
     asked.ask(lambda: "after")
     qtbot.waitUntil(lambda: heard == ["after"], timeout=3000)
