@@ -49,7 +49,7 @@ class Dimension(msgspec.Struct, frozen=True):
 def dimensions(pattern: Pattern, selection: Selection) -> tuple[Dimension, ...]:
     """The numbers of a picked line or step; none for anything else."""
     if selection.kind == "line":
-        drawn = next((line for line in pattern.lines if line.name == selection.name), None)
+        drawn = pattern.drawn(selection.name)
         return () if drawn is None else tuple(_of_line(pattern, drawn))
     if selection.kind == "step" and int(selection.name) < len(pattern.steps):
         made = pattern.steps[int(selection.name)]

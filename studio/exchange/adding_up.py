@@ -23,8 +23,7 @@ def adds_up(first: str, second: str, difference: str) -> bool:
     digit. What is no decimal is taken to add up: a fraction says itself where it is not exact, and
     beside what was not measured there is nothing to add.
     """
-    told = [_decimal(one) for one in (first, second, difference)]
-    a, b, over = told
+    a, b, over = map(_decimal, (first, second, difference))
     return a is None or b is None or over is None or b - a == over
 
 

@@ -206,4 +206,4 @@ def _band_width(
 
 def is_tube(join: Join) -> bool:
     """True for a strip whose long edges are sewn to each other."""
-    return join.construction == "plain" and len({ref.piece for ref in join.refs}) == 1
+    return join.construction == "plain" and len(join.pieces) == 1

@@ -113,7 +113,7 @@ def _touched(
 
 
 def _named_in_of(joins: tuple[Join, ...]) -> _Named:
-    of_joins = {join.name: tuple(sorted({ref.piece for ref in join.refs})) for join in joins}
+    of_joins = {join.name: tuple(sorted(join.pieces)) for join in joins}
     of_pieces: dict[str, tuple[str, ...]] = {}
     for join, pieces in of_joins.items():
         for piece in pieces:

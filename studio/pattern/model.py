@@ -127,3 +127,7 @@ class Pattern(msgspec.Struct, frozen=True):
             if sewn.piece.name == name:
                 return sewn
         raise KeyError(name)
+
+    def drawn(self, name: str) -> DrawnLine | None:
+        """The line of that name as it lies on its panel; None for one that could not be drawn."""
+        return next((line for line in self.lines if line.name == name), None)

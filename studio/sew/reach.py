@@ -144,13 +144,8 @@ def is_band(join: Join, edge: EdgeRef, pieces: Mapping[str, Parts]) -> bool:
     free edge.
     """
     piece = pieces.get(edge.piece)
-    others = any(ref.piece != edge.piece for ref in join.refs)
-    return (
-        piece is not None
-        and not piece.panel
-        and others
-        and any(ref.piece == edge.piece for ref in join.refs)
-    )
+    sewn_on = join.sews(edge.piece) and len(join.pieces) > 1
+    return piece is not None and not piece.panel and sewn_on
 
 
 def ends_at(join: Join, edge: EdgeRef, pieces: Mapping[str, Parts]) -> bool:

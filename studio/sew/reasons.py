@@ -186,7 +186,7 @@ def _laid_over(joins: Sequence[Join], _pieces: Mapping[str, Parts]) -> Iterator[
                 why = f"{join.name} covers {other.name}, which must be sewn by then."
                 yield Before(other.name, join.name, why)
         for other in others:
-            if facings & {ref.piece for ref in other.refs}:
+            if facings & other.pieces:
                 why = f"{join.name} closes the facing: {other.name} is sewn while it is open."
                 yield Before(other.name, join.name, why)
 

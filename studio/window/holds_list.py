@@ -137,7 +137,7 @@ class HoldsList(QWidget):
         menu.clear()
         pattern = self._document.pattern
         grip = self._document.selection.grip
-        drawn = next((line for line in pattern.lines if line.name == self._line), None)
+        drawn = pattern.drawn(self._line)
         if drawn is None:
             menu.addAction("The line cannot be drawn").setEnabled(False)
             return

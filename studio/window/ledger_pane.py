@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, TypeAlias
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QKeyEvent, QResizeEvent
@@ -282,29 +282,15 @@ class LedgerPane(QWidget):
         return holder
 
     def _show_seams(self, rows: Sequence[LedgerRow]) -> None:
-        cells = [_seam_cells(row, self._unit) for row in rows]
-        self.seams.tips = [
-            f"{row.name}: {_TOLD[row.verdict]}.{_of_difference(told)}"
-            for row, told in zip(rows, cells, strict=True)
-        ]
+        told = [_seam_told(row, self._unit) for row in rows]
+        self.seams.tips = [tip for _, tip in told]
         accents = {"match": "", "broken": "grave", "long": "grave", "short": "grave"}
-        self.seams.show(cells, [accents[row.verdict] for row in rows])
+        self.seams.show([cells for cells, _ in told], [accents[row.verdict] for row in rows])
 
     def _show_girths(self, rows: Sequence[GirthRow]) -> None:
-        cells = [
-            (
-                _bare(row, self._unit),
-                NOT_TAKEN if row.body is None else _length(row.body, self._unit),
-                _length(row.finished, self._unit),
-                "" if row.ease is None else _length(row.ease, self._unit, signed=True),
-            )
-            for row in rows
-        ]
-        self.girths.tips = [
-            numbers.retold(_girth_tip(row.name), self._unit) + _of_difference(told)
-            for row, told in zip(rows, cells, strict=True)
-        ]
-        self.girths.show(cells, ["" for _ in rows])
+        told = [_girth_told(row, self._unit) for row in rows]
+        self.girths.tips = [tip for _, tip in told]
+        self.girths.show([cells for cells, _ in told], ["" for _ in rows])
 
     def _show_picked(self) -> None:
         """The row of the seam that is picked, wherever it was picked; none for anything else."""
@@ -318,6 +304,10 @@ class LedgerPane(QWidget):
 
     def _pick_join(self, row: int) -> None:
         self._document.select(Selection("join", self.rows[row].name))
+
+
+_Told: TypeAlias = tuple[tuple[str, ...], str]
+"""The cells of a row, and what the pointer over it tells."""
 
 
 def _room_of(header: str, unit: LengthUnit) -> int:
@@ -337,6 +327,21 @@ def _of_difference(cells: tuple[str, ...]) -> str:
 def _girth_tip(name: str) -> str:
     """Where a girth is measured on the garment, and against what of the body."""
     return next((words for head, words in _MEASURED.items() if name.startswith(head)), name)
+
+
+def _seam_told_of(row: LedgerRow, unit: LengthUnit) -> _Told:
+    cells = _cells_of(row, unit)
+    return cells, f"{row.name}: {_TOLD[row.verdict]}.{_of_difference(cells)}"
+
+
+def _girth_told_of(row: GirthRow, unit: LengthUnit) -> _Told:
+    cells = (
+        _bare(row, unit),
+        NOT_TAKEN if row.body is None else _length(row.body, unit),
+        _length(row.finished, unit),
+        "" if row.ease is None else _length(row.ease, unit, signed=True),
+    )
+    return cells, numbers.retold(_girth_tip(row.name), unit) + _of_difference(cells)
 
 
 def _cells_of(row: LedgerRow, unit: LengthUnit) -> tuple[str, ...]:
@@ -375,5 +380,6 @@ def _alignment(column: int, header: str = "") -> int:
     return int(side | Qt.AlignmentFlag.AlignVCenter)
 
 
-_seam_cells = remembered(_cells_of, 800)
+_seam_told = remembered(_seam_told_of, 800)
+_girth_told = remembered(_girth_told_of, 64)
 """Under the hand most rows are those shown already."""

@@ -99,12 +99,12 @@ class LineForm(QWidget):
 
     def refresh(self) -> None:
         """Show the line as it is now."""
-        line = next((ln for ln in self._document.design.lines if ln.name == self._name), None)
+        line = self._line_if_there()
         if line is None:
             return
         if self._kind.currentData() != line.kind:
             self._kind.setCurrentIndex(self._kind.findData(line.kind))
-        drawn = next((d for d in self._document.pattern.lines if d.name == self._name), None)
+        drawn = self._document.pattern.drawn(self._name)
         self._length.setText(
             "cannot be drawn"
             if drawn is None
@@ -157,10 +157,14 @@ class LineForm(QWidget):
 
     def _judge(self) -> None:
         """What is told when the hand rests."""
-        line = next((ln for ln in self._document.design.lines if ln.name == self._name), None)
+        line = self._line_if_there()
         if line is not None:
             self._show_distance(line)
             self.holds.judge()
+
+    def _line_if_there(self) -> StyleLine | None:
+        """The line; None once it has been taken away, before this form is."""
+        return next((ln for ln in self._document.design.lines if ln.name == self._name), None)
 
     def _line(self) -> StyleLine:
         return self._document.design.line(self._name)
@@ -229,7 +233,7 @@ class LineForm(QWidget):
         if self._line().kind != "seam" or self._is_used():
             return []
         pattern = self._document.pattern
-        drawn = next((one for one in pattern.lines if one.name == self._name), None)
+        drawn = pattern.drawn(self._name)
         pieces = (sewn.piece for sewn in pattern.pieces)
         return [] if drawn is None else pieces_along(pattern.design, pieces, drawn)
 
@@ -250,7 +254,7 @@ class LineForm(QWidget):
     def _why_not_here(self, line: StyleLine, along: list[Piece]) -> str:
         """What is in the way of a cut along a seam line that runs from edge to edge."""
         pattern = self._document.pattern
-        drawn = next((one for one in pattern.lines if one.name == line.name), None)
+        drawn = pattern.drawn(line.name)
         panel = next((one for one in pattern.panels if one.name == line.panel), None)
         if drawn is None or panel is None:
             return ""
