@@ -12,7 +12,6 @@ from shapely.geometry.base import BaseGeometry
 from studio.curves import Affine, Chain, Outline, Point, tolerance
 from studio.curves.point import turn_between
 from studio.sew.mouth import Mouth
-from studio.sew.parallel import prolonged
 from studio.sew.pressing import pressed_toward
 from studio.sew.roof import Roof
 
@@ -62,8 +61,8 @@ def _seam_beside(mouth: Mouth, outline: Outline, beyond: float) -> LineString:
     chain = outline.edges[mouth.index].chain
     if pressed_toward(mouth.dart, outline) == "first":
         beside = chain.between(0.0, mouth.start)
-        return _line(prolonged(beside, 0.0, beyond))
-    return _line(prolonged(chain.between(mouth.end, chain.length), beyond, 0.0))
+        return _line(beside.prolonged(0.0, beyond))
+    return _line(chain.between(mouth.end, chain.length).prolonged(beyond, 0.0))
 
 
 def _folded(over: BaseGeometry, mouth: Mouth, outline: Outline) -> BaseGeometry:

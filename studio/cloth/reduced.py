@@ -15,7 +15,6 @@ from studio.curves import Chain, tolerance
 from studio.design.cloth import Place, Shortage
 from studio.sew import SewnPiece, cut_outline_points
 from studio.sew.mouth import Mouth, mouths_in, roof_inside
-from studio.sew.parallel import prolonged
 from studio.sew.short import corner_reach, is_corner
 
 _BEYOND = 2.0
@@ -92,13 +91,13 @@ def _between_mouths(
         if low < mouth.low:
             part = edge.between(low, mouth.start)
             lean = (roof.first - dart.first).dot(part.end_tangent)
-            yield prolonged(part, lead, max(lean, 0.0) + _BEYOND)
+            yield part.prolonged(lead, max(lean, 0.0) + _BEYOND)
         low = mouth.end
         along = edge.tangent(low)
         lead = max((dart.last - roof.last).dot(along), 0.0) + _BEYOND
         if end <= mouth.high:
             return
-    yield prolonged(edge.between(low, end), lead, 0.0)
+    yield edge.between(low, end).prolonged(lead, 0.0)
 
 
 def _band(chain: Chain, left: float, width: float) -> BaseGeometry:

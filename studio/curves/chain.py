@@ -257,6 +257,15 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
             )
         )
 
+    def prolonged(self, before: float, after: float) -> Chain:
+        """The chain with straight stretches so long, mm, along its end directions; none where 0."""
+        cubics = list(self.cubics)
+        if before > 0.0:
+            cubics.insert(0, Cubic.straight(self.start + self.start_tangent * -before, self.start))
+        if after > 0.0:
+            cubics.append(Cubic.straight(self.end, self.end + self.end_tangent * after))
+        return Chain(tuple(cubics))
+
     def then(self, after: Chain) -> Chain:
         """This chain followed by another that starts where it ends; raises GeometryRefused."""
         return Chain.of((*self.cubics, *after.cubics))

@@ -54,7 +54,8 @@ def draw_beside(line: StyleLine, path: AnchoredPath, panel: Panel) -> DrawnLine:
     darts = tuple(_reaching(dart, edge, near, far) for dart in darts_on(panel, edge.name))
     moves = closing_moves(darts)
     top = upper(edge.chain, darts) if darts else edge.chain
-    low = _prolonged(_parallel(line, top, near, far), max(near, far))
+    beyond = max(near, far)
+    low = _parallel(line, top, near, far).prolonged(beyond, beyond)
     first, on_before = _meeting(line, low, before.chain, top.start)
     last, on_after = _meeting(line, low, after.chain.transformed(moves[-1]), top.end)
     start, end = before.chain.at(on_before), after.chain.at(on_after)
@@ -215,18 +216,6 @@ def _welded(runs: Sequence[tuple[Cubic, ...]]) -> Chain:
         begins = cubics[-1].p3 if cubics else first.p0
         cubics += [first.with_ends(begins, first.p3), *others]
     return Chain(tuple(cubics))
-
-
-def _prolonged(chain: Chain, by: float) -> Chain:
-    """A chain drawn straight on at both ends."""
-    start, end = chain.start + chain.start_tangent * -by, chain.end + chain.end_tangent * by
-    return Chain(
-        (
-            Cubic.straight(start, chain.start),
-            *chain.cubics,
-            Cubic.straight(chain.end, end),
-        )
-    )
 
 
 def _meeting(line: StyleLine, low: Chain, edge: Chain, corner: Point) -> tuple[float, float]:

@@ -32,7 +32,7 @@ def _corner_of(
     if one.end.distance_to(two.start) < tolerance.OFFSET_MM:
         return one.then(two.with_ends(one.end, two.end)).cubics
     reach = abs(distance) * 2.0 + BEYOND
-    first, second = prolonged(one, 0.0, reach), prolonged(two, reach, 0.0)
+    first, second = one.prolonged(0.0, reach), two.prolonged(reach, 0.0)
     middle = one.end.toward(two.start, 0.5)
     found = [m for m in meetings(first, second) if m.first > 0.0]
     if not found:
@@ -54,7 +54,7 @@ def closed(chain: Chain, distance: float) -> Chain:
 
 def _run_out_of(chain: Chain, before: Chain | None, after: Chain | None, distance: float) -> Chain:
     reach = abs(distance) * 2.0 + BEYOND
-    long = prolonged(chain, reach, reach)
+    long = chain.prolonged(reach, reach)
     low, high = reach, long.length - reach
     if before is not None:
         low += _off_start(covering(chain.cubics, reach), before, reach)
@@ -75,13 +75,13 @@ def covering(cubics: tuple[Cubic, ...], reach: float) -> tuple[Cubic, ...]:
 
 def _off_start_of(cubics: tuple[Cubic, ...], edge: Chain, reach: float) -> float:
     """How far from its start (mm, negative before it) a row meets an edge; 0 when it does not."""
-    long = prolonged(Chain(cubics), reach, 0.0)
+    long = Chain(cubics).prolonged(reach, 0.0)
     return _nearest_meeting(long.between(0.0, min(2.0 * reach, long.length)), edge, reach)
 
 
 def _off_end_of(cubics: tuple[Cubic, ...], edge: Chain, reach: float) -> float:
     """How far from its end (mm, negative before it) a row meets an edge; 0 when it does not."""
-    long = prolonged(Chain(cubics), 0.0, reach)
+    long = Chain(cubics).prolonged(0.0, reach)
     tail = long.between(max(0.0, long.length - 2.0 * reach), long.length)
     return _nearest_meeting(tail, edge, tail.length - reach)
 
@@ -90,17 +90,6 @@ def _nearest_meeting(tail: Chain, edge: Chain, place: float) -> float:
     """How far behind a place of a row it meets an edge, nearest to that place; 0 when nowhere."""
     found = [meeting.first - place for meeting in meetings(tail, edge)]
     return min(found, key=abs, default=0.0)
-
-
-def prolonged(chain: Chain, before: float, after: float) -> Chain:
-    """A chain with straight stretches along its end directions."""
-    cubics = list(chain.cubics)
-    if before > 0.0:
-        ahead = chain.start + chain.start_tangent * -before
-        cubics.insert(0, Cubic.straight(ahead, chain.start))
-    if after > 0.0:
-        cubics.append(Cubic.straight(chain.end, chain.end + chain.end_tangent * after))
-    return Chain(tuple(cubics))
 
 
 _corner = remembered(_corner_of, 1600)

@@ -21,7 +21,7 @@ from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, meetings, 
 from studio.curves.point import turn_between
 from studio.errors import GeometryRefused
 from studio.memo import remembered
-from studio.sew.parallel import covering, moved, prolonged
+from studio.sew.parallel import covering, moved
 from studio.sew.pressing import Leg, pressed_toward
 from studio.sew.sewn import CutEdge
 
@@ -289,7 +289,7 @@ def _folded_over(
     fold = (to_near.unit() + to_far.unit()).unit()
     over = Affine.mirror(apex, near_end)
     reach = _BEYOND * width
-    near, far = prolonged(near, 0.0, reach), prolonged(far, reach, 0.0)
+    near, far = near.prolonged(0.0, reach), far.prolonged(reach, 0.0)
     on_near = _on_leg(near, apex, near_end, reach)
     on_far = _on_leg(far, apex, far_end, reach)
     if on_near is None or on_far is None:

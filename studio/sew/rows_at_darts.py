@@ -9,7 +9,7 @@ from studio.block.panel import Dart
 from studio.curves import Box, Chain, Point, meetings, tolerance
 from studio.errors import GeometryRefused
 from studio.memo import remembered
-from studio.sew.parallel import BEYOND, moved, prolonged
+from studio.sew.parallel import BEYOND, moved
 
 
 def parted(chain: Chain, darts: tuple[Dart, ...], distance: float) -> tuple[Chain, ...]:
@@ -65,7 +65,7 @@ def _from_leg_to_leg(
 
 def _to_leg(row: Chain, mouth: Point, point: Point, distance: float) -> Chain | None:
     """A row cut back or prolonged to a leg; None when it does not meet it."""
-    long = prolonged(row, 0.0, abs(distance) * 2.0 + BEYOND)
+    long = row.prolonged(0.0, abs(distance) * 2.0 + BEYOND)
     found = meetings(long, Chain.straight(mouth, point))
     if not found:
         return None

@@ -17,7 +17,7 @@ from studio.curves.outline import Edge
 from studio.memo import remembered
 from studio.sew.joint import LONGEST_MITRE
 from studio.sew.mouth import mouths_on, roofed_inside
-from studio.sew.parallel import moved, prolonged
+from studio.sew.parallel import moved
 from studio.sew.roof import straight_over
 from studio.sew.sewn import CutEdge
 
@@ -90,7 +90,7 @@ def second_line(edge: Edge, width: float, cut: Sequence[CutEdge], beyond: float)
     `beyond` mm outside the ends of the edge; where it meets none, it ends with its edge.
     """
     line = moved(edge.chain, -width)
-    long = prolonged(line, beyond, beyond)
+    long = line.prolonged(beyond, beyond)
     reach = min(beyond + 3.0 * width, long.length / 2.0)
     rest = long.length - reach
     tails = ((long.between(0.0, reach), 0.0), (long.between(rest, long.length), rest))
