@@ -106,6 +106,11 @@ def decimal(unit: LengthUnit) -> LengthUnit:
     return "inch" if unit in PARTS else unit
 
 
+def chosen_as(unit: LengthUnit) -> str:
+    """What a unit is called where one is chosen: "cm", "inch, fractions to 1/16"."""
+    return f"{decimal(unit)}, fractions to 1/{PARTS[unit]}" if unit in PARTS else unit
+
+
 def least(unit: LengthUnit) -> float:
     """The least length, mm, that is told in a unit: its last digit, or one part of an inch."""
     return MILLIMETRES[unit] * (1.0 / PARTS[unit] if unit in PARTS else 10.0 ** -DECIMALS[unit])

@@ -87,16 +87,16 @@ class LayView(HeldView):
         menu, hand = QMenu(self), self.hand
         at = to_pattern(self.viewportTransform().inverted()[0].map(place))
         entries: tuple[tuple[str, Callable[[], bool]], ...] = (
-            ("Lock all pieces where they lie", lambda: hand.lock_all(True)),
-            ("Unlock all pieces", lambda: hand.lock_all(False)),
-            ("Take all that is not locked off the cloth", hand.clear),
+            ("&Lock all pieces where they lie", lambda: hand.lock_all(True)),
+            ("&Unlock all pieces", lambda: hand.lock_all(False)),
+            ("&Take all that is not locked off the cloth", hand.clear),
         )
         if hand.pick_at(at):
             entries = (
-                ("Turn\tR", lambda: hand.turn(1)),
-                ("Flip\tF", hand.flip),
-                ("Lock or unlock\tL", hand.lock),
-                ("Put back in the tray\tDel", hand.delete),
+                ("&Turn\tR", lambda: hand.turn(1)),
+                ("&Flip\tF", hand.flip),
+                ("&Lock or unlock\tL", hand.lock),
+                ("&Put back in the tray\tDel", hand.delete),
             )
         for label, does in entries:
             menu.addAction(label).triggered.connect(lambda _on=False, does=does: does())

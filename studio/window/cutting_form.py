@@ -24,6 +24,7 @@ from studio.design.cloth import CuttingRule
 from studio.design.pieces import PieceRecipe
 from studio.errors import BadInput
 from studio.window.document import Document
+from studio.window.menu_letters import with_letters
 from studio.window.number_box import NumberBox
 from studio.window.plain_label import on_button
 from studio.window.widgets import label_of, may_be_narrow
@@ -149,8 +150,8 @@ def _ticks(
     button.setToolTip(plain_tip(words))
     button.setEnabled(bool(names))
     menu = QMenu(button)
-    for name in names:
-        action = QAction(on_button(name), menu, checkable=True)
+    for name, told in zip(names, with_letters(names), strict=True):
+        action = QAction(told, menu, checkable=True)
         action.setData(name)
         action.setChecked(name in known)
         menu.addAction(action)

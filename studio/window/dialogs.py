@@ -29,7 +29,7 @@ from studio.canvas.type_size import grown
 from studio.design import Body
 from studio.exchange.drawing_units import UNITS_MM
 from studio.exchange.printed_square import side_words
-from studio.numbers import LengthUnit, decimal
+from studio.numbers import MILLIMETRES, LengthUnit, chosen_as, decimal
 from studio.window.body_measures import BODY_LABELS, REQUIRED, WHERE_TAKEN, still_needed
 from studio.window.widgets import Scrolled, column_of, faint, form_in, ok_and_cancel
 
@@ -257,10 +257,10 @@ class NameDialog(QDialog):
 
 
 def unit_of_bodies(chosen: LengthUnit) -> LengthUnit:
-    """What a body is measured in: inches by those who have chosen them, else centimetres, as a tape
-    measure has them (common practice, no source).
+    """What a body is measured in: inches by those who have chosen them, with decimals or fractions
+    as they chose; else centimetres, as a tape measure has them (common practice, no source).
     """
-    return "inch" if decimal(chosen) == "inch" else "cm"
+    return chosen if decimal(chosen) == "inch" else "cm"
 
 
 class BodyDialog(QDialog):
@@ -293,9 +293,11 @@ class BodyDialog(QDialog):
         self._name.setAccessibleName("Name")
         form.addRow("Name", self._name)
         units = QComboBox()
-        units.addItems(("mm", "cm", "inch"))
-        units.setCurrentText(unit)
-        units.currentTextChanged.connect(self._set_unit)
+        units.setAccessibleName("Unit")
+        for known in MILLIMETRES:
+            units.addItem(chosen_as(known), known)
+        units.setCurrentIndex(units.findData(unit))
+        units.currentIndexChanged.connect(lambda at: self._set_unit(units.itemData(at)))
         form.addRow("Unit", units)
         for name, label in BODY_LABELS.items():
 
@@ -344,7 +346,7 @@ class BodyDialog(QDialog):
             {"name": self._name.text().strip(), **needed, **values}, Body, strict=False
         )
 
-    def _set_unit(self, unit: str) -> None:
-        self.unit = unit  # type: ignore[assignment]
+    def _set_unit(self, unit: LengthUnit) -> None:
+        self.unit = unit
         for field in self._fields.values():
             field.set_unit(self.unit)

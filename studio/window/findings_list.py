@@ -290,10 +290,14 @@ class FindingsList(QWidget):
         index = self.view.indexAt(place)
         if index.isValid():
             self.view.setCurrentIndex(index)
-            menu = QMenu(self.view)
-            menu.addAction("Go there", lambda: self.go_to(index.row()))
-            menu.addAction(self.stand.text(), self._stand_or_not)
-            menu.exec(self.view.viewport().mapToGlobal(place))
+            self.menu_of(index.row()).exec(self.view.viewport().mapToGlobal(place))
+
+    def menu_of(self, row: int) -> QMenu:
+        """What can be done about the finding of a row, which is the picked one."""
+        menu = QMenu(self.view)
+        menu.addAction("&Go there", lambda: self.go_to(row))
+        menu.addAction(f"&{self.stand.text()}", self._stand_or_not)
+        return menu
 
 
 def _accent(finding: Finding, theme: Theme) -> str:

@@ -30,6 +30,7 @@ from studio.errors import Told
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.latest import Latest
+from studio.window.menu_letters import with_letters
 from studio.window.plain_label import on_button
 from studio.window.widgets import emptied, faint
 
@@ -139,12 +140,12 @@ class HoldsList(QWidget):
         grip = self._document.selection.grip
         drawn = pattern.drawn(self._line)
         if drawn is None:
-            menu.addAction("The line cannot be drawn").setEnabled(False)
+            menu.addAction("&The line cannot be drawn").setEnabled(False)
             return
-        for offer in offers(pattern.design, drawn, grip, pattern.lines, pattern.panels):
-            menu.addAction(
-                on_button(numbers.retold(offer.words, self._unit)), partial(self._add, offer)
-            )
+        offered = offers(pattern.design, drawn, grip, pattern.lines, pattern.panels)
+        words = with_letters([numbers.retold(offer.words, self._unit) for offer in offered])
+        for offer, told in zip(offered, words, strict=True):
+            menu.addAction(told, partial(self._add, offer))
 
     def _build(self, known: list[tuple[int, Hold]]) -> None:
         emptied(self._grid)

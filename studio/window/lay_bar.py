@@ -12,7 +12,7 @@ from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.type_size import grown
 from studio.numbers import LengthUnit
-from studio.window.plain_label import on_button
+from studio.window.menu_letters import with_letters
 from studio.window.short_label import ShortLabel
 
 MOST_GAP = 50.0
@@ -93,8 +93,9 @@ class LayBar(QWidget):
         """Every cloth that pieces are cut from, with how many they are; some are left out."""
         out = set(left_out)
         self._menu.clear()
-        for name, count in counts.items():
-            action = QAction(on_button(f"{name} ({count})"), self._menu, checkable=True)
+        words = with_letters([f"{name} ({count})" for name, count in counts.items()])
+        for name, told in zip(counts, words, strict=True):
+            action = QAction(told, self._menu, checkable=True)
             action.setChecked(name not in out)
             action.setData(name)
             action.toggled.connect(lambda _on: self._cloths_changed())

@@ -15,6 +15,7 @@ from studio.cut.parts import PARTS
 from studio.numbers import LengthUnit
 from studio.window import dialogs, export_dialog, recent
 from studio.window.history import History
+from studio.window.menu_letters import numbered, with_letters
 from studio.window.plain_label import on_button
 from studio.window.road_pane import CLOTH
 from studio.window.stash_pane import fill_menu
@@ -39,10 +40,12 @@ class Menus:
         self._make_cloth(bar.addMenu("&Cloth"))
         self._make_look(bar.addMenu("&Look"))
         helping = bar.addMenu("&Help")
-        self._add(helping, "Hand and keys…", _Keys.HelpContents, partial(dialogs.show_keys, window))
-        self._add(helping, "Before you cut…", None, self._show_cautions)
+        self._add(
+            helping, "&Hand and keys…", _Keys.HelpContents, partial(dialogs.show_keys, window)
+        )
+        self._add(helping, "&Before you cut…", None, self._show_cautions)
         helping.addSeparator()
-        self._add(helping, "About Yokewright…", None, partial(dialogs.show_about, window))
+        self._add(helping, "&About Yokewright…", None, partial(dialogs.show_about, window))
 
     def _show_cautions(self) -> None:
         dialogs.show_cautions(self._window, self._window.unit)
@@ -52,9 +55,9 @@ class Menus:
 
     def show_history(self, history: History) -> None:
         """Name what undo and redo would do."""
-        self._undo.setText(_named("Undo", history.undo_label))
+        self._undo.setText(_named("&Undo", history.undo_label))
         self._undo.setEnabled(bool(history.undo_label))
-        self._redo.setText(_named("Redo", history.redo_label))
+        self._redo.setText(_named("&Redo", history.redo_label))
         self._redo.setEnabled(bool(history.redo_label))
 
     def show_unit(self, unit: LengthUnit) -> None:
@@ -67,22 +70,22 @@ class Menus:
 
     def _make_file(self, menu: QMenu) -> None:
         window = self._window
-        self._add(menu, "New from a body…", _Keys.New, window.files.new_design)
-        self._add(menu, "Open…", _Keys.Open, window.files.open_dialog)
-        self._add(menu, "Make a block of a drawing…", None, window.files.open_drawing)
-        self._recent = menu.addMenu("Open recent")
+        self._add(menu, "&New from a body…", _Keys.New, window.files.new_design)
+        self._add(menu, "&Open…", _Keys.Open, window.files.open_dialog)
+        self._add(menu, "Make a &block of a drawing…", None, window.files.open_drawing)
+        self._recent = menu.addMenu("Open &recent")
         self._recent.aboutToShow.connect(self._fill_recent)
-        self._add(menu, "Open the orchard trousers", None, window.files.open_demo)
+        self._add(menu, "Open the orchard &trousers", None, window.files.open_demo)
         menu.addSeparator()
-        self._add(menu, "Save", _Keys.Save, window.files.save)
-        self._add(menu, "Save as…", _Keys.SaveAs, window.files.save_as)
+        self._add(menu, "&Save", _Keys.Save, window.files.save)
+        self._add(menu, "Save &as…", _Keys.SaveAs, window.files.save_as)
         menu.addSeparator()
-        self._add(menu, "Write pieces to files…", "Ctrl+E", window.export)
-        self._add(menu, "Print…", _Keys.Print, self._print)
-        self._add(menu, "Draft-along sheet…", None, window.show_along)
-        self._add(menu, "Work sheet…", None, window.show_work)
+        self._add(menu, "&Write pieces to files…", "Ctrl+E", window.export)
+        self._add(menu, "&Print…", _Keys.Print, self._print)
+        self._add(menu, "&Draft-along sheet…", None, window.show_along)
+        self._add(menu, "Wor&k sheet…", None, window.show_work)
         menu.addSeparator()
-        self._add(menu, "Close", _Keys.Quit, window.close)
+        self._add(menu, "&Close", _Keys.Quit, window.close)
 
     def _make_edit(self, menu: QMenu) -> None:
         window = self._window
@@ -90,51 +93,51 @@ class Menus:
         self._redo = self._add(menu, "Redo", _Keys.Redo, window.document.redo)
         self._redo.setShortcuts(redo_keys())
         menu.addSeparator()
-        self._add(menu, "Name and notes…", None, window.name_design)
+        self._add(menu, "&Name and notes…", None, window.name_design)
         menu.addSeparator()
-        self._add(menu, "Smooth or corner\tC", None, window.tool.toggle)
-        self._add(menu, "Remove the node\tDel", None, window.tool.delete)
+        self._add(menu, "Smooth or &corner\tC", None, window.tool.toggle)
+        self._add(menu, "Re&move the node\tDel", None, window.tool.delete)
 
     def _make_draft(self, menu: QMenu) -> None:
         window = self._window
         lines = QMenu(window)
-        lines.addAction(self._add(menu, "Draw a style line", "D", window.draw_line))
-        lines.addAction(self._add(menu, "Cut a yoke…", None, window.adding.cut_yoke))
-        parts = menu.addMenu("Add a part")
-        for kind in PARTS:
-            self._add(parts, f"{kind.title}…", None, partial(window.adding.add_part, kind))
+        lines.addAction(self._add(menu, "&Draw a style line", "D", window.draw_line))
+        lines.addAction(self._add(menu, "Cut a &yoke…", None, window.adding.cut_yoke))
+        parts = menu.addMenu("Add a &part")
+        titles = with_letters([kind.title for kind in PARTS])
+        for kind, title in zip(PARTS, titles, strict=True):
+            self._add(parts, f"{title}…", None, partial(window.adding.add_part, kind))
         window.road.offer(lines, parts)
-        self._add(menu, "Join edges…", None, window.adding.join_edges)
-        self._add(menu, "Walk the picked seam", "W", window.walk)
-        self._add(menu, "Check the pockets…", None, window.check_pockets)
+        self._add(menu, "&Join edges…", None, window.adding.join_edges)
+        self._add(menu, "&Walk the picked seam", "W", window.walk)
+        self._add(menu, "&Check the pockets…", None, window.check_pockets)
 
     def _make_cloth(self, menu: QMenu) -> None:
         window = self._window
-        self._add(menu, "Lay on cloth…", "Ctrl+L", window.lay_on_cloth)
-        self._add(menu, "How much is needed…", None, window.ask_how_much)
+        self._add(menu, "&Lay on cloth…", "Ctrl+L", window.lay_on_cloth)
+        self._add(menu, "&How much is needed…", None, window.ask_how_much)
         menu.addSeparator()
-        self._add(menu, "Show the stash", None, partial(window.road.open_stage, CLOTH))
-        fill_menu(menu.addMenu("Add to the stash"), window.stash)
-        self._add(menu, "Write all to a stash file…", None, window.stash.stash_out)
+        self._add(menu, "&Show the stash", None, partial(window.road.open_stage, CLOTH))
+        fill_menu(menu.addMenu("&Add to the stash"), window.stash)
+        self._add(menu, "&Write all to a stash file…", None, window.stash.stash_out)
 
     def _make_look(self, menu: QMenu) -> None:
         window = self._window
-        self._add(menu, "Fit all", "Ctrl+0", window.view.fit)
-        self._add(menu, "Fit what is picked", "Ctrl+1", window.fit_picked)
-        self._add(menu, "Closer", _Keys.ZoomIn, partial(window.view.zoom, 1.25))
-        self._add(menu, "Further", _Keys.ZoomOut, partial(window.view.zoom, 0.8))
+        self._add(menu, "&Fit all", "Ctrl+0", window.view.fit)
+        self._add(menu, "Fit what is &picked", "Ctrl+1", window.fit_picked)
+        self._add(menu, "&Closer", _Keys.ZoomIn, partial(window.view.zoom, 1.25))
+        self._add(menu, "F&urther", _Keys.ZoomOut, partial(window.view.zoom, 0.8))
         menu.addSeparator()
-        self._make_units(menu.addMenu("Lengths in"))
-        self._dark = QAction("Dark", window, checkable=True)
+        self._make_units(menu.addMenu("&Lengths in"))
+        self._dark = QAction("&Dark", window, checkable=True)
         self._dark.triggered.connect(self._choose_dark)
         menu.addAction(self._dark)
 
     def _make_units(self, menu: QMenu) -> None:
         group = QActionGroup(self._window)
-        for unit in numbers.MILLIMETRES:
-            parts = numbers.PARTS.get(unit)
-            words = unit if parts is None else f"inch, fractions to 1/{parts}"
-            action = self._add(menu, words, None, partial(self._choose_unit, unit))
+        words = with_letters([numbers.chosen_as(unit) for unit in numbers.MILLIMETRES])
+        for unit, told in zip(numbers.MILLIMETRES, words, strict=True):
+            action = self._add(menu, told, None, partial(self._choose_unit, unit))
             action.setCheckable(True)
             action.setChecked(unit == self._window.unit)
             group.addAction(action)
@@ -152,15 +155,11 @@ class Menus:
 
     def _fill_recent(self) -> None:
         self._recent.clear()
-        for path in recent.files():
-            self._add(
-                self._recent,
-                on_button(path.name),
-                None,
-                partial(self._window.files.open_file, path),
-            )
-        if self._recent.isEmpty():
-            self._recent.addAction("None yet").setEnabled(False)
+        paths = recent.files()
+        for path, words in zip(paths, numbered([path.name for path in paths]), strict=True):
+            self._add(self._recent, words, None, partial(self._window.files.open_file, path))
+        if not paths:
+            self._recent.addAction("&None yet").setEnabled(False)
 
     def _add(
         self, menu: QMenu, label: str, keys: _Keys | str | None, run: Callable[[], object]
@@ -175,4 +174,4 @@ class Menus:
 
 def _named(what: str, step: str) -> str:
     """Undo or redo, and the step it would take."""
-    return on_button(f"{what}: {step}") if step else what
+    return f"{what}: {on_button(step)}" if step else what

@@ -136,15 +136,15 @@ class StashPane(QWidget):
 
 def fill_menu(menu: QMenu, acts: StashActs) -> None:
     """The ways to add to the stash."""
-    menu.addAction("Cloth", acts.new_cloth)
+    menu.addAction("&Cloth", acts.new_cloth)
     menu.addSeparator()
-    menu.addAction("Roll…", acts.new_roll)
-    menu.addAction("Panel over a photograph…", acts.panel_from_photograph)
-    menu.addAction("Panel from a drawing…", acts.panel_from_drawing)
-    menu.addAction("Panel drawn here…", acts.panel_drawn)
-    menu.addAction("Rectangle of cloth…", acts.new_panel)
+    menu.addAction("&Roll…", acts.new_roll)
+    menu.addAction("Panel over a &photograph…", acts.panel_from_photograph)
+    menu.addAction("Panel from a &drawing…", acts.panel_from_drawing)
+    menu.addAction("Panel drawn &here…", acts.panel_drawn)
+    menu.addAction("Rec&tangle of cloth…", acts.new_panel)
     menu.addSeparator()
-    menu.addAction("From a stash file…", acts.stash_in)
+    menu.addAction("&From a stash file…", acts.stash_in)
 
 
 def size_of(stock: Stock, unit: LengthUnit, decimals: int | None = None) -> str:

@@ -28,6 +28,7 @@ from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.entry_button import EntryButton
+from studio.window.menu_letters import with_letters
 from studio.window.widgets import emptied
 
 
@@ -130,14 +131,18 @@ class StepsPane(QWidget):
     def _fill(self, menu: QMenu) -> None:
         """One submenu a panel, with the kinds that find something to work on there."""
         menu.clear()
-        for panel in self._document.pattern.panels:
-            part = menu.addMenu(panel.name.capitalize())
-            for kind in KINDS.values():
+        panels = self._document.pattern.panels
+        names = with_letters([panel.name.capitalize() for panel in panels])
+        # A kind has its letter whether others are offered beside it or not.
+        titles = with_letters([kind.title for kind in KINDS.values()])
+        for panel, name in zip(panels, names, strict=True):
+            part = menu.addMenu(name)
+            for kind, title in zip(KINDS.values(), titles, strict=True):
                 try:
                     step = kind.fresh(panel)
                 except GeometryRefused:
                     continue
-                part.addAction(kind.title, partial(self._add, step))
+                part.addAction(title, partial(self._add, step))
 
     def _add(self, step: Alteration) -> None:
         """After the picked step, or as the last."""

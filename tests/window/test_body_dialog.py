@@ -2,17 +2,18 @@
 
 import msgspec
 import pytest
-from PySide6.QtWidgets import QLabel, QMessageBox
+from PySide6.QtWidgets import QComboBox, QLabel, QMessageBox
 
 from studio.design import Body
 from studio.design.body import Fit
+from studio.numbers import ABOUT, MILLIMETRES
 from studio.window.body_measures import (
     BODY_LABELS,
     FIT_TOLD,
     WHERE_TAKEN,
     still_needed,
 )
-from studio.window.dialogs import BodyDialog
+from studio.window.dialogs import BodyDialog, unit_of_bodies
 from studio.window.road_pane import FIT_LABELS
 
 
@@ -67,3 +68,36 @@ def test_where_a_measure_is_taken_is_told_while_it_is_typed(qtbot):
     dialog._fields["heel_girth"].setFocus()
     qtbot.waitUntil(lambda: dialog._fields["heel_girth"].hasFocus(), timeout=1000)
     assert WHERE_TAKEN["heel_girth"] in [label.text() for label in dialog.findChildren(QLabel)]
+
+
+def test_a_body_is_shown_and_typed_in_fractions_of_an_inch_by_those_who_chose_them(qtbot):
+    """The inch is 25.4 mm by definition (ISO 80000-3): 29 15/16 inch are 760.4125 mm."""
+    dialog = BodyDialog(unit=unit_of_bodies("inch 1/16"))
+    qtbot.addWidget(dialog)
+    dialog.show()
+    field = dialog._fields["waist_girth"]
+    field.selectAll()
+    qtbot.keyClicks(field, "29 15/16")
+    field.interpretText()
+    assert field.text() == "29 15/16 inch"
+    assert dialog.body().waist_girth == pytest.approx(760.4125, abs=1e-9)
+    # Told in another unit it stays what it is; that a fraction is not exact is said.
+    units = dialog.findChild(QComboBox)
+    units.setCurrentIndex(units.findText("cm"))
+    assert field.text() == "76.04 cm"
+    units.setCurrentIndex(units.findText("inch, fractions to 1/32"))
+    assert field.text() == "29 15/16 inch"
+    field.show_mm(760.0)
+    assert field.text() == f"{ABOUT}29 29/32 inch"
+    assert dialog.body().waist_girth == pytest.approx(760.4125, abs=1e-9)
+
+
+def test_each_unit_of_the_window_can_be_chosen_for_a_body(qtbot):
+    dialog = BodyDialog()
+    qtbot.addWidget(dialog)
+    units = dialog.findChild(QComboBox)
+    assert [units.itemData(at) for at in range(units.count())] == list(MILLIMETRES)
+    assert units.currentText() == "cm"
+    for at, unit in enumerate(MILLIMETRES):
+        units.setCurrentIndex(at)
+        assert dialog.unit == unit

@@ -26,6 +26,7 @@ from studio.window.print_pages import counted
 from studio.window.recovery import Recovery
 from tests.exchange.reading import page_count, words_on
 from tests.window import stashes
+from tests.window.menu_words import words_of
 
 FRONT = Placement("front-leg", 0, "canvas", (300.0, 600.0))
 BACK = Placement("back-leg", 1, "canvas", (900.0, 600.0))
@@ -233,7 +234,7 @@ def test_keys_turn_lock_nudge_and_put_back(laying, qtbot):
 
 def chosen(laying, place, words):
     menu = laying.view.menu_at(pixel(laying, place))
-    entry = next(one for one in menu.actions() if one.text().startswith(words))
+    entry = next(one for one in menu.actions() if words_of(one).startswith(words))
     entry.trigger()
 
 

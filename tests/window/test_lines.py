@@ -17,6 +17,7 @@ from studio.design.file import decoded, encoded
 from studio.design.holds import LinePoint
 from studio.design.plain import plain_design
 from studio.window import dialogs, yoke_dialog
+from tests.window.menu_words import words_of
 from tests.window.test_main_window import drag_to, grip_place, on_view, press_on
 
 
@@ -67,7 +68,7 @@ def test_a_hold_is_added_from_the_menu_typed_and_let_go(window, qtbot):
     form = window.details._line_form
     menu = QMenu()
     form.holds.fill(menu)
-    action = next(a for a in menu.actions() if a.text().startswith("Length"))
+    action = next(a for a in menu.actions() if words_of(a).startswith("Length"))
     action.trigger()
     assert isinstance(window.document.design.holds[0], holds.Length)
     form.holds._set(0, "mm", 262.0)

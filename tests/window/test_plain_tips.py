@@ -13,6 +13,7 @@ from studio.cut.parts import PatchPocket
 from studio.window import dialogs
 from studio.window.entry_button import EntryButton
 from studio.window.lay_bar import LayBar
+from tests.window.menu_words import words_of
 
 NAME = "a <b>x</b> & y"
 ROOMS = [Path(studio.__file__).parent / room for room in ("canvas", "window")]
@@ -64,7 +65,7 @@ def test_a_piece_and_a_step_named_so_are_told_so(window):
     tips = [item.toolTip() for item in window.sheet.items() if item.toolTip()]
     assert NAME in map(read, tips)
     assert NAME not in tips
-    assert window._menus._undo.text() == f"Undo: Add {NAME}".replace("&", "&&")
+    assert window._menus._undo.text() == "&" + f"Undo: Add {NAME}".replace("&", "&&")
     entries = [one for one in window.findChildren(EntryButton) if NAME in one.text()]
     assert entries
     assert all(NAME in read(one.toolTip()) for one in entries if one.toolTip())
@@ -81,7 +82,7 @@ def test_a_cloth_left_out_is_named_in_the_tip_alone(qtbot):
     assert bar.minimumSizeHint().width() <= narrow
     assert NAME * 9 in read(bar.left_out.toolTip())
     actions = bar._menu.actions()
-    assert actions[1].text() == f"{NAME * 9} (2)".replace("&", "&&")
+    assert words_of(actions[1]) == f"{NAME * 9} (2)"
     told = []
     bar.left_out_changed.connect(told.append)
     actions[0].setChecked(False)

@@ -25,6 +25,7 @@ from studio.window.print_pages import (
 )
 from tests.exchange.pieces import flap
 from tests.exchange.reading import page_count, page_size_mm, painted_chains, words_on
+from tests.window.menu_words import words_of
 
 EVERY = tuple(PAPERS)
 PATTERN = evaluate(demo_design())
@@ -267,7 +268,7 @@ def menu_entry(window, text):
         action
         for menu in window.menuBar().actions()
         for action in menu.menu().actions()
-        if action.text() == text
+        if words_of(action) == text
     )
 
 

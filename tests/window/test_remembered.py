@@ -7,6 +7,7 @@ from studio.cut.parts import BeltLoops, PatchPocket, ToolLoop
 from studio.window import recent
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
+from tests.window.menu_words import words_of
 
 
 def choose(window, words):
@@ -15,7 +16,7 @@ def choose(window, words):
         action
         for menu in window.findChildren(QMenu)
         for action in menu.actions()
-        if action.text() == words
+        if words_of(action) == words
     ]
     action.trigger()
 
@@ -29,10 +30,10 @@ def test_the_unit_chosen_is_that_of_the_next_window(window, qtbot, tmp_path, uni
     again.take_its_place()
     assert again.unit == unit
     ticked = [
-        action.text()
+        words_of(action)
         for menu in again.findChildren(QMenu)
         for action in menu.actions()
-        if action.isChecked() and action.text() in ("mm", "cm", "inch")
+        if action.isChecked() and words_of(action) in ("mm", "cm", "inch")
     ]
     assert ticked == [unit]
 

@@ -12,6 +12,7 @@ from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
 from studio.window.road_pane import BLOCK
 from studio.window.start_form import WAYS, StartForm
+from tests.window.menu_words import words_of
 
 STYLE_LINES, PIECES = BLOCK + 2, BLOCK + 3
 
@@ -75,7 +76,7 @@ def test_lines_and_parts_are_added_where_they_are_listed(window):
     for stage in (STYLE_LINES, PIECES):
         _, body = window.road._stages[stage]
         for button in body.findChildren(QToolButton):
-            offered[button.text()] = [action.text() for action in button.menu().actions()]
+            offered[button.text()] = [words_of(action) for action in button.menu().actions()]
     assert offered["Add a line"] == ["Draw a style line", "Cut a yoke…"]
     assert "Fly…" in offered["Add a part"]
 

@@ -19,6 +19,7 @@ from studio.window.stash_acts import StashActs
 from studio.window.stock_dialog import StockDialog
 from studio.window.style import theme_of
 from studio.window.trace_window import TraceWindow
+from tests.window.menu_words import words_of
 
 COAT = Cloth("old coat", "#556644")
 
@@ -313,7 +314,7 @@ def test_how_a_piece_may_lie_is_set_in_its_form(stocked):
     cutting(stocked).set_stock(("sleeve",))
     form = cutting(stocked)
     assert form.cloths.text().strip() == "old coat"
-    assert [one.text() for one in form.stock.menu().actions()] == ["sleeve"]
+    assert [words_of(one) for one in form.stock.menu().actions()] == ["sleeve"]
     form.lies.setCurrentIndex(1)
     form.lies.activated.emit(1)
     form = cutting(stocked)

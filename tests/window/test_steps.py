@@ -11,6 +11,7 @@ from studio.canvas.selection import Selection
 from studio.design import Hinge, SwingRise
 from studio.design.alterations import TrueSeam
 from studio.design.file import encoded
+from tests.window.menu_words import words_of
 
 
 def pick(window, at):
@@ -89,8 +90,8 @@ def test_every_kind_can_be_added_from_the_menu_and_its_form_opens(window):
     menu = QMenu()
     steps._fill(menu)
     parts = [action.menu() for action in menu.actions()]
-    assert [part.title() for part in parts] == ["Front", "Back"]
-    titles = {action.text() for part in parts for action in part.actions()}
+    assert [part.title() for part in parts] == ["&Front", "&Back"]
+    titles = {words_of(action) for part in parts for action in part.actions()}
     assert {kind.title for kind in KINDS.values()} <= titles
     for action in parts[1].actions():
         count = len(window.document.design.alterations)

@@ -210,10 +210,10 @@ def test_the_test_square_is_told_in_the_unit_before_and_on_the_sheets(
 def test_a_body_is_asked_for_in_inches_by_those_who_chose_them(window, monkeypatch):
     units = []
     monkeypatch.setattr(dialogs.BodyDialog, "exec", lambda dialog: units.append(dialog.unit))
-    for unit in ("mm", "cm", "inch"):
+    for unit in ("mm", "cm", "inch", "inch 1/16", "inch 1/32"):
         window.set_unit(unit)
         window.files.new_design()
-    assert units == ["cm", "cm", "inch"]
+    assert units == ["cm", "cm", "inch", "inch 1/16", "inch 1/32"]
 
 
 @pytest.mark.parametrize(
