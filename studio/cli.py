@@ -21,6 +21,8 @@ from studio.pattern import evaluate
 CLEAN, GRAVE, UNUSABLE = 0, 1, 2
 """Exit codes: nothing grave; grave findings; the input could not be used."""
 
+_ALL_FORMATS = ",".join(FORMATS)
+
 _COMMANDS = (
     "demo",
     "draft",
@@ -102,7 +104,7 @@ def _parser() -> argparse.ArgumentParser:
     export = commands.add_parser("export", help="write DXF, PDF or PNG files of the pieces")
     export.add_argument("project", type=Path, metavar="X.yoke")
     export.add_argument("--to", type=Path, required=True, metavar="DIR")
-    export.add_argument("--as", dest="formats", default="dxf,pdf,png", metavar="dxf,pdf,png")
+    export.add_argument("--as", dest="formats", default=_ALL_FORMATS, metavar=_ALL_FORMATS)
     export.add_argument("--paper", choices=("a4", "letter", "a0"), default="a4")
     _add_unit(export, "unit of what is told on the sheets")
     export.set_defaults(run=_export)
@@ -148,7 +150,7 @@ def _parser() -> argparse.ArgumentParser:
     batch.add_argument(
         "--as",
         dest="formats",
-        metavar="dxf,pdf,png",
+        metavar=_ALL_FORMATS,
         help="write the pieces of each body too, as export does",
     )
     batch.add_argument("--paper", choices=("a4", "letter", "a0"), default="a4")
@@ -261,7 +263,9 @@ def _formats(words: str) -> tuple[str, ...]:
     formats = tuple(dict.fromkeys(word.strip().lower() for word in words.split(",")))
     unknown = [word for word in formats if word not in FORMATS]
     if unknown:
-        raise BadInput(f"unknown format {unknown[0]!r}; known are dxf, pdf, png.", where="--as")
+        raise BadInput(
+            f"unknown format {unknown[0]!r}; known are {', '.join(FORMATS)}.", where="--as"
+        )
     return formats
 
 

@@ -59,7 +59,7 @@ def dimensions(pattern: Pattern, selection: Selection) -> tuple[Dimension, ...]:
 
 def _of_line(pattern: Pattern, drawn: DrawnLine) -> list[Dimension]:
     line = pattern.design.line(drawn.name)
-    panel = next(panel for panel in pattern.panels if panel.name == drawn.panel)
+    panel = pattern.panel_of(drawn)
     places = [
         place
         for place in hold_places(pattern.design.holds, pattern.lines)

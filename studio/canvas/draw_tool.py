@@ -173,8 +173,11 @@ class DrawTool:
     def _passed(self, pointer: Pointer) -> Point:
         """Where the line would pass, snapped; what it snaps to is shown."""
         at = self._on_panel(pointer.at)
-        panel = next(p for p in self._context.pattern.panels if p.name == self._panel)
-        marks = marks_of(self._context.pattern, panel, None, tuple(self._points))
+        pattern = self._context.pattern
+        panel = pattern.panel(self._panel)
+        if panel is None:
+            return at
+        marks = marks_of(pattern, panel, None, tuple(self._points))
         snap = None if pointer.control else snap_free(marks, at, pointer.reach)
         self._context.show_snap(self._panel, snap)
         return at if snap is None else snap.at

@@ -77,7 +77,7 @@ class LayScene(QGraphicsScene):
         design = pattern.design
         stash = [stock for stock in design.stash if stock.name in table.beds]
         self._colours = {cloth.name: cloth.colour for cloth in design.cloths}
-        self._sewn = {sewn.piece.name: sewn for sewn in pattern.pieces}
+        self._sewn = pattern.pieces_by_name()
         legs = drawn_legs(pattern.panels)
         self._names = {
             key: copy_name(self._sewn[key[0]].piece, key[1], legs) for key in table.items

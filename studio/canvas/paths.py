@@ -1,4 +1,4 @@
-"""From millimetres, y up, to the scene, y down: the one place where y is flipped."""
+"""From millimetres, y up, to the scene, y down, and back: where the canvas flips y."""
 
 from __future__ import annotations
 

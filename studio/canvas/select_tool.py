@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterable
 from enum import Enum, auto
 
 from studio import numbers
-from studio.block.panel import Panel
 from studio.canvas.context import CanvasContext
 from studio.canvas.gesture import Pointer
 from studio.canvas.held_hand import held_drag
@@ -94,7 +93,7 @@ class SelectTool:
         if self.state is State.IDLE or self._grip is None:
             return False
         self.state = State.DRAGGING
-        drawn = self._drawn(self._grip.line)
+        drawn = self._context.pattern.drawn(self._grip.line)
         if drawn is None:
             return True
         to = self._on_panel(drawn.panel, pointer.at) + self._off
@@ -150,7 +149,7 @@ class SelectTool:
     def double(self, pointer: Pointer) -> bool:
         """Add a node to the line under the pointer."""
         name = self.line_at(pointer)
-        drawn = self._drawn(name) if name else None
+        drawn = self._context.pattern.drawn(name) if name else None
         if name is None or drawn is None:
             return False
         self._change(
@@ -164,7 +163,7 @@ class SelectTool:
         picked patch is moved whole.
         """
         grip = self._context.selection.grip or self._whole()
-        drawn = self._drawn(grip.line) if grip else None
+        drawn = self._context.pattern.drawn(grip.line) if grip else None
         if grip is None or drawn is None:
             return False
         self._grip = grip
@@ -183,7 +182,7 @@ class SelectTool:
     def _whole(self) -> Grip | None:
         """The grip that moves all of the picked line; None where its ends lie on edges."""
         selection = self._context.selection
-        drawn = self._drawn(selection.name) if selection.kind == "line" else None
+        drawn = self._context.pattern.drawn(selection.name) if selection.kind == "line" else None
         if drawn is None:
             return None
         line = self._context.pattern.design.line(selection.name)
@@ -212,7 +211,7 @@ class SelectTool:
         and Tab goes on to the rest of the window.
         """
         selection = self._context.selection
-        drawn = self._drawn(selection.name) if selection.kind == "line" else None
+        drawn = self._context.pattern.drawn(selection.name) if selection.kind == "line" else None
         if drawn is None:
             return False
         line = self._context.pattern.design.line(selection.name)
@@ -228,7 +227,7 @@ class SelectTool:
     def grip_at(self, pointer: Pointer) -> Grip | None:
         """The nearest grip of the picked line within reach."""
         selection = self._context.selection
-        drawn = self._drawn(selection.name) if selection.kind == "line" else None
+        drawn = self._context.pattern.drawn(selection.name) if selection.kind == "line" else None
         if drawn is None:
             return None
         place = self._on_panel(drawn.panel, pointer.at)
@@ -274,7 +273,7 @@ class SelectTool:
         return Selection("piece", name) if name else NOTHING
 
     def _hold(self, grip: Grip, pointer: Pointer) -> None:
-        drawn = self._drawn(grip.line)
+        drawn = self._context.pattern.drawn(grip.line)
         if drawn is None:
             return
         line = self._context.pattern.design.line(grip.line)
@@ -295,7 +294,7 @@ class SelectTool:
     def _lies_at(self, place: Point) -> bool:
         """Whether the grip in hand came to lie at a place; holds may keep it from there."""
         assert self._grip is not None
-        drawn = self._drawn(self._grip.line)
+        drawn = self._context.pattern.drawn(self._grip.line)
         if drawn is None:
             return False
         line = self._context.pattern.design.line(self._grip.line)
@@ -303,13 +302,13 @@ class SelectTool:
 
     def _moved(self, design: Design, drawn: DrawnLine, to: Point) -> Design:
         assert self._grip is not None
-        return edit.moved(design, drawn, self._panel_of(drawn), self._grip, to)
+        return edit.moved(design, drawn, self._context.pattern.panel_of(drawn), self._grip, to)
 
     def _along_edge(self, drawn: DrawnLine, grip: Grip, place: Point, step: Vector) -> Vector:
         """An end is nudged along its edge by the whole step, whichever way the edge leans."""
         if grip.kind not in ("start", "end"):
             return step
-        panel = self._panel_of(drawn)
+        panel = self._context.pattern.panel_of(drawn)
         end = drawn.ends[0 if grip.kind == "start" else 1]
         edge = panel.outline.edge(end.edge)
         tangent = edge.chain.tangent(end.distance)
@@ -326,15 +325,6 @@ class SelectTool:
         self._context.commit(label, merge)
         return True
 
-    def _panel_of(self, drawn: DrawnLine) -> Panel:
-        return next(p for p in self._context.pattern.panels if p.name == drawn.panel)
-
-    def _drawn(self, name: str) -> DrawnLine | None:
-        for drawn in self._context.pattern.lines:
-            if drawn.name == name:
-                return drawn
-        return None
-
     def _on_panel(self, panel: str, at: Point) -> Point:
         shift = self._context.shift_of_panel(panel)
         return Point(at.x - shift.x, at.y - shift.y)
@@ -344,7 +334,7 @@ class SelectTool:
         if self._held is not None and self._held.held_back:
             self._context.hint("The holds on this line keep it from there. Escape puts it back.")
             return
-        drawn = self._drawn(self._grip.line)
+        drawn = self._context.pattern.drawn(self._grip.line)
         if drawn is not None:
             self._context.hint(
                 f"{self._grip.line}: {numbers.length(drawn.chain.length)} long. "

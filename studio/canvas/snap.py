@@ -51,9 +51,9 @@ def snapped(pattern: Pattern, drawn: DrawnLine, grip: Grip, to: Point, reach: fl
     """What a grip brought to a place (mm on its panel) snaps to within `reach` mm; None for
     nothing.
     """
-    panel = next((panel for panel in pattern.panels if panel.name == drawn.panel), None)
-    if panel is None or grip.kind == "shape":
+    if grip.kind == "shape":
         return None
+    panel = pattern.panel_of(drawn)
     if grip.kind in ("start", "end"):
         end = drawn.ends[0 if grip.kind == "start" else 1]
         beside = drawn.nodes[1 if grip.kind == "start" else -2].at

@@ -1,1 +1,1 @@
-"""exchange."""
+"""Files and paper, in and out: a module a format. What a pattern is was decided before."""

@@ -40,7 +40,7 @@ def write_walk(pattern: Pattern, name: str, path: Path | str, unit: LengthUnit =
 
 def _painted(pattern: Pattern, walk: Walk, unit: LengthUnit) -> QImage:
     words = walk_words(walk, unit)
-    pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
+    pieces = pattern.pieces_by_name()
     box = looked_at(walk, pieces)
     turned = box.height() > box.width()
     lines = len(words) * 24 + _BORDER

@@ -22,7 +22,7 @@ def walk_of(pattern: Pattern, name: str) -> Walk:
     """
     for join in pattern.measured:
         if join.join.name == name:
-            return Walk(join, {sewn.piece.name: sewn for sewn in pattern.pieces})
+            return Walk(join, pattern.pieces_by_name())
     known = ", ".join(join.name for join in pattern.design.joins)
     if any(join.name == name for join in pattern.design.joins):
         raise BadInput(f"{name} cannot be walked: one of its sides could not be made.", where=name)

@@ -44,7 +44,7 @@ _FIGURES = (
 def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     """A pattern as a work sheet, lengths in `unit`: cutting list, sewing steps, thread."""
     say = partial(numbers.length, unit=unit, decimals=numbers.DECIMALS[unit])
-    pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
+    pieces = pattern.pieces_by_name()
     design = pattern.design
     stages = [_cutting(pattern, pieces, say, unit), ready(pattern, pieces, say)]
     stages += [*_steps(pattern, pieces, say), *loop_ends(pattern, pieces, say)]
@@ -95,7 +95,7 @@ def _cutting(
 def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Iterator[Stage]:
     """Every step of the order, each with what is done just before and after it."""
     design = pattern.design
-    joins = {join.join.name: join for join in pattern.measured}
+    joins = pattern.measured_by_name()
     finishes = {finish.step: finish for finish in design.finishes}
     darted = {darts_name(name): sewn for name, sewn in pieces.items() if sewn.piece.darts}
     rows = {step(piece): piece for piece in pieces for step in (rows_name, through_name)}

@@ -39,7 +39,7 @@ class Fly:
     """A fly of a pattern with what its steps and figures are made of."""
 
     def __init__(self, opening: Opening, pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> None:
-        measured = {one.join.name: one for one in pattern.measured}
+        measured = pattern.measured_by_name()
         self.opening = opening
         self.pieces = pieces
         self.faced: MeasuredJoin = measured[opening.faced.name]
@@ -176,7 +176,7 @@ class Fly:
 
 def flies(pattern: Pattern, pieces: Mapping[str, SewnPiece]) -> tuple[Fly, ...]:
     """Every fly of a pattern of which both seams could be made, and that has room for a zip."""
-    measured = {one.join.name: one for one in pattern.measured}
+    measured = pattern.measured_by_name()
     return tuple(
         Fly(opening, pattern, pieces)
         for opening in openings(pattern.design.joins)

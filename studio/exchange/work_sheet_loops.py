@@ -40,7 +40,7 @@ def placed_loops(pattern: Pattern) -> dict[str, Placed]:
     """Loops that are spread round a waist, by the name of each join that sews a part of it."""
     design = pattern.design
     waists = waists_of(design.pieces, design.joins, design.finishes)
-    return placed(waists, {one.join.name: one for one in pattern.measured})
+    return placed(waists, pattern.measured_by_name())
 
 
 def loops_before(
@@ -54,7 +54,7 @@ def loops_before(
     kinds of loops that were made before, or laid on the same seam of the other leg.
     """
     design = pattern.design
-    measured = {one.join.name: one for one in pattern.measured}
+    measured = pattern.measured_by_name()
     here = placed_loops(pattern).get(join.name)
     for name, strip in folded_strips(design).items():
         if not _is_caught_here(name, join, design, here):

@@ -102,7 +102,7 @@ def _zip_words(join: MeasuredJoin, say: Say) -> str:
 def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
     """What is needed beside the cloth, and what is stiffened."""
     design = pattern.design
-    measured = {join.join.name: join for join in pattern.measured}
+    measured = pattern.measured_by_name()
     sentences = [
         _zip_words(measured[fly.faced.name], say)
         for fly in openings(design.joins)

@@ -128,6 +128,25 @@ class Pattern(msgspec.Struct, frozen=True):
                 return sewn
         raise KeyError(name)
 
+    def pieces_by_name(self) -> dict[str, SewnPiece]:
+        """All pieces that could be made, in their order, each by its name."""
+        return {sewn.piece.name: sewn for sewn in self.pieces}
+
+    def measured_by_name(self) -> dict[str, MeasuredJoin]:
+        """All joins that could be measured, in their order, each by its name."""
+        return {one.join.name: one for one in self.measured}
+
+    def panel(self, name: str) -> Panel | None:
+        """The panel of that name; None where the block has none."""
+        return next((panel for panel in self.panels if panel.name == name), None)
+
+    def panel_of(self, drawn: DrawnLine) -> Panel:
+        """The panel that a line of this pattern lies on; raises KeyError for a line of another."""
+        for panel in self.panels:
+            if panel.name == drawn.panel:
+                return panel
+        raise KeyError(drawn.panel)
+
     def drawn(self, name: str) -> DrawnLine | None:
         """The line of that name as it lies on its panel; None for one that could not be drawn."""
         return next((line for line in self.lines if line.name == name), None)

@@ -1,17 +1,20 @@
-"""The fourth stage: pieces ready for the shears, and what the rules find of each."""
+"""The fourth stage: pieces ready for the shears."""
 
 from __future__ import annotations
 
-from studio import check, sew
-from studio.check import Finding
+from collections.abc import Iterable
+
+from studio import sew
+from studio.block import Panel
 from studio.cut import Piece
+from studio.cut.copies import drawn_legs
 from studio.design import Design
 from studio.design.topstitch import Topstitch
 from studio.memo import remembered
 from studio.pattern.joins import joins_of_pieces
-from studio.pattern.model import Joined, Judging, Pattern, ReadyPiece
+from studio.pattern.model import Joined, Pattern, ReadyPiece
 from studio.pattern.told import MANY, grave
-from studio.sew import AllowanceRules, Given, Lined, Parts, Seam
+from studio.sew import Given, Parts, Seam, SewnPiece
 
 
 def named_parts(pieces: dict[str, Piece], base: Pattern | None) -> dict[str, Parts]:
@@ -68,22 +71,16 @@ def _touched(
     return changed
 
 
-def judged_pieces(
-    design: Design, ready: dict[str, ReadyPiece], rules: AllowanceRules, base: Pattern | None
-) -> tuple[dict[str, tuple[Finding, ...]], Judging, frozenset[str]]:
-    """What the rules find of each piece, and what it was judged by; and the names of those for
-    which, while something is dragged, that was put off: they keep what was found of them before.
-    """
-    by = _judging(rules, tuple([line.name for line in design.lines if line.kind == "seam"]))
-    if base is None:
-        return {name: _piece_findings(one, by) for name, one in ready.items()}, by, frozenset()
-    before = base.work
-    put_off = frozenset(
-        name
-        for name, one in ready.items()
-        if one is not before.ready.get(name) or by is not before.by or name in before.put_off
-    )
-    return {name: base.judged.get(name, ()) for name in ready}, by, put_off
+def sewn_pieces(
+    design: Design, panels: tuple[Panel, ...], ready: Iterable[ReadyPiece]
+) -> tuple[SewnPiece, ...]:
+    """The finished pieces, each without the allowances that its copies do without."""
+    return tuple([_less(design, one.sewn, panels) for one in ready])
+
+
+def _less(design: Design, sewn: SewnPiece, panels: tuple[Panel, ...]) -> SewnPiece:
+    asked = tuple([one for one in design.shortages if one.piece == sewn.piece.name])
+    return _shorted(sewn, asked, legs_of(panels).get(sewn.piece.panel, "")) if asked else sewn
 
 
 def _ready_of(
@@ -98,22 +95,6 @@ def _ready_of(
     return ReadyPiece(ready.sewn, named.edges, ready.lined, refused)
 
 
-def _piece_findings_of(one: ReadyPiece, by: Judging) -> tuple[Finding, ...]:
-    piece = one.sewn.piece
-    return (
-        *check.judge_outline(piece),
-        *check.judge_darts(piece, by.cuts),
-        *_line_findings(piece.name, one.lined),
-        *check.judge_marks(one.sewn),
-        *_laid_findings(piece),
-        *_edge_findings(piece.name, one.edges, by.rules),
-    )
-
-
-def _line_findings_of(name: str, lined: Lined) -> tuple[Finding, ...]:
-    return check.judge_cut_line(name, lined.line, lined.trouble)
-
-
 def _parts_of(piece: Piece) -> Parts:
     return _parts(
         piece.panel,
@@ -124,9 +105,7 @@ def _parts_of(piece: Piece) -> Parts:
 
 
 _parts = remembered(Parts, 2048)  # Only names; while they are the same, so is the order.
-_judging = remembered(Judging, 8)
 _ready = remembered(_ready_of, MANY)
-_piece_findings = remembered(_piece_findings_of, MANY)
-_line_findings = remembered(_line_findings_of, MANY)
-_laid_findings = remembered(check.judge_laid, MANY)
-_edge_findings = remembered(check.judge_edges, MANY)
+_shorted = remembered(sew.shorted, MANY)
+legs_of = remembered(drawn_legs, 4)
+"""As `drawn_legs`."""

@@ -1,33 +1,28 @@
 """The road: from a design to finished pieces and findings, stage by stage.
 
-Each stage remembers its last results by the identity of what it read, so that an edit costs only
-what it touches; and under the hand it takes from the pattern shown before what nothing has touched.
+Each stage remembers its last results (`studio.memo`), so that an edit costs only what it touches;
+and under the hand it takes from the pattern shown before what nothing has touched.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from functools import partial
+from msgspec.structs import replace
 
 from studio import check, sew
 from studio.block import Panel
-from studio.check import Finding, GirthRow, LedgerRow, Pocket
-from studio.cut import DrawnLine, Piece
-from studio.cut.copies import Leg, drawn_legs
-from studio.design import Design, LowerWaist, PanelPiece, ShapePiece
-from studio.design.joins import Finish, Join
-from studio.design.pieces import PieceRecipe
+from studio.check import Finding, GirthRow, Pocket
+from studio.design import Design, LowerWaist
 from studio.design.topstitch import Topstitch
 from studio.errors import exact_of
 from studio.memo import forget_all, remembered
-from studio.pattern.joins import made_joins, waists_among, waists_in
-from studio.pattern.model import Joined, Pattern, Work
+from studio.pattern.joins import made_joins
+from studio.pattern.model import Pattern, Work
 from studio.pattern.panels import altered, block_of, drawn_lines
 from studio.pattern.pieces import cut_pieces, face
-from studio.pattern.ready import judged_pieces, named_parts, ready_pieces
+from studio.pattern.ready import named_parts, ready_pieces, sewn_pieces
+from studio.pattern.rules import judged_pieces, judged_whole
 from studio.pattern.told import MANY
-from studio.sew import AllowanceRules, Given, MeasuredJoin, Parts, SewingOrder, SewnPiece
-from studio.sew.spread import placed
+from studio.sew import AllowanceRules, Given, Parts, SewingOrder
 
 
 def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
@@ -66,9 +61,7 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
         findings += joined.findings
     for one in ready.values():
         findings += one.refused
-    findings += check.judge_unlaid(_marks_asked(design, lines, pieces), pieces.values())
-    legs = _legs(panels)
-    sewn = tuple([_less(design, one.sewn, legs) for one in ready.values()])
+    sewn = sewn_pieces(design, panels, ready.values())
     ledger = tuple(
         [
             joins[join.name].row if join.name in joins else check.broken_row(join)
@@ -77,24 +70,15 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
     )
     girths = _girths_of(design, panels)
     pockets = check.pockets_in(design, panels, lines, pieces, face, _pocket, _loop)
-    findings += _judged(design, panels, ledger, girths)
     judged, by, put_off = judged_pieces(design, ready, rules, since)
-    for found_here in judged.values():
-        findings += found_here
-    findings += _allowances(rules)
-    findings += _loops_told(design, joins)
-    if design.shortages:
-        findings += check.judge_shortages(design.shortages, sewn, rules, legs)
-    hand = design.body.hand_girth if design.body is not None else None
-    findings += _pocket_rules(pockets, design.carried, hand)
-    return Pattern(
+    pattern = Pattern(
         design,
         panels,
         lines,
         sewn,
         ledger,
         girths,
-        check.with_acceptance(findings, design.accepted),
+        (),
         steps,
         tuple([joined.measured for joined in joins.values()]),
         order,
@@ -103,6 +87,8 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
         bool(put_off) or not all(group.found.is_whole for group in held.values()),
         Work(pieces, joins, parts, ready, given, held, by, put_off),
     )
+    findings += judged_whole(pattern, rules)
+    return replace(pattern, findings=check.with_acceptance(findings, design.accepted))
 
 
 def forget() -> None:
@@ -124,59 +110,6 @@ def _girths_of(design: Design, panels: tuple[Panel, ...]) -> tuple[GirthRow, ...
     return _girths(design.body, panels, float(lowered))
 
 
-def _marks_asked(
-    design: Design, lines: tuple[DrawnLine, ...], pieces: Mapping[str, Piece]
-) -> list[tuple[str, str]]:
-    """Lines that could be drawn with the pieces made that are to bear them."""
-    drawn = {line.name for line in lines}
-    return [
-        (recipe.name, mark)
-        for recipe in design.pieces
-        if isinstance(recipe, PanelPiece | ShapePiece) and recipe.name in pieces
-        for mark in recipe.marks
-        if mark in drawn
-    ]
-
-
-def _loops_told(design: Design, joins: Mapping[str, Joined]) -> list[Finding]:
-    waists = waists_in(design)
-    measured = tuple([joins[name].measured for name in waists if name in joins])
-    return _loops(design.pieces, design.joins, design.finishes, measured)
-
-
-def _loops_of(
-    recipes: tuple[PieceRecipe, ...],
-    joins: tuple[Join, ...],
-    finishes: tuple[Finish, ...],
-    measured: tuple[MeasuredJoin, ...],
-) -> list[Finding]:
-    waists = waists_among(recipes, joins, finishes)
-    by_name = {one.join.name: one for one in measured}
-    return check.judge_loops(recipes, joins, finishes, placed(waists, by_name))
-
-
-def _less(design: Design, sewn: SewnPiece, legs: dict[str, Leg]) -> SewnPiece:
-    """The piece with the allowances its copies do without."""
-    asked = tuple(one for one in design.shortages if one.piece == sewn.piece.name)
-    return _shorted(sewn, asked, legs.get(sewn.piece.panel, "")) if asked else sewn
-
-
-def _judged(
-    design: Design,
-    panels: tuple[Panel, ...],
-    ledger: tuple[LedgerRow, ...],
-    girths: tuple[GirthRow, ...],
-) -> list[Finding]:
-    found = [finding for row in ledger if (finding := check.judge_row(row)) is not None]
-    stretch = min((cloth.stretch for cloth in design.cloths if cloth.name == "main"), default=0.0)
-    found += check.judge_girths(girths, stretch)
-    found += _kinks(panels)
-    by_name = {panel.name: panel for panel in panels}
-    if "front" in by_name and "back" in by_name:
-        found += _run_on(by_name["front"], by_name["back"])
-    return found
-
-
 def _order_of(
     rules: AllowanceRules,
     wished: tuple[str, ...],
@@ -191,14 +124,6 @@ def _order_of(
 _rules = remembered(sew.allowance_rules, 4)
 _order = remembered(_order_of, 8)
 _given = remembered(Given, 8)
-_shorted = remembered(sew.shorted, MANY)
-_legs = remembered(drawn_legs, 4)
 _girths = remembered(check.girth_rows, 8)
-_kinks = remembered(check.judge_kinks, 8)
-_run_on = remembered(check.judge_run_on, 8)
 _pocket = remembered(check.pocket_of, MANY)
 _loop = remembered(lambda name, hang: Pocket(name, "loop", hang), MANY)
-_use = remembered(check.use_of, MANY)
-_pocket_rules = remembered(partial(check.judge_pockets, use=_use), 8)
-_loops = remembered(_loops_of, 4)
-_allowances = remembered(check.judge_allowances, 4)

@@ -37,13 +37,12 @@ class AddActs(QObject):
 
     def cut_yoke(self) -> None:
         """Ask for a yoke's numbers and cut it."""
-        pattern = self._document.pattern
-        dialog = YokeDialog([panel.name for panel in pattern.panels], self.unit, self._over)
+        panels = {panel.name: panel for panel in self._document.pattern.panels}
+        dialog = YokeDialog(list(panels), self.unit, self._over)
         while dialog.exec():
             asked = dialog.yoke()
-            panel = next(p for p in self._document.pattern.panels if p.name == asked.panel)
             try:
-                made = with_yoke(self._document.history.design, panel, asked)
+                made = with_yoke(self._document.history.design, panels[asked.panel], asked)
             except YokewrightError as problem:
                 self._tell("The yoke could not be cut.", problem)
                 continue

@@ -144,7 +144,7 @@ class LineForm(QWidget):
         design = self._document.design
         if not is_band_line(design, line.name) or tied_to(design.lines, design.holds, line.name):
             return ""
-        panel = next((p for p in self._document.pattern.panels if p.name == line.panel), None)
+        panel = self._document.pattern.panel(line.panel)
         return "" if panel is None else edge_to_keep_off(line.path, panel)
 
     def _keep_off(self) -> None:
@@ -255,21 +255,22 @@ class LineForm(QWidget):
         """What is in the way of a cut along a seam line that runs from edge to edge."""
         pattern = self._document.pattern
         drawn = pattern.drawn(line.name)
-        panel = next((one for one in pattern.panels if one.name == line.panel), None)
-        if drawn is None or panel is None:
+        if drawn is None:
             return ""
         pieces = [one.piece for one in pattern.pieces]
-        return why_no_cut(pattern.design, panel, pieces, drawn, along)
+        return why_no_cut(pattern.design, pattern.panel_of(drawn), pieces, drawn, along)
 
     def _cut_here(self) -> None:
-        along = self._pieces_along()
-        if len(along) != 1:
+        along, pattern = self._pieces_along(), self._document.pattern
+        drawn = pattern.drawn(self._name)
+        if drawn is None or len(along) != 1:
             return
         (piece,) = along
         line, name, design = self._line(), piece.name, self._document.history.design
-        panel = next(p for p in self._document.pattern.panels if p.name == line.panel)
         try:
-            made = divided(design, panel, name, line, f"{name}-{self._name}", piece.outline)
+            made = divided(
+                design, pattern.panel_of(drawn), name, line, f"{name}-{self._name}", piece.outline
+            )
         except YokewrightError as problem:
             self._document.refused.emit(problem.sentence)
             return

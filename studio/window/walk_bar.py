@@ -142,7 +142,7 @@ class WalkBar(QWidget):
 
     def _take_walk(self) -> bool:
         pattern = self._document.pattern
-        pieces = {sewn.piece.name: sewn for sewn in pattern.pieces}
+        pieces = pattern.pieces_by_name()
         for join in pattern.measured:
             if join.join.name == self._name and join.a.length > 1.0 and join.b.length > 1.0:
                 self.walk, self._join = Walk(join, pieces), join

@@ -182,7 +182,7 @@ def _off_centre(row: Places, view: _View) -> list[Places]:
 
 
 def _view_of(pattern: Pattern, name: str) -> _View | None:
-    panel = next((panel for panel in pattern.panels if panel.name == name), None)
+    panel = pattern.panel(name)
     if panel is None or not panel.outline.has(f"{name}.rise"):
         return None
     layers = _layers(pattern.design)
