@@ -5,7 +5,7 @@ import pytest
 
 from studio import pattern as road
 from studio.curves import Point
-from studio.demo import demo_design
+from studio.demo import ORCHARD_BODY, demo_design
 from studio.design import Body, Design, EdgeRef, Join, JoinSide, LowerWaist, OnEdge, SwingRise
 from studio.design.plain import plain_design
 from studio.errors import BodyRefused
@@ -84,6 +84,21 @@ def test_the_demo_lowers_the_waist_by_50_and_swings_the_front_in_by_30(demo):
         rises = [panel.outline.edge(f"{panel.name}.rise") for panel in (made.before, made.after)]
         tops = [max(rise.chain.start.y, rise.chain.end.y) for rise in rises]
         assert tops[0] - tops[1] == pytest.approx(50.0, abs=1e-6)
+
+
+def test_a_lowered_waist_leaves_the_crotch_seam_to_the_waist_as_long_as_the_body_has_it():
+    # The block meets the crotch length; what a lower waist takes off its leaning rises is counted
+    # again, along them. (Measures made up.)
+    body = msgspec.structs.replace(ORCHARD_BODY, crotch_length=720.0)
+    plain = plain_design(body)
+    lowered = msgspec.structs.replace(
+        plain, alterations=(LowerWaist("front", 60.0, 45.0), LowerWaist("back", 35.0, 45.0))
+    )
+    for design in (plain, lowered):
+        pattern = evaluate(design)
+        row = next(row for row in pattern.girths if row.name == "crotch seam")
+        assert row.finished == pytest.approx(720.0, abs=1e-3)
+        assert not [one for one in pattern.findings if one.where == "crotch seam"]
 
 
 def test_single_and_double_allowance_of_the_felled_seams(demo):

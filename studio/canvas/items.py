@@ -213,6 +213,7 @@ class PieceItem(NamedItem):
         self._sewing = QPainterPath()
         self._notches = QPainterPath()
         self._marks = QPainterPath()
+        self._folds = QPainterPath()
         self._rows = QPainterPath()
         self._second = QPainterPath()
         self._grain = QPainterPath()
@@ -247,6 +248,8 @@ class PieceItem(NamedItem):
         if before is None or sewn.piece is not before.piece:
             darts = map(dart_legs, sewn.piece.darts)
             self._marks = paths_of((*(mark.chain for mark in sewn.piece.marks), *darts))
+        if before is None or sewn.folds is not before.folds:
+            self._folds = paths_of(sewn.folds)
         if before is None or sewn.rows is not before.rows:
             self._rows = paths_of(sewn.rows)
         if before is None or sewn.second is not before.second:
@@ -280,6 +283,7 @@ class PieceItem(NamedItem):
         painter.drawPath(self._grain)
         take_pen(painter, theme.work, 1.0, dashes)
         painter.drawPath(self._marks)
+        painter.drawPath(self._folds)
         take_pen(painter, theme.work, 1.0 if fine else 0.6, dots)
         painter.drawPath(self._rows)
         take_pen(painter, theme.seam, 1.0)

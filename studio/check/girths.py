@@ -44,8 +44,8 @@ def girth_rows(
     the whole body twice.
 
     The body's girth at a lowered top edge lies between waist and hip in proportion to the height
-    (practice). `lowered` is what was taken off both rises at the waist. A girth that a drawn
-    panel's levels do not allow to be measured is left out.
+    (practice). `lowered` is what was taken off both rises at the waist, along them. A girth that a
+    drawn panel's levels do not allow to be measured is left out.
     """
     rows = []
     top = _top_edge(panels)

@@ -15,7 +15,7 @@ from studio.design.cloth import Shortage
 from studio.design.design import Design
 from studio.errors import GeometryRefused
 from studio.sew.allowance import AllowanceRules, allowance_rules, finish_allowance
-from studio.sew.constructions import CONSTRUCTIONS, FINISHES
+from studio.sew.constructions import CONSTRUCTIONS, finished
 from studio.sew.sewn import SewnPiece
 from studio.sew.short import faults, is_corner, straight_words, whole_width
 from studio.sew.stretch_words import stretch_words
@@ -153,7 +153,7 @@ def least_allowance(piece: str, edge: str, rules: AllowanceRules) -> tuple[float
             found.append((min(least), f"{join.name}, {kind.title.lower()},"))
     for finish in rules.finishes:
         if (finish.edge.piece, finish.edge.edge) == (piece, edge):
-            how = FINISHES[finish.how]
+            how = finished(finish)
             needs = how.least(finish_allowance(finish, rules.standard))
             found.append((needs, f"{how.title.lower()}"))
     return max(found, key=lambda one: one[0])

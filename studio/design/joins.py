@@ -13,7 +13,15 @@ ConstructionName: TypeAlias = Literal[
     "plain", "felled", "lapped", "faced", "bagged", "bound", "laid-over", "bound-over"
 ]
 FinishName: TypeAlias = Literal[
-    "hem", "double-hem", "casing", "turned", "faced", "bound", "caught", "raw"
+    "hem",
+    "double-hem",
+    "turn-up",
+    "casing",
+    "turned",
+    "faced",
+    "bound",
+    "caught",
+    "raw",
 ]
 
 
@@ -85,6 +93,7 @@ class Finish(Kept, frozen=True):
     it); `rows` as in `Join`. An edge that is caught in a seam of other pieces names it in `into`,
     and `at` so far from the start of its first side, in mm, when it matters where. With `spread`,
     so many of it are spread round the waist, in that seam and in the same seam of the other leg.
+    `turn_up` is how high a turn-up stands, in mm (None: what is usual).
     """
 
     edge: EdgeRef
@@ -94,6 +103,7 @@ class Finish(Kept, frozen=True):
     into: str = ""
     at: float | None = None
     spread: int = 0
+    turn_up: float | None = None
 
     @property
     def step(self) -> str:

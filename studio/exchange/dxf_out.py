@@ -159,6 +159,7 @@ def draw_piece(block: BlockLayout, sewn: SewnPiece) -> None:
         *map(dart_legs, piece.darts),
         *sewn.rows,
         *sewn.second,
+        *sewn.folds,
     )
     for chain in drawn:
         points = chain.polyline(chord_error((chain,), closed=False))

@@ -92,12 +92,13 @@ def label_lines(sewn: SewnPiece, unit: LengthUnit = "mm") -> tuple[str, ...]:
 
 
 def lines_on(sewn: SewnPiece) -> list[Polyline]:
-    """Marks, dart legs, notches, drill crosses and the grainline, in mm y up."""
+    """Marks, dart legs, folds, notches, drill crosses and the grainline, in mm y up."""
     chains = (
         *(mark.chain for mark in sewn.piece.marks),
         *map(dart_legs, sewn.piece.darts),
         *sewn.rows,
         *sewn.second,
+        *sewn.folds,
     )
     lines: list[Polyline] = [chain.polyline(LINE_ACCURACY) for chain in chains]
     ends = [sewn.grain, *(slit for notch in sewn.notches for slit in slits(notch))]

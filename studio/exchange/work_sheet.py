@@ -23,7 +23,7 @@ from studio.exchange.work_sheet_seams import darts_stage, finish_stage, on_leg, 
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.sew import SewnPiece, darts_name, rows_name, through_name
-from studio.sew.constructions import FINISHES
+from studio.sew.constructions import finished
 from studio.sew.edge_words import finish_words
 from studio.sew.order import reasons_for
 from studio.sew.short import short_in
@@ -136,7 +136,7 @@ def _in_one_round(name: str, pattern: Pattern, finishes: Mapping[str, Finish]) -
     front and back, in the order of sewing.
     """
     finish = finishes[name]
-    if not FINISHES[finish.how].folds_up:
+    if not finished(finish).folds_up:
         return [finish]
     waits: dict[str, set[str]] = {}
     for one in pattern.order.reasons:
@@ -152,7 +152,12 @@ def _in_one_round(name: str, pattern: Pattern, finishes: Mapping[str, Finish]) -
 
 
 def _is_alike(one: Finish, two: Finish) -> bool:
-    return (one.how, one.allowance, one.rows) == (two.how, two.allowance, two.rows)
+    return (one.how, one.allowance, one.rows, one.turn_up) == (
+        two.how,
+        two.allowance,
+        two.rows,
+        two.turn_up,
+    )
 
 
 def _band(

@@ -31,7 +31,7 @@ from studio.exchange.work_sheet_loop_figures import hung, tube_figure
 from studio.exchange.work_sheet_loops import folded_strips, is_tube
 from studio.sew import SewnPiece, darts_name
 from studio.sew.allowance import asked_sides, finish_allowance, finish_rows, sides_rows
-from studio.sew.constructions import CONSTRUCTIONS, FINISHES
+from studio.sew.constructions import CONSTRUCTIONS, finished
 from studio.sew.edge_words import edge_of_piece, edge_words
 from studio.sew.legs import is_centre, is_other_leg
 from studio.sew.pressing import PRESSED
@@ -137,10 +137,11 @@ def finish_stage(
 ) -> Stage:
     """An edge that is finished, or edges that are finished in one round."""
     finish = finishes[0]
-    kind = FINISHES[finish.how]
+    kind = finished(finish)
     allowance = finish_allowance(finish, standard)
     wide = f"{say(allowance)} in all" if allowance > 0.0 else "the edge has no allowance"
-    sentences = [f"{kind.title}, {wide}; {_how_often(finishes, pieces)}."]
+    high = f" {say(kind.turn_up)} high" if kind.turn_up > 0.0 else ""
+    sentences = [f"{kind.title}{high}, {wide}; {_how_often(finishes, pieces)}."]
     if kind.words:
         sentences.append(kind.words)
     rows = finish_rows(finish, standard)

@@ -6,17 +6,18 @@ and under the hand it takes from the pattern shown before what nothing has touch
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from msgspec.structs import replace
 
 from studio import check, sew
-from studio.block import Panel
-from studio.check import Finding, GirthRow, Pocket
+from studio.check import Finding, Pocket
 from studio.design import Design, LowerWaist
 from studio.design.topstitch import Topstitch
 from studio.errors import exact_of
 from studio.memo import forget_all, remembered
 from studio.pattern.joins import made_joins
-from studio.pattern.model import Pattern, Work
+from studio.pattern.model import Pattern, StepMade, Work
 from studio.pattern.panels import altered, block_of, drawn_lines
 from studio.pattern.pieces import cut_pieces, face
 from studio.pattern.ready import named_parts, ready_pieces, sewn_pieces
@@ -68,7 +69,7 @@ def evaluate(design: Design, since: Pattern | None = None) -> Pattern:
             for join in design.joins
         ]
     )
-    girths = _girths_of(design, panels)
+    girths = _girths(design.body, panels, _off_the_rises(steps))
     pockets = check.pockets_in(design, panels, lines, pieces, face, _pocket, _loop)
     judged, by, put_off = judged_pieces(design, ready, rules, since)
     pattern = Pattern(
@@ -101,13 +102,16 @@ def _given_by(design: Design, rules: AllowanceRules, order: SewingOrder) -> Give
     return _given(rules, design.corners, order, design.notch_shape, wearer)
 
 
-def _girths_of(design: Design, panels: tuple[Panel, ...]) -> tuple[GirthRow, ...]:
-    lowered = sum(
-        step.at_rise
-        for step in design.alterations
-        if isinstance(step, LowerWaist) and step.active and step.at_rise > 0.0
-    )
-    return _girths(design.body, panels, float(lowered))
+def _off_the_rises(steps: Iterable[StepMade]) -> float:
+    """What lowering the waist took off both rises, mm, along them: a leaning rise loses more than
+    its waist is lowered by, down the grain.
+    """
+    taken = 0.0
+    for made in steps:
+        if isinstance(made.step, LowerWaist) and made.before is not None and made.after is not None:
+            rise = f"{made.step.panel}.rise"
+            taken += made.before.sewn_length(rise) - made.after.sewn_length(rise)
+    return taken
 
 
 def _order_of(

@@ -8,7 +8,7 @@ from msgspec import field
 
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.memo import Made
-from studio.sew.constructions import CONSTRUCTIONS, FINISHES
+from studio.sew.constructions import CONSTRUCTIONS, finished
 
 
 def sides_allowance(join: Join, standard: float) -> tuple[float, float]:
@@ -39,21 +39,21 @@ def finish_rows(finish: Finish, standard: float) -> tuple[float, ...]:
     """Distances of topstitching inside a free edge, mm: as set, else what is usual."""
     if finish.rows is not None:
         return finish.rows
-    return FINISHES[finish.how].rows(finish_allowance(finish, standard))
+    return finished(finish).rows(finish_allowance(finish, standard))
 
 
 def finish_allowance(finish: Finish, standard: float) -> float:
     """Allowance of a free edge in mm: as set, else what is usual for its finish."""
     if finish.allowance is not None:
         return finish.allowance
-    return FINISHES[finish.how].allowance(standard)
+    return finished(finish).allowance(standard)
 
 
 class AllowanceRules(Made, frozen=True):
     """What joins and finishes ask of each edge: widths in mm by (piece, edge), the widest where
     several joins ask; which edges turn up as a hem; the standard for edges nothing speaks of;
     distances of topstitching inside an edge, mm; the narrower width of an edge that a seam of left
-    with right asks two of.
+    with right asks two of; how high edges with a turn-up stand, mm.
     """
 
     widths: dict[tuple[str, str], float]
@@ -63,6 +63,7 @@ class AllowanceRules(Made, frozen=True):
     narrower: dict[tuple[str, str], float] = field(default_factory=dict)
     joins: tuple[Join, ...] = ()
     finishes: tuple[Finish, ...] = ()
+    turn_ups: dict[tuple[str, str], float] = field(default_factory=dict)
 
 
 def allowance_rules(
@@ -81,14 +82,18 @@ def allowance_rules(
                 ask(ref, width)
     for finish in finishes:
         ask(finish.edge, finish_allowance(finish, standard))
-    hems = frozenset(
-        (finish.edge.piece, finish.edge.edge)
-        for finish in finishes
-        if FINISHES[finish.how].folds_up
-    )
+    folded = [finish for finish in finishes if finished(finish).folds_up]
+    hems = frozenset((finish.edge.piece, finish.edge.edge) for finish in folded)
+    turn_ups = {
+        (finish.edge.piece, finish.edge.edge): high
+        for finish in folded
+        if (high := finished(finish).turn_up) > 0.0
+    }
     rows = _rows(joins, finishes, standard)
     both = _narrower(joins, standard)
-    return AllowanceRules(widths, hems, standard, rows, both, tuple(joins), tuple(finishes))
+    return AllowanceRules(
+        widths, hems, standard, rows, both, tuple(joins), tuple(finishes), turn_ups
+    )
 
 
 def _narrower(joins: Sequence[Join], standard: float) -> dict[tuple[str, str], float]:

@@ -7,7 +7,7 @@ pictures made from it are known again when a line elsewhere is dragged.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import msgspec
 
@@ -22,6 +22,8 @@ from studio.sew.joint import How, Run, joint
 from studio.sew.sewn import CutEdge
 
 CORNER = "corner"
+
+_FOLDED: tuple[How, ...] = ("to-hem", "from-hem")
 
 
 class _Parallel(msgspec.Struct, frozen=True):
@@ -50,18 +52,24 @@ def cut_line(
     allowances: Sequence[float],
     folded: Sequence[int] = (),
     corners: Sequence[CornerName] = (),
+    turn_ups: Mapping[int, float] | None = None,
 ) -> tuple[tuple[CutEdge, ...], tuple[str, ...]]:
     """The closed cut line, counter-clockwise, and sentences on what could not be made as asked.
 
     `allowances` in mm, one an edge, 0 or more; `folded` are indices of hem edges; `corners` say
-    for each edge how its corner with the next is made, left out for mitres everywhere. Each
-    stretch lies within 0.01 mm of the true parallel; joins are exact to 1e-6.
+    for each edge how its corner with the next is made, left out for mitres everywhere; `turn_ups`
+    how high hems that are turned up again outside stand, mm, by their index. Each stretch lies
+    within 0.01 mm of the true parallel; joins are exact to 1e-6.
     """
     trouble: list[str] = []
     runs = _moved(outline, allowances)
     hems = {index for index in folded if outline.edges[index].chain.is_straight}
-    for one, two in zip(runs, (*runs[1:], runs[0]), strict=True):
-        _join(one, two, _how(one, two, hems, corners), trouble)
+    hows = [
+        _how(one, two, hems, corners) for one, two in zip(runs, (*runs[1:], runs[0]), strict=True)
+    ]
+    # A hem mirrors what its neighbours come to be.
+    for at in sorted(range(len(runs)), key=lambda at: hows[at] in _FOLDED):
+        _join(runs, at, hows[at], turn_ups or {}, trouble)
     if any([run.is_looped or is_eaten(run) for run in runs]):
         runs = _without_loops(runs, trouble)
     return _assembled(runs, trouble), tuple(trouble)
@@ -126,9 +134,60 @@ def _how(one: _Run, two: _Run, hems: set[int], corners: Sequence[CornerName]) ->
     return corners[one.edge] if corners and one.edge != two.edge else "mitred"
 
 
-def _join(one: _Run, two: _Run, how: How, trouble: list[str]) -> None:
-    """Make the corner between two runs."""
-    made = joint(one.source, one.distance, one.chain, two.source, two.distance, two.chain, how)
+def _beyond(runs: Sequence[_Run], at: int, how: How, turn_up: float) -> tuple[Chain, ...]:
+    """How the cut line of a hem's neighbour goes on away from the hem, nearest first, as far as it
+    is mirrored in the fold; nothing where what lies beside the hem is long enough.
+    """
+    count, step = len(runs), -1 if how == "to-hem" else 1
+    near = at if how == "to-hem" else (at + 1) % count
+    depth = runs[(near - step) % count].distance
+    # A seam that leans still rises by more than half of its length.
+    needed = 2.0 * max(turn_up, depth - 2.0 * turn_up)
+    beside = runs[near]
+    if beside.chain.length >= needed:
+        return ()
+    beside.chain, beside.start, beside.stop = _trimmed(beside), 0.0, None
+    found: list[Chain] = []
+    reached = beside.chain.length
+    for k in range(1, count):
+        run = runs[(near + k * step) % count]
+        if reached >= needed or run.edge != beside.edge:
+            break
+        corner = (run if step < 0 else runs[(near + k * step - 1) % count]).corner
+        found += [Chain(corner)] if corner else []
+        found.append(_trimmed(run))
+        reached += run.chain.length
+    return tuple(found)
+
+
+def _trimmed(run: _Run) -> Chain:
+    """What is left of a run between its corners."""
+    if run.start == 0.0 and run.stop is None:
+        return run.chain
+    return _between(run.chain, run.start, run.chain.length if run.stop is None else run.stop)
+
+
+def _join(
+    runs: Sequence[_Run], at: int, how: How, turn_ups: Mapping[int, float], trouble: list[str]
+) -> None:
+    """Make the corner after a run."""
+    one, two = runs[at], runs[(at + 1) % len(runs)]
+    turn_up = 0.0
+    beyond: tuple[Chain, ...] = ()
+    if how in _FOLDED:
+        turn_up = turn_ups.get((two if how == "to-hem" else one).edge, 0.0)
+        beyond = _beyond(runs, at, how, turn_up)
+    made = joint(
+        one.source,
+        one.distance,
+        one.chain,
+        two.source,
+        two.distance,
+        two.chain,
+        how,
+        turn_up,
+        beyond,
+    )
     if two.stop is not None:
         # The last corner may move the start of the first run, whose end is trimmed already.
         two.stop += made.two.length - two.chain.length

@@ -4,7 +4,7 @@ With a and b the unit directions in and out, di and dj the two allowances and V 
 moved tangents cross at V + (dj a - di b) / (a x b). Where that lies beyond both moved edges the
 corner is mitred; where it lies inside one, that one is trimmed; in a hollow corner both are trimmed
 at their meeting. A hem's corners are folded: the neighbour's cut line is mirrored in the fold, so
-that the hem lies flat when it is turned up.
+that the hem lies flat when it is turned up; that of a turn-up in each of its three folds.
 """
 
 from __future__ import annotations
@@ -77,19 +77,24 @@ def _joint_of(
     two_width: float,
     two_chain: Chain,
     how: How,
+    turn_up: float = 0.0,
+    beyond: tuple[Chain, ...] = (),
 ) -> Joint:
-    """The corner where two cubics of an outline meet, both moved out by their allowance (mm)."""
+    """The corner where two cubics of an outline meet, both moved out by their allowance (mm); a hem
+    may stand turned up by `turn_up` mm. `beyond` is how the cut line of a hem's neighbour goes on
+    away from the hem, nearest first: what lies beside a hem may be shorter than that is deep.
+    """
     one, two = Run(one_source, one_width, one_chain), Run(two_source, two_width, two_chain)
-    is_made = _as_asked(one, two, how)
+    is_made = _as_asked(one, two, how, turn_up, beyond)
     is_short = not is_made and not _plain(one, two)
     is_unfolded = not is_made and how in ("to-hem", "from-hem", "hem-to-hem")
     return Joint(one.chain, one.stop, one.corner, two.chain, two.start, is_unfolded, is_short)
 
 
-def _as_asked(one: Run, two: Run, how: How) -> bool:
+def _as_asked(one: Run, two: Run, how: How, turn_up: float, beyond: tuple[Chain, ...]) -> bool:
     """Make a corner that is not a mitre; False when it is one, or cannot be made."""
     if how in ("to-hem", "from-hem"):
-        return _fold(one, two, to_hem=how == "to-hem")
+        return _fold(one, two, turn_up, beyond, to_hem=how == "to-hem")
     if how in ("squared-to-before", "squared-to-after"):
         return _squared(one, two, to_before=how == "squared-to-before")
     return False
@@ -200,31 +205,92 @@ def _trim_to_tangent(one: Run, two: Run, a: Vector, b: Vector, trims_one: bool) 
     return True
 
 
-def _fold(one: Run, two: Run, *, to_hem: bool) -> bool:
+def _fold(one: Run, two: Run, turn_up: float, beyond: tuple[Chain, ...], *, to_hem: bool) -> bool:
     """Fold the corner between a hem and its neighbour; False when the lines do not meet."""
     hem, neighbour = (two, one) if to_hem else (one, two)
-    depth = hem.distance
     toward = neighbour.chain if to_hem else neighbour.chain.reversed()
-    reach = toward.end_tangent * (2.0 * (depth + neighbour.distance))
+    reach = toward.end_tangent * (2.0 * (hem.distance + neighbour.distance))
     toward = Chain((*toward.cubics, Cubic.straight(toward.end, toward.end + reach)))
+    farther = [chain if to_hem else chain.reversed() for chain in reversed(beyond)]
+    whole = _end_to_end((*farther, toward))
     corner = one.source.p3
     along = hem.source.tangent(0.0)
-    far = along * (toward.length + depth)
-    upper = _last_crossing(toward, corner + along.left() * depth, far)
-    fold = _last_crossing(toward, corner, far)
-    if upper is None or fold is None:
+    before = whole.length - toward.length
+    fold = _at_height(whole, corner, along, 0.0)
+    if fold is None or fold - before <= tolerance.NOTHING_MM:
         return False
-    if fold - upper <= tolerance.NOTHING_MM:
+    turned = _folded(whole, fold, corner, along, hem.distance, turn_up)
+    if turned is None:
         return False
-    turned = toward.between(upper, fold).transformed(Affine.mirror(corner, corner + along))
-    kept = toward.between(0.0, fold)
+    kept = toward.between(0.0, fold - before)
     if to_hem:
-        neighbour.chain, one.corner = kept, turned.reversed().cubics
-        hem.chain = Chain.straight(turned.start, hem.chain.end)
+        neighbour.chain, one.corner = kept, turned.cubics
+        hem.chain = Chain.straight(turned.end, hem.chain.end)
     else:
-        neighbour.chain, one.corner = kept.reversed(), turned.cubics
-        hem.chain = Chain.straight(hem.chain.start, turned.start)
+        neighbour.chain, one.corner = kept.reversed(), turned.reversed().cubics
+        hem.chain = Chain.straight(hem.chain.start, turned.end)
     return True
+
+
+def _end_to_end(chains: Sequence[Chain]) -> Chain:
+    """Chains one after the other as one, with straight steps where they do not meet."""
+    cubics: list[Cubic] = []
+    for chain in chains:
+        if cubics and cubics[-1].p3.distance_to(chain.start) > tolerance.NOTHING_MM:
+            cubics.append(Cubic.straight(cubics[-1].p3, chain.start))
+        cubics += chain.cubics
+    return Chain(tuple(cubics))
+
+
+def _folded(
+    toward: Chain, fold: float, corner: Point, along: Vector, depth: float, turn_up: float
+) -> Chain | None:
+    """The neighbour's cut line from the fold on outwards, mirrored in it and, of a turn-up, in the
+    folds at its height and at twice that: so far below the hem as the cloth lies above it when all
+    is folded. None where the neighbour does not reach as high.
+    """
+    mirror = Affine.mirror(corner, corner + along)
+    if turn_up <= 0.0:
+        return _stretch(toward, fold, corner, along, (0.0, depth), mirror)
+    lower = along.right() * (2.0 * turn_up)
+    down = Affine(dx=lower.x, dy=lower.y)
+    outer, inner = min(turn_up, depth), min(2.0 * turn_up, depth)
+    parts = [_stretch(toward, fold, corner, along, (0.0, outer), mirror)]
+    if inner > outer:
+        back = (turn_up, 2.0 * turn_up - inner)
+        parts.append(_stretch(toward, fold, corner, along, back, down))
+    if depth > inner:
+        inside = (0.0, depth - inner)
+        parts.append(_stretch(toward, fold, corner, along, inside, mirror.then(down)))
+    whole: Chain | None = None
+    for part in parts:
+        if part is None:
+            return None
+        whole = part if whole is None else whole.then(part.with_ends(whole.end, part.end))
+    return whole
+
+
+def _stretch(
+    toward: Chain,
+    fold: float,
+    corner: Point,
+    along: Vector,
+    heights: tuple[float, float],
+    move: Affine,
+) -> Chain | None:
+    """The neighbour's cut line from one height above the hem to another, moved."""
+    places = [fold if high <= 0.0 else _at_height(toward, corner, along, high) for high in heights]
+    start, end = places
+    if start is None or end is None or abs(end - start) <= tolerance.NOTHING_MM:
+        return None
+    if start < end:
+        return toward.between(start, end).transformed(move)
+    return toward.between(end, start).reversed().transformed(move)
+
+
+def _at_height(toward: Chain, corner: Point, along: Vector, high: float) -> float | None:
+    """Distance along the neighbour's cut line at which it last lies so high above the hem."""
+    return _last_crossing(toward, corner + along.left() * high, along * (toward.length + high))
 
 
 def _last_crossing(chain: Chain, middle: Point, far: Vector) -> float | None:

@@ -41,6 +41,7 @@ def moved(sewn: SewnPiece, move: Affine) -> SewnPiece:
         drills=tuple(move(drill) for drill in sewn.drills),
         rows=tuple(row.transformed(move) for row in sewn.rows),
         second=tuple(line.transformed(move) for line in sewn.second),
+        folds=tuple(fold.transformed(move) for fold in sewn.folds),
     )
 
 

@@ -14,7 +14,8 @@ from studio.sew.order import SewingOrder
 
 class PieceRules(msgspec.Struct, frozen=True):
     """Of each edge its allowance (mm), whether it is turned up (`hems`: indices), the corner with
-    the next, distances of topstitching (mm), and its narrower allowance when it has two.
+    the next, distances of topstitching (mm), and its narrower allowance when it has two; and the
+    heights of turn-ups (mm) by the index of their edge.
     """
 
     widths: tuple[float, ...]
@@ -22,6 +23,7 @@ class PieceRules(msgspec.Struct, frozen=True):
     corners: tuple[CornerName, ...]
     rows: tuple[tuple[float, ...], ...]
     narrower: tuple[float | None, ...]
+    turn_ups: dict[int, float]
 
 
 def piece_rules(
@@ -40,4 +42,5 @@ def piece_rules(
         corners_of(piece, edges, rules, asked, order, hems),
         tuple(rules.rows.get(key, ()) for key in keys),
         tuple(rules.narrower.get(key) for key in keys),
+        {index: rules.turn_ups[keys[index]] for index in hems if keys[index] in rules.turn_ups},
     )

@@ -27,6 +27,7 @@ from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, SewnPiece
 from studio.sew.topstitch import asked_rows, rows_that_can_be
+from studio.sew.turn_up_folds import turn_up_folds
 
 
 class Given(Made, frozen=True):
@@ -41,7 +42,8 @@ class Given(Made, frozen=True):
 
 class Lined(Made, frozen=True):
     """An outline with its allowances (mm), cut line, rows, second lines and grainline; `trouble` is
-    what of the cut line could not be made as asked, `off` what is told of rows it has no room for.
+    what of the cut line could not be made as asked, `off` what is told of rows it has no room for,
+    `folds` the lines along which its allowances are folded.
     """
 
     widths: tuple[float, ...]
@@ -51,6 +53,7 @@ class Lined(Made, frozen=True):
     second: tuple[Chain, ...]
     grain: tuple[Point, Point]
     off: str
+    folds: tuple[Chain, ...] = ()
 
 
 class Ready(msgspec.Struct, frozen=True):
@@ -111,6 +114,7 @@ def ready(
         given.shape,
         given.wearer,
         tuple([drill for seam in seams for owner, drill in seam.drills if owner == name]),
+        lined.folds,
     )
     return Ready(sewn, lined, refused)
 
@@ -124,12 +128,13 @@ def _lined_of(
     given: Given,
 ) -> Lined:
     facts = _facts(name, edges, given.rules, given.corners, given.order)
-    line, trouble = cut_line(outline, facts.widths, facts.hems, facts.corners)
+    line, trouble = cut_line(outline, facts.widths, facts.hems, facts.corners, facts.turn_ups)
     line, straight = roofed(line, outline, facts.widths, facts.hems, darts)
     rows, off = rows_with_room(name, edges, outline, facts.rows, darts)
     second, told = second_lines(outline, facts.narrower, line, facts.widths, darts)
-    trouble = (*trouble, *straight, *told)
-    return Lined(facts.widths, line, trouble, rows, second, grainline(outline, warp), off)
+    folds, unfolded = turn_up_folds(outline, line, facts.widths, facts.turn_ups)
+    trouble = (*trouble, *straight, *told, *unfolded)
+    return Lined(facts.widths, line, trouble, rows, second, grainline(outline, warp), off, folds)
 
 
 _facts = remembered(piece_rules, 400)

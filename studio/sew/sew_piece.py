@@ -35,10 +35,11 @@ def sew_piece(
     shape: NotchShape = "slit",
     made_for: str = "",
     drills: tuple[Point, ...] = (),
+    folds: tuple[Chain, ...] = (),
 ) -> SewnPiece:
     """Put together what was made for a piece: `cut_line`, `grainline`, its notches cut to a shape,
-    rows and second lines, whose it is, and what is drilled beside darts and corners of patches. A
-    notch of a join at the mouth of a dart is cut along the dart's leg.
+    rows, second lines and folds, whose it is, and what is drilled beside darts and corners of
+    patches. A notch of a join at the mouth of a dart is cut along the dart's leg.
     """
     widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
     notches = [
@@ -65,6 +66,7 @@ def sew_piece(
         rows,
         second,
         made_for,
+        folds=folds,
     )
 
 

@@ -45,7 +45,8 @@ class SewnPiece(Made, frozen=True):
     patch corners, and where a patch's stitching goes on. `rows` are lines of topstitching; `second`
     are narrower cut lines for the side of a pair that is trimmed. `trouble` holds sentences on what
     of the cut line could not be made as asked. `made_for` is whose pattern it is, or its size.
-    `short` says which copy is cut with less allowance, where and how much.
+    `short` says which copy is cut with less allowance, where and how much. `folds` are the lines in
+    an allowance along which it is folded, but for the sewing line.
     """
 
     piece: Piece
@@ -60,6 +61,7 @@ class SewnPiece(Made, frozen=True):
     second: tuple[Chain, ...] = ()
     made_for: str = ""
     short: tuple[Told, ...] = ()
+    folds: tuple[Chain, ...] = ()
 
 
 class Ground(msgspec.Struct, frozen=True):

@@ -22,7 +22,7 @@ from studio.design.joins import Corner, EdgeRef, Finish
 from studio.design.pieces import PieceRecipe
 from studio.numbers import LengthUnit, decimal
 from studio.sew.allowance import finish_allowance
-from studio.sew.constructions import FINISHES
+from studio.sew.constructions import FINISHES, finished
 from studio.sew.sewn import SewnPiece
 from studio.window.cut_form import CutForm
 from studio.window.cutting_form import CuttingForm
@@ -54,6 +54,7 @@ class PieceForm(QWidget):
         self._unit = unit
         self._shape: object = None
         self.finishes: dict[str, QComboBox] = {}
+        self.turn_ups: dict[str, LengthField] = {}
         self.corners: dict[tuple[str, str], QComboBox] = {}
         self.cut: CutForm | None = None
         self.cutting: CuttingForm | None = None
@@ -103,6 +104,14 @@ class PieceForm(QWidget):
         label = f"Allowance of {self._name}:{edge}"
         self._document.change(label, replace(design, finishes=finishes))
 
+    def set_turn_up(self, edge: str, mm: float | None) -> None:
+        """Let a turn-up stand so high; what is turned in inside stays as it was."""
+        design = self._document.history.design
+        mine = EdgeRef(self._name, edge)
+        finishes = tuple(_stood(one, mm) if one.edge == mine else one for one in design.finishes)
+        label = f"Turn-up of {self._name}:{edge}"
+        self._document.change(label, replace(design, finishes=finishes))
+
     def set_corner(self, before: str, after: str, how: str) -> None:
         """Make a corner of the cut line so, or as is usual."""
         design = self._document.history.design
@@ -123,7 +132,7 @@ class PieceForm(QWidget):
 
     def _build(self, sewn: SewnPiece | None) -> None:
         emptied(self._column)
-        self.finishes, self.corners, self.rows = {}, {}, None
+        self.finishes, self.turn_ups, self.corners, self.rows = {}, {}, {}, None
         recipe = self._recipe()
         if recipe is not None:
             self.cut = CutForm(self._document, recipe, self._unit)
@@ -147,7 +156,9 @@ class PieceForm(QWidget):
             for edge in dict.fromkeys(ref.edge for ref in join.refs if ref.piece == self._name):
                 joined.setdefault(edge, []).append(join.name)
         known = {one.edge.edge: one for one in design.finishes if one.edge.piece == self._name}
-        for row, edge in enumerate(dict.fromkeys(e.name for e in sewn.piece.outline)):
+        row = -1
+        for edge in dict.fromkeys(e.name for e in sewn.piece.outline):
+            row += 1
             if edge in joined:
                 grid.addWidget(faint(self._called(edge)), row, 0)
                 grid.addWidget(faint(f"in {', '.join(joined[edge])}"), row, 1, 1, 2)
@@ -173,6 +184,19 @@ class PieceForm(QWidget):
                 field.show_mm(finish_allowance(finish, design.standard_allowance))
                 field.setFixedWidth(grown(_ALLOWANCE_WIDE))
                 grid.addWidget(field, row, 2)
+                if finished(finish).turn_up > 0.0:
+                    row += 1
+                    self._add_turn_up(grid, row, edge, finished(finish).turn_up)
+
+    def _add_turn_up(self, grid: QGridLayout, row: int, edge: str, high: float) -> None:
+        label = f"Turn-up of {edge}, high"
+        field = LengthField(label, partial(self.set_turn_up, edge), least=1.0)
+        field.set_unit(self._unit)
+        field.show_mm(high)
+        field.setFixedWidth(grown(_ALLOWANCE_WIDE))
+        grid.addWidget(faint("stands, high"), row, 1)
+        grid.addWidget(field, row, 2)
+        self.turn_ups[edge] = field
 
     def _called(self, edge: str) -> str:
         """An edge of the piece's own needs no more than what comes after the name of the piece."""
@@ -215,6 +239,15 @@ class PieceForm(QWidget):
         names = dict.fromkeys(one.name for one in (*sewn.piece.outline, *sewn.piece.marks))
         self.rows = RowsForm(self._document, self._name, self._unit, tuple(names))
         self._column.addWidget(self.rows)
+
+
+def _stood(finish: Finish, mm: float | None) -> Finish:
+    """A finish with its turn-up so high; an allowance that was typed changes by both layers."""
+    made = replace(finish, turn_up=mm)
+    if finish.allowance is None:
+        return made
+    more = finished(made).turn_up - finished(finish).turn_up
+    return replace(made, allowance=finish.allowance + 2.0 * more)
 
 
 def _grid(column: QVBoxLayout) -> QGridLayout:

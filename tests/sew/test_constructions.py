@@ -44,6 +44,7 @@ def test_allowances_of_both_sides(name, wraps, widths):
         # Depths and turn-ins are common practice, no source.
         ("hem", 40.0),
         ("double-hem", 30.0),
+        ("turn-up", 110.0),
         ("casing", 55.0),
         ("turned", 22.0),
         ("faced", 12.0),
@@ -92,6 +93,7 @@ def test_only_what_turns_up_on_the_leg_folds():
     assert {name for name, kind in FINISHES.items() if kind.folds_up} == {
         "hem",
         "double-hem",
+        "turn-up",
         "casing",
     }
 

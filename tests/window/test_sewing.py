@@ -44,6 +44,23 @@ def test_a_free_edge_is_finished_with_one_choice_and_its_allowance_typed(window)
     assert encoded(window.document.design) == before
 
 
+def test_a_turn_up_stands_as_high_as_is_typed_and_takes_both_its_layers(window):
+    form = form_of(window, "back-leg")
+    form.set_finish("back.hem", "turn-up")
+    form = form_of(window, "back-leg")
+    assert form.turn_ups["back.hem"].value() == 40.0
+    assert widths(window, "back-leg")["back.hem"] == 110.0
+    form.set_turn_up("back.hem", 50.0)
+    assert widths(window, "back-leg")["back.hem"] == 130.0
+    # What was typed of the whole allowance stays turned in: 15 of 115 beside 2 x 50.
+    form.set_allowance("back.hem", 115.0)
+    form.set_turn_up("back.hem", 30.0)
+    assert widths(window, "back-leg")["back.hem"] == 75.0
+    assert len(window.document.pattern.piece("back-leg").folds) == 2
+    form.set_finish("back.hem", "hem")
+    assert form_of(window, "back-leg").turn_ups == {}
+
+
 def test_a_piece_is_cut_from_another_cloth_known_or_new(window):
     before = encoded(window.document.design)
     cut = form_of(window, "back-pocket").cut

@@ -60,6 +60,7 @@ class PieceDrawing:
         self._sewing = path_of((edge.chain for edge in piece.outline), closed=True)
         self._dashed = [path_of((mark.chain,)) for mark in piece.marks]
         self._dashed += [path_of((dart_legs(dart),)) for dart in piece.darts]
+        self._dashed += [path_of((fold,)) for fold in sewn.folds]
         self._rows = [path_of((row,)) for row in sewn.rows]
         self._second = [path_of((line,)) for line in sewn.second]
         self._notches = _notch_path(sewn)

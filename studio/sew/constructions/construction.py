@@ -75,6 +75,13 @@ class EdgeFinish(ABC):
     words: ClassVar[str] = ""
     """What else is to be said of how it is finished, for the work sheet."""
 
+    turn_up: float = 0.0
+    """How high it stands turned up on the outside of the leg, mm; 0 for what is no turn-up."""
+
+    def standing(self, _turn_up: float | None) -> EdgeFinish:
+        """The finish with its turn-up so high, mm; the same where it has none."""
+        return self
+
     @abstractmethod
     def allowance(self, standard: float) -> float:
         """Allowance in mm when the maker sets none."""
