@@ -43,6 +43,11 @@ class HeldView(PanZoomView):
         """What takes hold now."""
         raise NotImplementedError
 
+    @property
+    def is_held(self) -> bool:
+        """True while the button is down, or the view itself is held."""
+        return self._recogniser.is_held or super().is_held
+
     def take_hold(self, event: QMouseEvent) -> None:
         """The left button goes down."""
         self._recogniser.press(event)

@@ -255,6 +255,11 @@ class PieceItem(NamedItem):
         if before is None or sewn.second is not before.second:
             self._second = paths_of(sewn.second)
 
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours; the letters of its name may be others too."""
+        self._named = None
+        super().set_theme(theme)
+
     def shape(self) -> QPainterPath:
         """The cut piece, for picking."""
         return self._cut

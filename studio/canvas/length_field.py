@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from studio import numbers
 from studio.canvas.read_field import ReadField
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import size_with_letters
 from studio.errors import BadInput
 from studio.numbers import DECIMALS, MILLIMETRES, LengthUnit
 from studio.typed_length import SIGNS, in_mm, read_length
@@ -44,7 +44,7 @@ class LengthField(ReadField):
         self._changed_to = changed_to
         self._may_be_empty = may_be_empty
         self._read: float | None = None
-        self.setMinimumWidth(grown(96))
+        size_with_letters(self, minimumWidth=96)
         if may_be_empty:
             self.setSpecialValueText(_NOT_TAKEN)
         self.set_unit("mm")

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from studio.canvas.dimensions import Dimension
 from studio.canvas.length_field import LengthField
 from studio.canvas.read_field import PlainField, ReadField
+from studio.canvas.type_size import size_with_letters
 from studio.numbers import LengthUnit
 
 MOST = 3000.0
@@ -39,7 +40,7 @@ class NumberField(QWidget):
         self._value = dimension.value
         self.field = self._length(unit) if dimension.measure == "length" else self._plain()
         self.field.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.field.setMinimumWidth(0)
+        size_with_letters(self.field, minimumWidth=0)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self.field)

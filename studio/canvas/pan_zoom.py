@@ -62,6 +62,11 @@ class PanZoomView(QGraphicsView):
         """Pixels a millimetre."""
         return self.transform().m11()
 
+    @property
+    def is_held(self) -> bool:
+        """True while a hand drags in it: nothing may move under the hand."""
+        return self._panned_from is not None
+
     def fit(self, rect: QRectF | None = None) -> None:
         """Show all, or a box."""
         self._own_view = rect is not None and not rect.isEmpty()

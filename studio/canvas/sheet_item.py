@@ -119,6 +119,13 @@ def lettering(size: float, *, bold: bool) -> tuple[QFont, QFontMetricsF]:
     return font, QFontMetricsF(font)
 
 
+def forget_letters() -> None:
+    """Lay out anew from now on what was laid out in letters that the desktop has no more."""
+    larger.cache_clear()
+    for kept in (lettering, lettered, _picture_of):
+        kept.cache_clear()
+
+
 class _Boxed(QGraphicsRectItem):
     """An item whose box Qt knows: it asks for it several times a frame, of every item, and each
     time it would have to ask Python. Without a pen, the box is the very rectangle.

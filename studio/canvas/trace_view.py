@@ -93,6 +93,11 @@ class TraceView(PanZoomView):
         """Where a place (pixels of the photograph, or mm) is seen, in pixels of the view."""
         return self.viewportTransform().map(self._scene(place))
 
+    @property
+    def is_held(self) -> bool:
+        """True while the button is down, or the view itself is held."""
+        return self._recogniser.is_held or super().is_held
+
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Left takes hold of a point; middle, or space and left, pans."""
         if not self.begin_pan(event) and event.button() == Qt.MouseButton.LeftButton:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 
 from PySide6.QtGui import QFontInfo
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 _PLAIN_POINTS, _PLAIN_DOTS = 10.0, 96.0
 """What lengths in pixels were drawn for: letters of ten points on a screen of 96 dots an inch."""
+
+_SIZED = "sizedWithLetters"
 
 _LARGEST = 2.0
 """Beyond twice the usual size no screen holds the window."""
@@ -24,7 +27,8 @@ def base_points() -> float:
 @cache
 def larger() -> float:
     """By how much letters are larger than usual, 1 to 2: what a length in pixels grows with. Found
-    once, since it is asked for wherever letters are painted.
+    once, since it is asked for wherever letters are painted, until it is forgotten because the
+    desktop has others now (`sheet_item.forget_letters`).
     """
     font = QApplication.font()
     points = font.pointSizeF()
@@ -36,6 +40,31 @@ def larger() -> float:
 def grown(pixels: float) -> int:
     """A length in pixels that has to hold words, as large as they are."""
     return round(pixels * larger())
+
+
+def letters() -> tuple[str, float]:
+    """By what the letters of a desktop differ from those of another: its font, and its dots."""
+    return QApplication.font().toString(), _dots()
+
+
+def size_with_letters(widget: QWidget, **pixels: float) -> None:
+    """Give a widget lengths in pixels that have to hold words, by the names of Qt's properties,
+    such as `minimumWidth`; they grow and shrink with the letters while it is open. What is given
+    again under a name takes the place of what was.
+    """
+    widget.setProperty(_SIZED, {**(widget.property(_SIZED) or {}), **pixels})
+    _size(widget, pixels)
+
+
+def size_all_again() -> None:
+    """Give all widgets the lengths that `size_with_letters` gave them, for letters of now."""
+    for widget in QApplication.allWidgets():
+        _size(widget, widget.property(_SIZED) or {})
+
+
+def _size(widget: QWidget, pixels: Mapping[str, float]) -> None:
+    for name, length in pixels.items():
+        widget.setProperty(name, grown(length))
 
 
 def _dots() -> float:

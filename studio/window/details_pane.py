@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
 from studio import numbers
@@ -25,8 +25,8 @@ from studio.window.step_form import StepForm
 from studio.window.stock_form import StockForm
 from studio.window.widgets import chain_tabs, faint, label_of, show_in
 
-_LEAST_WIDE = 232
-"""Pixels that the widest form takes, where letters are of the usual size."""
+_BESIDE_WORDS, _WORDS_WIDE, _LEAST_HIGH = 72, 195, 150
+"""Pixels of margins and rims, and of the words of the widest form in letters of the usual size."""
 
 _ROUND, _WITHIN = "Sewing line", "Area within it"
 
@@ -69,10 +69,13 @@ class DetailsPane(QScrollArea):
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Details of what is picked")
-        self.setMinimumSize(grown(_LEAST_WIDE), 150)
         document.shown.connect(self.refresh)
         document.picked.connect(self.refresh)
         self.refresh()
+
+    def minimumSizeHint(self) -> QSize:
+        """Room for the widest form: nothing of it is cut off at the side."""
+        return QSize(_BESIDE_WORDS + grown(_WORDS_WIDE), _LEAST_HIGH)
 
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit."""

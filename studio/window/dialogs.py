@@ -25,13 +25,16 @@ from PySide6.QtWidgets import (
 from studio import __version__
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import size_with_letters
 from studio.design import Body
 from studio.exchange.drawing_units import UNITS_MM
 from studio.exchange.printed_square import side_words
 from studio.numbers import MILLIMETRES, LengthUnit, chosen_as, decimal
 from studio.window.body_measures import BODY_LABELS, REQUIRED, WHERE_TAKEN, still_needed
 from studio.window.widgets import Scrolled, column_of, faint, form_in, ok_and_cancel
+
+_THREE_LINES = 52
+"""Pixels for three lines of letters of the usual size."""
 
 _CAUTIONS = (
     "Cut and sew a toile in cheap cloth before you cut good cloth.",
@@ -212,7 +215,7 @@ def _say(column: QVBoxLayout, sentences: Iterable[str]) -> None:
     for sentence in sentences:
         label = QLabel(sentence)
         label.setWordWrap(True)
-        label.setMinimumWidth(grown(440))
+        size_with_letters(label, minimumWidth=440)
         column.addWidget(label)
 
 
@@ -246,7 +249,7 @@ class NameDialog(QDialog):
         self.notes = QPlainTextEdit(notes)
         self.notes.setAccessibleName("Notes")
         self.notes.setTabChangesFocus(True)
-        self.notes.setMinimumSize(grown(360), grown(120))
+        size_with_letters(self.notes, minimumWidth=360, minimumHeight=120)
         form.addRow("Notes", self.notes)
         words = "The name stands on every label and sheet, the notes on the draft-along sheet."
         column.addWidget(faint(words))
@@ -313,7 +316,7 @@ class BodyDialog(QDialog):
         column.addWidget(Scrolled(holder), 1)
         self._where = faint("")
         # Room for the longest from the start, so that nothing moves while the maker types.
-        self._where.setMinimumHeight(3 * self._where.fontMetrics().lineSpacing())
+        size_with_letters(self._where, minimumHeight=_THREE_LINES)
         self._where.setAlignment(Qt.AlignmentFlag.AlignTop)
         column.addWidget(self._where)
         column.addWidget(ok_and_cancel(self, accept))

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import size_with_letters
 from studio.check import Finding
 from studio.errors import YokewrightError, told_of
 from studio.exchange.paper_sizes import PAPERS
@@ -67,7 +67,7 @@ class ExportDialog(QDialog):
         form.addRow("Paper", self.paper)
         self.folder = QLineEdit(str(folder))
         self.folder.setAccessibleName("Folder")
-        self.folder.setMinimumWidth(grown(300))
+        size_with_letters(self.folder, minimumWidth=300)
         self.folder.textChanged.connect(lambda _text: self._judge())
         choose = QPushButton("Choose…")
         choose.setAutoDefault(False)

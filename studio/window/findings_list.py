@@ -32,7 +32,7 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.selection import Selection
 from studio.canvas.theme import Theme
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import size_with_letters
 from studio.check import Finding, acceptance, all_in_unit, is_accepted
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
@@ -186,7 +186,7 @@ class FindingsList(QWidget):
         head.addWidget(self.title, 1)
         head.addWidget(self.stand)
         # The list does not go up and down as the button comes and goes.
-        head.addStrut(grown(_HEAD_HIGH))
+        size_with_letters(self.title, minimumHeight=_HEAD_HIGH)
         self.view = _Findings()
         self.view.setModel(self.model)
         self.view.setProperty("role", "findings")

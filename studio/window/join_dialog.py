@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 
 from studio import numbers
 from studio.canvas.plain_tip import plain_tip
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import size_with_letters
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
@@ -107,7 +107,8 @@ class JoinDialog(QDialog):
         box = QListWidget()
         box.setAccessibleName(title)
         box.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
-        box.setMinimumSize(grown(380), 260)
+        size_with_letters(box, minimumWidth=380)
+        box.setMinimumHeight(260)
         box.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         for piece in self._pieces.values():
             lengths: dict[str, float] = {}

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QToolButt
 
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import size_with_letters
 from studio.numbers import LengthUnit
 from studio.window.menu_letters import with_letters
 from studio.window.short_label import ShortLabel
@@ -42,7 +42,7 @@ class LayBar(QWidget):
         row.setSpacing(10)
         self.find_button = _FindButton("Find a lay", self.near.emit)
         self.find_button.setProperty("role", "primary")
-        self.find_button.setMinimumWidth(grown(118))
+        size_with_letters(self.find_button, minimumWidth=118)
         self.find_button.clicked.connect(lambda: self.asked.emit())
         row.addWidget(self.find_button)
         self.progress = ShortLabel()
@@ -50,8 +50,7 @@ class LayBar(QWidget):
         row.addWidget(self.progress, 1)
         row.addWidget(QLabel("Gap between cuts"))
         self.gap = LengthField("Gap between cuts", self._gap_typed, least=0.0, most=MOST_GAP)
-        self.gap.setMinimumWidth(grown(76))
-        self.gap.setMaximumWidth(grown(88))
+        size_with_letters(self.gap, minimumWidth=76, maximumWidth=88)
         self.gap.set_unit(unit)
         row.addWidget(self.gap)
         self.left_out = QToolButton()

@@ -29,7 +29,7 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.theme import Theme
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import size_with_letters
 from studio.exchange.lay_plan import CAUTIONS
 from studio.window.plain_label import PlainLabel, on_button
 from studio.window.widgets import emptied, faint
@@ -91,7 +91,7 @@ class LayPane(QWidget):
         policy = self.verdict.sizePolicy()
         policy.setHorizontalPolicy(QSizePolicy.Policy.Ignored)
         self.verdict.setSizePolicy(policy)
-        self.setMinimumWidth(grown(_LEAST))
+        size_with_letters(self, minimumWidth=_LEAST)
         column.addWidget(self.verdict)
         self._scroll = QScrollArea()
         self._scroll.setWidgetResizable(True)

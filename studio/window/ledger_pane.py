@@ -169,6 +169,7 @@ class _Table(QTableView):
 
     def make_room(self, headers: Sequence[str], unit: LengthUnit) -> None:
         """Room in each column for its numbers; a fraction is longer than a decimal."""
+        self.verticalHeader().setDefaultSectionSize(grown(24))
         header = self.horizontalHeader()
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         least = grown(_NAME)
@@ -225,10 +226,14 @@ class LedgerPane(QWidget):
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit."""
         self._unit = unit
-        for table, model in zip(self._tables, (self.seams, self.girths), strict=True):
-            table.make_room(model.headers, unit)
+        self.take_letters()
         self.findings.set_unit(unit)
         self.refresh()
+
+    def take_letters(self) -> None:
+        """Make room for numbers in the letters of now."""
+        for table, model in zip(self._tables, (self.seams, self.girths), strict=True):
+            table.make_room(model.headers, self._unit)
 
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""
@@ -268,7 +273,6 @@ class LedgerPane(QWidget):
         table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         table.setTabKeyNavigation(False)
         table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(grown(24))
         table.setWordWrap(False)
         if table.verdict_at is not None:
             # Seams of one pocket begin alike and differ at their end.

@@ -7,12 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import (
     QCloseEvent,
     QDragEnterEvent,
     QDropEvent,
-    QGuiApplication,
 )
 from PySide6.QtWidgets import (
     QApplication,
@@ -31,7 +30,7 @@ from studio.canvas.draw_tool import DrawTool
 from studio.canvas.scene import Sheet, Shown
 from studio.canvas.select_tool import SelectTool
 from studio.canvas.still_tool import StillTool
-from studio.canvas.theme import DARK, LIGHT, Theme
+from studio.canvas.theme import LIGHT, Theme
 from studio.canvas.type_size import grown
 from studio.canvas.view import DraftView
 from studio.check import sentence_in_unit
@@ -50,6 +49,7 @@ from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
 from studio.window.file_acts import FileActs
 from studio.window.ledger_pane import LedgerPane
+from studio.window.look import TOLD_BY, Look, Themed
 from studio.window.menus import Menus
 from studio.window.pocket_window import PocketWindow
 from studio.window.recovery import Recovery
@@ -77,6 +77,7 @@ class MainWindow(QMainWindow):
         self.document = Document(design, path)
         self.unit: LengthUnit = "mm"
         self.theme = LIGHT
+        self.look = Look(self)
         self.sheet = Sheet(LIGHT)
         context = DocumentContext(self.document, self.sheet)
         self.tool = SelectTool(context)
@@ -95,9 +96,15 @@ class MainWindow(QMainWindow):
         self._menus = Menus(self)
         self._connect()
         self.setAcceptDrops(True)
-        self.set_theme(_system_theme())
+        self.set_theme(self.look.theme)
         self._show_pattern()
         self._show_state()
+
+    def event(self, event: QEvent) -> bool:
+        """The desktop may look another way now."""
+        if event.type() in TOLD_BY:
+            self.look.ask()
+        return super().event(event)
 
     def sizeHint(self) -> QSize:
         """Room for everything."""
@@ -108,9 +115,7 @@ class MainWindow(QMainWindow):
         mm, light or dark as the desktop is.
         """
         self.set_unit(recent.unit())
-        chosen = recent.dark()
-        if chosen is not None:
-            self.set_theme(DARK if chosen else LIGHT)
+        self.look.take_up(recent.dark())
         self.view.setFocus()
         if self.restoreGeometry(recent.window_geometry()):
             return
@@ -132,9 +137,10 @@ class MainWindow(QMainWindow):
         self.view.viewport().update()
         self.wearer.set_theme(theme)
         self.ledger.set_theme(theme)
-        if self._laying is not None:
-            self._laying.set_theme(theme)
-        self._menus.show_dark(theme.is_dark)
+        for beside in self.findChildren(QWidget):
+            if beside.isWindow() and isinstance(beside, Themed):
+                beside.set_theme(theme)
+        self._menus.show_look(self.look.chosen)
 
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit; files stay in mm."""
@@ -295,6 +301,7 @@ class MainWindow(QMainWindow):
         bar.setSpacing(6)
         self._title = ShortLabel()
         self._title.setProperty("role", "title")
+        self._title.setMinimumWidth(80)  # The caption of the window has it too.
         bar.addWidget(self._title, 1)
         choices: tuple[tuple[str, Shown], ...] = (
             ("Panels", "panels"),
@@ -389,8 +396,3 @@ class MainWindow(QMainWindow):
         self.sheet.replace_places()
         self._show_pattern()
         self.view.fit()
-
-
-def _system_theme() -> Theme:
-    scheme = QGuiApplication.styleHints().colorScheme()
-    return DARK if scheme == Qt.ColorScheme.Dark else LIGHT

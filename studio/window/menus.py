@@ -10,7 +10,6 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from studio import numbers
-from studio.canvas.theme import DARK, LIGHT
 from studio.cut.parts import PARTS
 from studio.numbers import LengthUnit
 from studio.window import dialogs, export_dialog, recent
@@ -33,6 +32,7 @@ class Menus:
     def __init__(self, window: MainWindow) -> None:
         self._window = window
         self._units: dict[LengthUnit, QAction] = {}
+        self._looks: dict[bool | None, QAction] = {}
         bar = window.menuBar()
         self._make_file(bar.addMenu("&File"))
         self._make_edit(bar.addMenu("&Edit"))
@@ -64,9 +64,9 @@ class Menus:
         """Tick the unit that lengths are shown in."""
         self._units[unit].setChecked(True)
 
-    def show_dark(self, dark: bool) -> None:
-        """Tick the dark entry."""
-        self._dark.setChecked(dark)
+    def show_look(self, chosen: bool | None) -> None:
+        """Tick the look that was chosen."""
+        self._looks[chosen].setChecked(True)
 
     def _make_file(self, menu: QMenu) -> None:
         window = self._window
@@ -129,9 +129,7 @@ class Menus:
         self._add(menu, "F&urther", _Keys.ZoomOut, partial(window.view.zoom, 0.8))
         menu.addSeparator()
         self._make_units(menu.addMenu("&Lengths in"))
-        self._dark = QAction("&Dark", window, checkable=True)
-        self._dark.triggered.connect(self._choose_dark)
-        menu.addAction(self._dark)
+        self._make_looks(menu.addMenu("Light or &dark"))
 
     def _make_units(self, menu: QMenu) -> None:
         group = QActionGroup(self._window)
@@ -143,15 +141,18 @@ class Menus:
             group.addAction(action)
             self._units[unit] = action
 
+    def _make_looks(self, menu: QMenu) -> None:
+        group = QActionGroup(self._window)
+        for chosen, words in ((None, "&As the desktop"), (False, "&Light"), (True, "&Dark")):
+            action = self._add(menu, words, None, partial(self._window.look.choose, chosen))
+            action.setCheckable(True)
+            group.addAction(action)
+            self._looks[chosen] = action
+
     def _choose_unit(self, unit: LengthUnit) -> None:
         """Also for the next time the program is started."""
         self._window.set_unit(unit)
         recent.keep_unit(unit)
-
-    def _choose_dark(self, on: bool) -> None:
-        """Also for the next time the program is started."""
-        self._window.set_theme(DARK if on else LIGHT)
-        recent.keep_dark(on)
 
     def _fill_recent(self) -> None:
         self._recent.clear()

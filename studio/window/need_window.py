@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -74,9 +74,9 @@ class NeedWindow(QDialog):
         """Room for both answers."""
         return QSize(grown(520), grown(560))
 
-    def showEvent(self, event: QShowEvent) -> None:
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Wrapped words have no least height of their own, and would press the rows together."""
-        super().showEvent(event)
+        super().resizeEvent(event)
         self.setMinimumHeight(self.heightForWidth(self.width()))
 
     @property

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import size_with_letters
 from studio.cloth.stash_edit import cutting_of
 from studio.cut.parts.band_facing import facings_beside
 from studio.design.joins import Corner, EdgeRef, Finish
@@ -182,7 +182,8 @@ class PieceForm(QWidget):
                 field = LengthField(f"Allowance of {edge}", partial(self.set_allowance, edge))
                 field.set_unit(self._unit)
                 field.show_mm(finish_allowance(finish, design.standard_allowance))
-                field.setFixedWidth(grown(_ALLOWANCE_WIDE))
+                wide = _ALLOWANCE_WIDE
+                size_with_letters(field, minimumWidth=wide, maximumWidth=wide)
                 grid.addWidget(field, row, 2)
                 if finished(finish).turn_up > 0.0:
                     row += 1

@@ -24,7 +24,7 @@ from studio import numbers
 from studio.canvas.length_field import LengthField
 from studio.canvas.paths import path_of
 from studio.canvas.plain_tip import plain_tip
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import grown, size_with_letters
 from studio.check import Pocket, use_of
 from studio.check.pockets import BAG_DEPTH, HAND_ROOM, MOUTH_LEAST
 from studio.design.carried import THINGS, Carried
@@ -53,7 +53,7 @@ class PocketWindow(QDialog):
         column.setContentsMargins(0, 0, 0, 12)
         self._scroll = QScrollArea()
         self._scroll.setWidgetResizable(True)
-        self.setMinimumWidth(grown(_LEAST_WIDE))
+        size_with_letters(self, minimumWidth=_LEAST_WIDE)
         column.addWidget(self._scroll, 1)
         column.addLayout(self._giving())
         document.shown.connect(self.refresh)

@@ -52,9 +52,12 @@ def dark() -> bool | None:
     return {"yes": True, "no": False}.get(str(QSettings().value(_DARK, "")))
 
 
-def keep_dark(chosen: bool) -> None:
-    """Keep which look was chosen."""
-    QSettings().setValue(_DARK, "yes" if chosen else "no")
+def keep_dark(chosen: bool | None) -> None:
+    """Keep which look was chosen; None forgets it, and the program looks as the desktop does."""
+    if chosen is None:
+        QSettings().remove(_DARK)
+    else:
+        QSettings().setValue(_DARK, "yes" if chosen else "no")
 
 
 def remember(path: Path) -> None:

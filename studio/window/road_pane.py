@@ -23,7 +23,7 @@ from studio.block.plausible import checked
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.selection import Selection
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import size_with_letters
 from studio.design import Body, Design, DraftedBlock
 from studio.design.block import Block
 from studio.design.body import Fit
@@ -77,7 +77,7 @@ class RoadPane(QScrollArea):
         self._open = 3
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setMinimumWidth(grown(258))
+        size_with_letters(self, minimumWidth=258)
         self.setAccessibleName("The road")
         document.shown.connect(self.refresh)
         document.picked.connect(self._show_picked)

@@ -21,7 +21,7 @@ from studio import numbers
 from studio.alter import kind_of
 from studio.alter.toile import MISFITS, proposed, said
 from studio.canvas.length_field import LengthField
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import size_with_letters
 from studio.design.alterations import Alteration
 from studio.design.toile import ToileNote
 from studio.errors import GeometryRefused
@@ -53,7 +53,7 @@ class ToilePane(QWidget):
         self._misfit.setAccessibleName("What is wrong")
         self._amount = LengthField("By how much", self._set_amount, least=0.5, most=300.0)
         self._amount.show_mm(self._amount_mm)
-        self._amount.setMinimumWidth(grown(70))
+        size_with_letters(self._amount, minimumWidth=70)
         first, second = QHBoxLayout(), QHBoxLayout()
         first.addWidget(self._place, 1)
         first.addWidget(self._misfit, 1)

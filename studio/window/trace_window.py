@@ -28,7 +28,7 @@ from studio.canvas.plain_tip import plain_tip
 from studio.canvas.theme import Theme
 from studio.canvas.trace_hand import Stage, TraceHand, TraceState
 from studio.canvas.trace_view import TraceView
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import size_with_letters
 from studio.cloth.tracing import panel_of, tracing_of
 from studio.design.cloth import Roll, SalvagedPanel, Stock, Trace
 from studio.errors import BadInput
@@ -37,7 +37,6 @@ from studio.window import dialogs
 from studio.window.draw_form import DrawForm
 from studio.window.plain_label import PlainLabel
 from studio.window.scale_form import ScaleForm
-from studio.window.style import style_sheet_of
 from studio.window.trace_foot import TraceFoot
 from studio.window.traced_photograph import Marks, TracedPhotograph
 from studio.window.widgets import redo_keys
@@ -72,7 +71,6 @@ class TraceWindow(QDialog):
         self.scale = ScaleForm(unit)
         self.drawing = DrawForm(self.hand, unit, roll=isinstance(stock, Roll))
         self.setWindowTitle(f"{stock.name}: its outline, flaws and grain")
-        self.setStyleSheet(style_sheet_of(theme))
         self._lay_out()
         self._connect()
         self._begin()
@@ -81,6 +79,11 @@ class TraceWindow(QDialog):
     def sizeHint(self) -> QSize:
         """Room for the picture."""
         return QSize(1240, 820)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours; a picture that is shown keeps the ground it was given."""
+        self._theme = self.view.theme = theme
+        self.view.viewport().update()
 
     def take_photograph(self, path: Path) -> bool:
         """Show a photograph; False, and the reason told, when it cannot be."""
@@ -293,7 +296,7 @@ class TraceWindow(QDialog):
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
         side = QWidget()
-        side.setFixedWidth(grown(300))
+        size_with_letters(side, minimumWidth=300, maximumWidth=300)
         column = QVBoxLayout(side)
         column.setContentsMargins(16, 14, 16, 14)
         column.setSpacing(10)

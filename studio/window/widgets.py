@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import (
     QApplication,
@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 from studio.canvas.length_field import LengthField
 from studio.canvas.read_field import ReadField
 from studio.canvas.sheet_item import lettering
-from studio.canvas.type_size import grown
+from studio.canvas.type_size import size_with_letters
 from studio.window.plain_label import PlainLabel
 
 _POINTS, _LONGEST_LABEL = 10.0, "How many pairs"
@@ -133,11 +133,26 @@ def label_of(words: str) -> QLabel:
     """What stands before a field. Fields of a form that is made in several places begin below one
     another, since all leave room for the longest words that are usual.
     """
-    label = PlainLabel(words)
-    label.setWordWrap(True)
-    _, metrics = lettering(_POINTS, bold=False)
-    label.setMinimumWidth(round(metrics.horizontalAdvance(_LONGEST_LABEL)) + 2)
-    return label
+    return _FieldLabel(words)
+
+
+class _FieldLabel(PlainLabel):
+    """Wraps, but leaves room for the longest words that are usual, in letters of any size."""
+
+    def __init__(self, words: str) -> None:
+        super().__init__(words)
+        self.setWordWrap(True)
+        self._leave_room()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Its letters are others now."""
+        if event.type() == QEvent.Type.FontChange:
+            self._leave_room()
+        super().changeEvent(event)
+
+    def _leave_room(self) -> None:
+        _, metrics = lettering(_POINTS, bold=False)
+        self.setMinimumWidth(round(metrics.horizontalAdvance(_LONGEST_LABEL)) + 2)
 
 
 def column_of(dialog: QDialog, words: str = "") -> QVBoxLayout:
@@ -148,7 +163,7 @@ def column_of(dialog: QDialog, words: str = "") -> QVBoxLayout:
     if words:
         label = PlainLabel(words)
         label.setWordWrap(True)
-        label.setMinimumWidth(grown(380))
+        size_with_letters(label, minimumWidth=380)
         column.addWidget(label)
     return column
 

@@ -92,14 +92,14 @@ def test_no_findings_are_told_in_words(window):
 
 def test_the_look_chosen_is_kept_and_none_is_kept_before_one_was_chosen(window, qtbot, tmp_path):
     assert recent.dark() is None
-    window._menus._choose_dark(True)
+    window.look.choose(True)
     assert recent.dark() is True
     other = MainWindow(demo_design(), None, recovery=Recovery(tmp_path / "other"))
     qtbot.addWidget(other)
     other.set_theme(LIGHT)
     other.take_its_place()
     assert other.theme is DARK
-    other._menus._choose_dark(False)
+    other.look.choose(False)
     assert recent.dark() is False
 
 
