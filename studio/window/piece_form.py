@@ -182,8 +182,7 @@ class PieceForm(QWidget):
                 field = LengthField(f"Allowance of {edge}", partial(self.set_allowance, edge))
                 field.set_unit(self._unit)
                 field.show_mm(finish_allowance(finish, design.standard_allowance))
-                wide = _ALLOWANCE_WIDE
-                size_with_letters(field, minimumWidth=wide, maximumWidth=wide)
+                _as_wide_as_allowances(field)
                 grid.addWidget(field, row, 2)
                 if finished(finish).turn_up > 0.0:
                     row += 1
@@ -194,7 +193,7 @@ class PieceForm(QWidget):
         field = LengthField(label, partial(self.set_turn_up, edge), least=1.0)
         field.set_unit(self._unit)
         field.show_mm(high)
-        field.setFixedWidth(grown(_ALLOWANCE_WIDE))
+        _as_wide_as_allowances(field)
         grid.addWidget(faint("stands, high"), row, 1)
         grid.addWidget(field, row, 2)
         self.turn_ups[edge] = field
@@ -270,3 +269,7 @@ def _head(text: str) -> QLabel:
     label = _wrapped(text)
     label.setProperty("role", "head")
     return label
+
+
+def _as_wide_as_allowances(field: LengthField) -> None:
+    size_with_letters(field, minimumWidth=_ALLOWANCE_WIDE, maximumWidth=_ALLOWANCE_WIDE)
