@@ -6,6 +6,7 @@ from studio.check.cut_lines import judge_cut_line
 from studio.check.darts import judge_darts
 from studio.check.edges import judge_edges
 from studio.check.finding import Finding, GirthRow, LedgerRow
+from studio.check.folds import judge_folds
 from studio.check.girths import girth_rows, judge_girths
 from studio.check.in_unit import all_in_unit, in_unit, names_in, sentence_in_unit
 from studio.check.kinks import judge_kinks
@@ -17,6 +18,7 @@ from studio.check.outlines import judge_outline
 from studio.check.partners import judge_partners
 from studio.check.pockets import Pocket, Use, judge_pockets, pocket_of, use_of
 from studio.check.pockets_in import pockets_in
+from studio.check.pulled_on import is_drawn_in, judge_pulled_on
 from studio.check.run_on import judge_run_on
 from studio.check.shortages import judge_shortages, shortage_taken
 
@@ -32,10 +34,12 @@ __all__ = [
     "girth_rows",
     "in_unit",
     "is_accepted",
+    "is_drawn_in",
     "judge_allowances",
     "judge_cut_line",
     "judge_darts",
     "judge_edges",
+    "judge_folds",
     "judge_girths",
     "judge_kinks",
     "judge_laid",
@@ -44,6 +48,7 @@ __all__ = [
     "judge_outline",
     "judge_partners",
     "judge_pockets",
+    "judge_pulled_on",
     "judge_row",
     "judge_run_on",
     "judge_shortages",

@@ -69,12 +69,15 @@ def girth_rows(
     return tuple(rows)
 
 
-def judge_girths(rows: Iterable[GirthRow], stretch: float = 0.0) -> list[Finding]:
+def judge_girths(
+    rows: Iterable[GirthRow], stretch: float = 0.0, *, drawn_in: bool = False
+) -> list[Finding]:
     """Findings where a girth is smaller than the body, the hem than the heel, the crotch seam than
     the body's, or the top edge far larger.
 
     A cloth that stretches by `stretch` per cent may be as much smaller (practice), but not at the
-    hem, through which the heel passes, nor along the crotch seam.
+    hem, through which the heel passes, nor along the crotch seam. A top edge that is `drawn_in`, by
+    elastic or cord, may be as large as it likes.
     """
     found = []
     for row in rows:
@@ -99,7 +102,7 @@ def judge_girths(rows: Iterable[GirthRow], stretch: float = 0.0) -> list[Finding
                     exact=(row.finished, row.body, row.body + least, *row.exact),
                 )
             )
-        elif row.name.startswith("top edge") and row.ease > WAIST_EASE_MOST:
+        elif row.name.startswith("top edge") and row.ease > WAIST_EASE_MOST and not drawn_in:
             found.append(
                 Finding(
                     "waist-large",

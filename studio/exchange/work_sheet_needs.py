@@ -14,6 +14,7 @@ from studio.design.pieces import FacingPiece, WaistbandPiece
 from studio.exchange.along import Stage
 from studio.pattern import Pattern
 from studio.sew import SewnPiece
+from studio.sew.allowance import finish_allowance
 from studio.sew.fly import openings
 from studio.sew.sewn import MeasuredJoin
 from studio.sew.thread import times_sewn
@@ -24,6 +25,15 @@ BINDING_WIDE = 30.0
 LEAST_ZIP = 20.0
 """No zip is set in that is shorter, mm: there would be no room beside its slider (common practice,
 no source)."""
+
+ELASTIC_SHARE = 0.9
+"""Of the waist girth, how long the elastic in a casing is (common practice, no source)."""
+
+ELASTIC_LAPS = 20.0
+"""What the ends of an elastic lap, mm (common practice, no source)."""
+
+CASING_TAKES = 15.0
+"""Room for the band and what is turned in, of a casing's allowance, mm (practice)."""
 
 _OVER = 0.1
 """So much more, for joins and ends (common practice, no source)."""
@@ -112,6 +122,7 @@ def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
         f"A button for {name}; its buttonhole is {say(mark.chain.length)} long."
         for name, mark in buttonholes(pieces)
     ]
+    sentences += _elastic_words(design, say)
     stiffened = list(dict.fromkeys(_stiffened(design, pieces)))
     if stiffened:
         sentences.append(
@@ -120,6 +131,28 @@ def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
         )
     sentences.append("A needle to suit the cloth, and thread: how much stands at the end.")
     return Stage("Have ready", tuple(sentences))
+
+
+def _elastic_words(design: Design, say: Say) -> Iterator[str]:
+    """What is drawn into a casing at the waist: one length all round."""
+    casings = [
+        one for one in design.finishes if one.how == "casing" and one.edge.edge.endswith(".waist")
+    ]
+    if not casings:
+        return
+    wide = min(finish_allowance(one, design.standard_allowance) for one in casings) - CASING_TAKES
+    words = "A cord, or elastic"
+    if wide > 0.0:
+        words = f"A cord, or elastic {say(wide)} wide or less"
+    if design.body is None:
+        yield f"{words}, for the casing at the waist."
+        return
+    long = design.body.waist_girth * ELASTIC_SHARE
+    yield (
+        f"{words}, for the casing at the waist: cut elastic {say(long)} long, nine tenths of the "
+        f"waist, and {say(ELASTIC_LAPS)} to lap its ends. Try it round the body first: elastics "
+        "differ."
+    )
 
 
 def buttonholes(pieces: Mapping[str, SewnPiece]) -> Iterator[tuple[str, Mark]]:

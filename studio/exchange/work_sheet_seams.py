@@ -161,6 +161,8 @@ def finish_stage(
 def _how_often(finishes: Sequence[Finish], pieces: Mapping[str, SewnPiece]) -> str:
     counts = {pieces[one.edge.piece].piece.quantity for one in finishes if one.edge.piece in pieces}
     if len(finishes) > 1:
+        if all(one.edge.edge.endswith(".waist") for one in finishes):
+            return "all round, once"
         return "all round, once a leg" if counts == {2} else "in one round"
     return _in_all(min(counts, default=1))
 

@@ -48,7 +48,11 @@ def judged_whole(pattern: Pattern, rules: AllowanceRules) -> Iterator[Finding]:
         if found is not None:
             yield found
     stretch = min((cloth.stretch for cloth in design.cloths if cloth.name == "main"), default=0.0)
-    yield from check.judge_girths(pattern.girths, stretch)
+    drawn_in = check.is_drawn_in(design.finishes)
+    yield from check.judge_girths(pattern.girths, stretch, drawn_in=drawn_in)
+    yield from check.judge_pulled_on(
+        design.body, pattern.girths, design.finishes, design.joins, stretch
+    )
     yield from _kinks(pattern.panels)
     front, back = pattern.panel("front"), pattern.panel("back")
     if front is not None and back is not None:
@@ -74,6 +78,7 @@ def _of_piece_of(one: ReadyPiece, by: Judging) -> tuple[Finding, ...]:
         *check.judge_marks(one.sewn),
         *_laid(piece),
         *_edges(piece.name, one.edges, by.rules),
+        *check.judge_folds(piece, by.rules.finishes, by.rules.standard),
     )
 
 

@@ -56,14 +56,15 @@ def cut_line(
 ) -> tuple[tuple[CutEdge, ...], tuple[str, ...]]:
     """The closed cut line, counter-clockwise, and sentences on what could not be made as asked.
 
-    `allowances` in mm, one an edge, 0 or more; `folded` are indices of hem edges; `corners` say
+    `allowances` in mm, one an edge, 0 or more; `folded` are indices of hem edges (a
+    curved one, as a waist, is folded at each end along its direction there); `corners` say
     for each edge how its corner with the next is made, left out for mitres everywhere; `turn_ups`
     how high hems that are turned up again outside stand, mm, by their index. Each stretch lies
     within 0.01 mm of the true parallel; joins are exact to 1e-6.
     """
     trouble: list[str] = []
     runs = _moved(outline, allowances)
-    hems = {index for index in folded if outline.edges[index].chain.is_straight}
+    hems = set(folded)
     hows = [
         _how(one, two, hems, corners) for one, two in zip(runs, (*runs[1:], runs[0]), strict=True)
     ]
@@ -127,11 +128,13 @@ def _untailed(pieces: tuple[Cubic, ...]) -> tuple[Cubic, ...] | None:
 
 
 def _how(one: _Run, two: _Run, hems: set[int], corners: Sequence[CornerName]) -> How:
+    if one.edge == two.edge:
+        return "mitred"
     if two.edge in hems:
         return "hem-to-hem" if one.edge in hems else "to-hem"
     if one.edge in hems:
         return "from-hem"
-    return corners[one.edge] if corners and one.edge != two.edge else "mitred"
+    return corners[one.edge] if corners else "mitred"
 
 
 def _beyond(runs: Sequence[_Run], at: int, how: How, turn_up: float) -> tuple[Chain, ...]:

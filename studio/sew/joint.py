@@ -214,7 +214,7 @@ def _fold(one: Run, two: Run, turn_up: float, beyond: tuple[Chain, ...], *, to_h
     farther = [chain if to_hem else chain.reversed() for chain in reversed(beyond)]
     whole = _end_to_end((*farther, toward))
     corner = one.source.p3
-    along = hem.source.tangent(0.0)
+    along = hem.source.tangent(0.0 if to_hem else 1.0)
     before = whole.length - toward.length
     fold = _at_height(whole, corner, along, 0.0)
     if fold is None or fold - before <= tolerance.NOTHING_MM:
@@ -223,13 +223,32 @@ def _fold(one: Run, two: Run, turn_up: float, beyond: tuple[Chain, ...], *, to_h
     if turned is None:
         return False
     kept = toward.between(0.0, fold - before)
-    if to_hem:
-        neighbour.chain, one.corner = kept, turned.cubics
-        hem.chain = Chain.straight(turned.end, hem.chain.end)
-    else:
-        neighbour.chain, one.corner = kept.reversed(), turned.reversed().cubics
-        hem.chain = Chain.straight(hem.chain.start, turned.end)
+    neighbour.chain = kept if to_hem else kept.reversed()
+    corner_line, hem.chain = _on_to_hem(turned, hem, from_start=to_hem)
+    one.corner = (corner_line if to_hem else corner_line.reversed()).cubics
     return True
+
+
+def _on_to_hem(turned: Chain, hem: Run, *, from_start: bool) -> tuple[Chain, Chain]:
+    """The folded line, from the fold to where it reaches the hem's cut line, and that from there
+    on. A curved hem is trimmed where the folded line crosses it, and goes on straight to where the
+    line ends beyond it.
+    """
+    if hem.source.is_straight:
+        ends = (turned.end, hem.chain.end) if from_start else (hem.chain.start, turned.end)
+        return turned, Chain.straight(*ends)
+    met = meetings(turned, hem.chain)
+    if not met:
+        near = hem.chain.start if from_start else hem.chain.end
+        if turned.end.distance_to(near) <= tolerance.NOTHING_MM:
+            return turned, hem.chain
+        return turned.then(Chain.straight(turned.end, near)), hem.chain
+    first = met[0] if from_start else met[-1]
+    line = turned.between(0.0, first.first)
+    ends_at = (first.second, hem.chain.length) if from_start else (0.0, first.second)
+    left = hem.chain.between(*ends_at)
+    start, end = (line.end, left.end) if from_start else (left.start, line.end)
+    return line, left.with_ends(start, end)
 
 
 def _end_to_end(chains: Sequence[Chain]) -> Chain:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 import shapely
 from msgspec.structs import replace
 from shapely import affinity
 
-from studio.curves import Chain, Edge, Outline, Point
+from studio.curves import Chain, Cubic, Edge, Outline, Point
 from studio.demo import ORCHARD_BODY
 from studio.design import EdgeRef, Finish
 from studio.design.plain import plain_design
@@ -147,3 +149,26 @@ def test_a_pair_with_turn_ups_is_cut_so_on_both_panels_with_its_seams_as_long_as
     assert not [one for one in after.findings if one.rule == "cut-line"]
     for name in ("front", "back"):
         assert len(after.piece(name).folds) == 2
+
+
+def test_a_curved_hem_is_folded_at_its_ends_along_its_direction_there():
+    # A hem that dips by 12 in its middle, on the tapering leg.
+    outline = leg()
+    dip = Chain(
+        (Cubic(Point(-100.0, 0.0), Point(-40.0, -16.0), Point(40.0, -16.0), Point(100.0, 0.0)),)
+    )
+    curved = Outline.of([Edge.whole("hem", dip), *outline.edges[1:]])
+    # Near the side seam the allowance, mirrored in the hem's direction there, lies on the leg.
+    assert off_at_side(curved, folded=(0,)) < 3.0
+    assert off_at_side(curved, folded=()) > 30.0
+
+
+def off_at_side(curved: Outline, folded: tuple[int, ...]) -> float:
+    line, trouble = cut_line(curved, (40.0, 12.0, 12.0, 24.0), folded)
+    assert trouble == ()
+    shape = shapely.Polygon(cut_outline_points(line, 0.001))
+    assert shape.is_valid
+    low = affinity.rotate(shape, -math.degrees(math.atan(16.0 / 60.0)), origin=(100.0, 0.0))
+    strip = shapely.box(105.0, -36.0, 999.0, 0.0)
+    above = low.intersection(affinity.scale(strip, 1.0, -1.0, origin=(0, 0)))
+    return off(affinity.scale(low.intersection(strip), 1.0, -1.0, origin=(0, 0)), above)
