@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TypeAlias
+
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
@@ -19,11 +21,10 @@ from studio.window.document import Document
 from studio.window.join_form import JoinForm
 from studio.window.line_form import LineForm
 from studio.window.piece_form import PieceForm
-from studio.window.plain_label import PlainLabel
 from studio.window.start_form import StartForm
 from studio.window.step_form import StepForm
 from studio.window.stock_form import StockForm
-from studio.window.widgets import chain_tabs, faint, label_of, show_in
+from studio.window.widgets import chain_tabs, faint, label_of, show_in, wrapped
 
 _BESIDE_WORDS, _WORDS_WIDE, _LEAST_HIGH = 72, 195, 150
 """Pixels of margins and rims, and of the words of the widest form in letters of the usual size."""
@@ -44,6 +45,8 @@ _WHAT_NEXT = (
     "waistband come with Pieces."
 )
 
+_Form: TypeAlias = StepForm | LineForm | JoinForm | PieceForm | ClothForm | StockForm
+
 _OF_PIECES = ("Cut", *_TOLD_OF_PIECES, "Notches")
 
 
@@ -61,11 +64,8 @@ class DetailsPane(QScrollArea):
         self._unit: LengthUnit = "mm"
         self._shape: object = None
         self._values: list[tuple[QLabel, str]] = []
-        self._step_form: StepForm | None = None
-        self._line_form: LineForm | None = None
-        self._join_form: JoinForm | None = None
-        self._piece_form: PieceForm | None = None
-        self._cloth_form: ClothForm | StockForm | None = None
+        self.form: _Form | None = None
+        """In which what is picked can be said otherwise; None where nothing of it can."""
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Details of what is picked")
@@ -97,15 +97,8 @@ class DetailsPane(QScrollArea):
             self._shape = shape
             self._build(picked)
             chain_tabs(self)
-        for form in (
-            self._step_form,
-            self._line_form,
-            self._join_form,
-            self._piece_form,
-            self._cloth_form,
-        ):
-            if form is not None:
-                form.refresh()
+        if self.form is not None:
+            self.form.refresh()
         for label, what in self._values:
             label.setText(self._value(picked, what))
 
@@ -124,15 +117,13 @@ class DetailsPane(QScrollArea):
 
     def _build(self, picked: Selection) -> None:
         self._values = []
-        self._step_form, self._line_form = None, None
-        self._join_form, self._piece_form, self._cloth_form = None, None, None
+        self.form = None
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(12, 6, 11, 8)
         column.setSpacing(4)
-        title = PlainLabel(picked.name or "Nothing picked")
+        title = wrapped(picked.name or "Nothing picked")
         title.setProperty("role", "title")
-        title.setWordWrap(True)
         column.addWidget(title)
         form = QFormLayout()
         form.setVerticalSpacing(5)
@@ -143,8 +134,7 @@ class DetailsPane(QScrollArea):
         elif picked.kind == "piece":
             for what in _OF_PIECES:
                 self._add_value(form, what)
-            self._piece_form = PieceForm(self._document, picked.name, self._unit)
-            column.addWidget(self._piece_form)
+            self._build_form(column, PieceForm(self._document, picked.name, self._unit))
         elif picked.kind == "join":
             for what in ("First side", "Second side"):
                 self._add_value(form, what)
@@ -152,11 +142,9 @@ class DetailsPane(QScrollArea):
         elif picked.kind == "step":
             self._build_step(title, column, int(picked.name))
         elif picked.kind == "cloth":
-            self._cloth_form = ClothForm(self._document, picked.name)
-            column.addWidget(self._cloth_form)
+            self._build_form(column, ClothForm(self._document, picked.name))
         elif picked.kind == "stock":
-            self._cloth_form = StockForm(self._document, picked.name, self._unit)
-            column.addWidget(self._cloth_form)
+            self._build_form(column, StockForm(self._document, picked.name, self._unit))
         elif picked.kind == "edge":
             self._add_value(form, "Length")
             self._build_edge(form, picked.name)
@@ -164,6 +152,10 @@ class DetailsPane(QScrollArea):
             self._build_nothing(column)
         column.addStretch(1)
         show_in(self, holder)
+
+    def _build_form(self, column: QVBoxLayout, form: _Form) -> None:
+        self.form = form
+        column.addWidget(form)
 
     def _build_nothing(self, column: QVBoxLayout) -> None:
         """What can be picked or comes next, and for an example how to begin."""
@@ -179,19 +171,17 @@ class DetailsPane(QScrollArea):
     def _build_step(self, title: QLabel, column: QVBoxLayout, at: int) -> None:
         step = self._document.design.alterations[at]
         title.setText(f"{kind_of(step).title}, {step.panel}")
-        self._step_form = StepForm(self._document, at, self._unit)
-        column.addWidget(self._step_form)
+        self._build_form(column, StepForm(self._document, at, self._unit))
 
     def _build_line(self, column: QVBoxLayout, name: str) -> None:
         if any(line.name == name for line in self._document.design.lines):
-            self._line_form = LineForm(self._document, name, self._unit)
-            column.addWidget(self._line_form)
+            self._build_form(column, LineForm(self._document, name, self._unit))
 
     def _build_join(self, column: QVBoxLayout, name: str) -> None:
         if any(join.name == name for join in self._document.design.joins):
-            self._join_form = JoinForm(self._document, name, self._unit)
-            self._join_form.walk_asked.connect(self.walk_asked)
-            column.addWidget(self._join_form)
+            form = JoinForm(self._document, name, self._unit)
+            form.walk_asked.connect(self.walk_asked)
+            self._build_form(column, form)
 
     def _build_edge(self, form: QFormLayout, name: str) -> None:
         if not isinstance(self._document.design.block, ImportedBlock):
@@ -202,8 +192,7 @@ class DetailsPane(QScrollArea):
         form.addRow("Name", field)
 
     def _add_value(self, form: QFormLayout, what: str) -> None:
-        label = PlainLabel()
-        label.setWordWrap(True)
+        label = wrapped()
         label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         head = label_of(what) if what in _OF_PIECES else QLabel(what)
         head.setProperty("role", "faint")

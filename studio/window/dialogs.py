@@ -31,7 +31,7 @@ from studio.exchange.drawing_units import UNITS_MM
 from studio.exchange.printed_square import side_words
 from studio.numbers import MILLIMETRES, LengthUnit, chosen_as, decimal
 from studio.window.body_measures import BODY_LABELS, REQUIRED, WHERE_TAKEN, still_needed
-from studio.window.widgets import Scrolled, column_of, faint, form_in, ok_and_cancel
+from studio.window.widgets import Scrolled, column_of, faint, form_in, ok_and_cancel, wrapped
 
 _THREE_LINES = 52
 """Pixels for three lines of letters of the usual size."""
@@ -213,8 +213,7 @@ def show_about(parent: QWidget | None) -> None:
 
 def _say(column: QVBoxLayout, sentences: Iterable[str]) -> None:
     for sentence in sentences:
-        label = QLabel(sentence)
-        label.setWordWrap(True)
+        label = wrapped(sentence)
         size_with_letters(label, minimumWidth=440)
         column.addWidget(label)
 

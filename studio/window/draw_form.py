@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QFormLayout,
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QSizePolicy,
     QToolButton,
     QVBoxLayout,
@@ -27,8 +26,9 @@ from studio.cloth import tracing as trace
 from studio.cloth.tracing import WORDS, Tracing
 from studio.design.cloth import Flaw
 from studio.numbers import LengthUnit
+from studio.window.buttons import one_of_several, with_sign
 from studio.window.entry_button import EntryButton
-from studio.window.widgets import emptied, faint
+from studio.window.widgets import emptied, faint, head
 
 TOOLS: dict[Tool, str] = {
     "move": "Move points",
@@ -69,9 +69,7 @@ class DrawForm(QWidget):
         self.wide.show_mm(hand.seam_wide)
         wide.addRow("Seam is wide", self.wide)
         column.addWidget(self._seam)
-        head = QLabel("Drawn")
-        head.setProperty("role", "head")
-        column.addWidget(head)
+        column.addWidget(head("Drawn"))
         self._rows = QVBoxLayout()
         self._rows.setSpacing(3)
         column.addLayout(self._rows)
@@ -80,9 +78,7 @@ class DrawForm(QWidget):
         side = QVBoxLayout(self._side_rows)
         side.setContentsMargins(0, 4, 0, 0)
         side.setSpacing(4)
-        head = QLabel("The photograph shows")
-        head.setProperty("role", "head")
-        side.addWidget(head)
+        side.addWidget(head("The photograph shows"))
         self.up = QComboBox()
         self.up.setAccessibleName("Which side of the cloth is up")
         self.up.addItems(list(UP))
@@ -121,17 +117,13 @@ class DrawForm(QWidget):
         grid.setSpacing(4)
         shown = [tool for tool in TOOLS if not (roll and tool in ("outline", "grain"))]
         for at, tool in enumerate(shown):
-            button = QToolButton()
-            button.setText(TOOLS[tool])
-            button.setCheckable(True)
-            button.setProperty("role", "switch")
+            button = one_of_several(TOOLS[tool], partial(self._take, tool))
             button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-            button.clicked.connect(partial(self._take, tool))
             grid.addWidget(button, at // 2, at % 2)
             self.tools[tool] = button
         return grid
 
-    def _take(self, tool: Tool, _on: bool = False) -> None:
+    def _take(self, tool: Tool) -> None:
         self._hand.take(tool)
         self.refresh()
 
@@ -179,13 +171,8 @@ class DrawForm(QWidget):
             button.setChecked(flaw == self._hand.picked_flaw)
             button.clicked.connect(lambda _on, at=flaw: self._hand.pick_flaw(at))
             line.addWidget(button, 1)
-        gone = QToolButton()
-        gone.setText("✕")
-        gone.setProperty("role", "small")
-        gone.setToolTip("Take it away")
-        gone.setAccessibleName(f"Take away the {words}")
-        gone.clicked.connect(lambda _on=False: self._remove(without))
-        line.addWidget(gone)
+        remove, called = partial(self._remove, without), f"Take away the {words}"
+        line.addWidget(with_sign("✕", remove, tip="Take it away", called=called))
         self._rows.addWidget(row)
 
     def _remove(self, without: Callable[[Tracing], Tracing]) -> None:

@@ -25,9 +25,8 @@ from studio.exchange.write import FORMATS, write_pieces
 from studio.numbers import LengthUnit, retold
 from studio.window import dialogs
 from studio.window.document import Document
-from studio.window.plain_label import PlainLabel
 from studio.window.save_path import stem_of
-from studio.window.widgets import column_of, faint, form_in, ok_and_cancel
+from studio.window.widgets import column_of, faint, form_in, ok_and_cancel, wrapped
 
 _WORDS = {
     "dxf": "DXF, for a plotter or a cutter",
@@ -78,8 +77,7 @@ class ExportDialog(QDialog):
         where.addWidget(choose)
         form.addRow("Folder", where)
         if words := grave_words(findings):
-            grave = PlainLabel(words)
-            grave.setWordWrap(True)
+            grave = wrapped(words)
             grave.setProperty("role", "grave")
             column.addWidget(grave)
         column.addWidget(faint(dialogs.square_caution(unit)))

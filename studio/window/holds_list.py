@@ -9,10 +9,8 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import (
     QCheckBox,
     QGridLayout,
-    QLabel,
     QMenu,
     QSizePolicy,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -28,11 +26,12 @@ from studio.design import Design
 from studio.design.holds import Hold, lines_in, title_beside, title_of, value_field
 from studio.errors import Told
 from studio.numbers import LengthUnit
+from studio.window.buttons import with_menu, with_sign
 from studio.window.document import Document
 from studio.window.latest import Latest
 from studio.window.menu_letters import with_letters
 from studio.window.plain_label import on_button
-from studio.window.widgets import emptied, faint
+from studio.window.widgets import emptied, faint, head
 
 
 class HoldsList(QWidget):
@@ -52,22 +51,15 @@ class HoldsList(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 6, 0, 0)
         column.setSpacing(4)
-        head = QLabel("Holds")
-        head.setProperty("role", "head")
-        column.addWidget(head)
+        column.addWidget(head("Holds"))
         self._grid = QGridLayout()
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setVerticalSpacing(3)
         column.addLayout(self._grid)
         self._told = faint("")
         column.addWidget(self._told)
-        adding = QToolButton()
-        adding.setText("Hold…")
-        adding.setProperty("role", "switch")
-        adding.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        menu = QMenu(adding)
+        adding, menu = with_menu("Hold…")
         menu.aboutToShow.connect(partial(self.fill, menu))
-        adding.setMenu(menu)
         column.addWidget(adding)
         self.refresh()
 
@@ -157,12 +149,8 @@ class HoldsList(QWidget):
             check.toggled.connect(lambda on, at=at: self._set(at, "active", on))
             show = self._add_number(row, at, hold)
             self._grid.addWidget(check, row, 0, 1, 1 if show is not None else 2)
-            gone = QToolButton()
-            gone.setText("✕")
-            gone.setToolTip("Hold it no longer")
-            gone.setAccessibleName(f"Hold no longer: {title_of(hold)}")
-            gone.setProperty("role", "small")
-            gone.clicked.connect(lambda _on=False, at=at: self._remove(at))
+            drop, called = partial(self._remove, at), f"Hold no longer: {title_of(hold)}"
+            gone = with_sign("✕", drop, tip="Hold it no longer", called=called)
             self._grid.addWidget(gone, row, 2)
             self._shown.append((at, check, show))
         self._grid.setColumnStretch(0, 1)

@@ -9,7 +9,6 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
-    QLabel,
     QPushButton,
     QVBoxLayout,
     QWidget,
@@ -26,6 +25,7 @@ from studio.sew.constructions import CONSTRUCTIONS
 from studio.window.document import Document
 from studio.window.lengths_field import LengthsField
 from studio.window.rows_words import told_rows
+from studio.window.widgets import faint
 
 _WRAPS = {"a": "first side", "b": "second side"}
 
@@ -81,9 +81,7 @@ class JoinForm(QWidget):
         self.rows.setToolTip(plain_tip(f"{told_rows(unit)} Empty for none."))
         self.rows.refused.connect(document.refused)
         self._form.addRow("Topstitched at", self.rows)
-        self._class = QLabel()
-        self._class.setProperty("role", "faint")
-        self._class.setWordWrap(True)
+        self._class = faint()
         self._form.addRow(self._class)
         walk = QPushButton("Walk this seam")
         walk.clicked.connect(self.walk_asked)

@@ -6,12 +6,13 @@ from collections.abc import Callable, Iterable, Mapping
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QAction, QEnterEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QToolButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.type_size import size_with_letters
 from studio.numbers import LengthUnit
+from studio.window.buttons import with_menu, with_words
 from studio.window.menu_letters import with_letters
 from studio.window.short_label import ShortLabel
 
@@ -53,27 +54,13 @@ class LayBar(QWidget):
         size_with_letters(self.gap, minimumWidth=76, maximumWidth=88)
         self.gap.set_unit(unit)
         row.addWidget(self.gap)
-        self.left_out = QToolButton()
-        self.left_out.setProperty("role", "switch")
-        self.left_out.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        self._menu = QMenu(self.left_out)
-        self.left_out.setMenu(self._menu)
+        self.left_out, self._menu = with_menu("")
         row.addWidget(self.left_out)
-        self._fit = QToolButton()
-        self._fit.setText("Show all")
-        self._fit.setProperty("role", "switch")
-        self._fit.clicked.connect(lambda: self.fit_asked.emit())
-        row.addWidget(self._fit)
-        self.sheets = QToolButton()
-        self.sheets.setText("Write sheets…")
-        self.sheets.setProperty("role", "switch")
-        self.sheets.clicked.connect(lambda: self.sheets_asked.emit())
+        row.addWidget(with_words("Show all", self.fit_asked.emit))
+        self.sheets = with_words("Write sheets…", self.sheets_asked.emit)
         row.addWidget(self.sheets)
-        self.printing = QToolButton()
-        self.printing.setText("Print…")
+        self.printing = with_words("Print…", self.print_asked.emit)
         self.printing.setToolTip("Print the plans of the cloths, to read while cutting (Ctrl+P)")
-        self.printing.setProperty("role", "switch")
-        self.printing.clicked.connect(lambda: self.print_asked.emit())
         row.addWidget(self.printing)
 
     def set_unit(self, unit: LengthUnit) -> None:

@@ -32,7 +32,7 @@ from studio.canvas.theme import Theme
 from studio.canvas.type_size import size_with_letters
 from studio.exchange.lay_plan import CAUTIONS
 from studio.window.plain_label import PlainLabel, on_button
-from studio.window.widgets import emptied, faint
+from studio.window.widgets import emptied, faint, wrapped
 
 _LEAST = 240
 """Pixels that the column has at the least, whatever it tells."""
@@ -83,8 +83,7 @@ class LayPane(QWidget):
         self._bars: list[_Bar] = []
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        self.verdict = PlainLabel()
-        self.verdict.setWordWrap(True)
+        self.verdict = wrapped()
         self.verdict.setProperty("role", "title")
         self.verdict.setContentsMargins(16, 14, 14, 6)
         # A long name in it must not make the column wider.
@@ -182,10 +181,10 @@ class LayPane(QWidget):
         name.column.addWidget(head)
         column.addWidget(name)
         for sentence in row.sentences:
-            column.addWidget(_wrapped(sentence))
+            column.addWidget(wrapped(sentence))
         for number, offer in enumerate(row.offers):
             if offer.words:
-                column.addWidget(_wrapped(offer.words))
+                column.addWidget(wrapped(offer.words))
             button = QPushButton(on_button(offer.label))
             button.setProperty("role", "offer")
             button.setToolTip(plain_tip(f"{offer.label}. {offer.tip}"))
@@ -287,12 +286,6 @@ def _added(made: QWidget, column: QVBoxLayout) -> None:
     """Shown at once: a layout gives no room to what is shown later."""
     column.addWidget(made)
     made.show()
-
-
-def _wrapped(sentence: str) -> QLabel:
-    label = PlainLabel(sentence)
-    label.setWordWrap(True)
-    return label
 
 
 def _head(words: str) -> QLabel:

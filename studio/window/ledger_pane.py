@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QHeaderView,
     QLabel,
     QTableView,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -31,6 +30,7 @@ from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window.document import Document
 from studio.window.findings_list import FindingsList
+from studio.window.widgets import Titled
 
 VERDICTS = {
     "match": "✓ match",
@@ -256,14 +256,6 @@ class LedgerPane(QWidget):
         self._heads[1].setText(f"Girths   in {unit}")
 
     def _section(self, title: str, model: RowsModel) -> QWidget:
-        holder = QWidget()
-        column = QVBoxLayout(holder)
-        column.setContentsMargins(0, 6, 0, 0)
-        column.setSpacing(4)
-        head = QLabel(title)
-        head.setProperty("role", "title")
-        head.setContentsMargins(12, 0, 0, 0)
-        column.addWidget(head)
         table = _Table()
         table.verdict_at = model.headers.index("") if "" in model.headers else None
         table.setModel(model)
@@ -280,10 +272,10 @@ class LedgerPane(QWidget):
         header = table.horizontalHeader()
         header.setHighlightSections(False)
         table.make_room(model.headers, self._unit)
-        column.addWidget(table, 1)
+        section = Titled(title, table)
         self._tables.append(table)
-        self._heads.append(head)
-        return holder
+        self._heads.append(section.head)
+        return section
 
     def _show_seams(self, rows: Sequence[LedgerRow]) -> None:
         told = [_seam_told(row, self._unit) for row in rows]

@@ -8,7 +8,6 @@ from PySide6.QtWidgets import (
     QFormLayout,
     QLabel,
     QLineEdit,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -27,6 +26,7 @@ from studio.design import AnchoredPath, OnEdge, PanelPiece, StyleLine
 from studio.design.naming import renamed_line
 from studio.errors import YokewrightError
 from studio.numbers import LengthUnit
+from studio.window.buttons import with_words
 from studio.window.document import Document
 from studio.window.holds_list import HoldsList
 from studio.window.patch_fields import PatchFields
@@ -76,16 +76,10 @@ class LineForm(QWidget):
             self._add_end(form, which)
         self.keeps = faint("")
         form.addRow(self.keeps)
-        self.keep = QToolButton()
-        self.keep.setText("Keep its distance all along")
-        self.keep.setProperty("role", "switch")
-        self.keep.clicked.connect(self._keep_off)
+        self.keep = with_words("Keep its distance all along", self._keep_off)
         form.addRow(self.keep)
         self.patch = PatchFields(document, name, unit, form)
-        self._cut = QToolButton()
-        self._cut.setText("Cut the piece along it")
-        self._cut.setProperty("role", "switch")
-        self._cut.clicked.connect(self._cut_here)
+        self._cut = with_words("Cut the piece along it", self._cut_here)
         form.addRow(self._cut)
         self.why = faint("")
         form.addRow(self.why)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,7 +20,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QMainWindow,
     QSplitter,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -44,6 +44,7 @@ from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window import dialogs, export_dialog, recent
 from studio.window.add_acts import AddActs
+from studio.window.buttons import one_of_several
 from studio.window.canvas_context import DocumentContext
 from studio.window.details_pane import DetailsPane
 from studio.window.document import Document
@@ -60,7 +61,7 @@ from studio.window.stash_acts import StashActs
 from studio.window.style import palette_of, style_sheet_of
 from studio.window.walk_bar import WalkBar
 from studio.window.wearer_pane import WearerPane
-from studio.window.widgets import titled
+from studio.window.widgets import Titled
 
 if TYPE_CHECKING:
     from studio.window.lay_window import LayWindow
@@ -263,7 +264,7 @@ class MainWindow(QMainWindow):
 
     def _lay_out(self) -> None:
         right = QSplitter(Qt.Orientation.Vertical)
-        right.addWidget(titled("On the wearer", self.wearer))
+        right.addWidget(Titled("On the wearer", self.wearer))
         right.addWidget(self.details)
         right.setSizes([360, 300])
         upper = QSplitter(Qt.Orientation.Horizontal)
@@ -309,13 +310,9 @@ class MainWindow(QMainWindow):
             ("Pieces", "pieces"),
         )
         for label, shown in choices:
-            button = QToolButton()
-            button.setText(label)
-            button.setCheckable(True)
+            button = one_of_several(label, partial(self._show, shown))
             button.setAutoExclusive(True)
             button.setChecked(shown == "both")
-            button.setProperty("role", "switch")
-            button.clicked.connect(lambda _checked, it=shown: self._show(it))
             bar.addWidget(button)
         column.addLayout(bar)
         column.addWidget(self.view, 1)

@@ -35,7 +35,7 @@ from studio.design.block import DraftedBlock
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.latest import Latest
-from studio.window.widgets import emptied, faint
+from studio.window.widgets import emptied, faint, wrapped
 
 ROLL_SECONDS, PAIR_SECONDS = 3.0, 5.0
 """So long is searched for each width, and for an old pair."""
@@ -213,8 +213,7 @@ class NeedWindow(QDialog):
         old.setProperty("role", "title")
         column.addWidget(old)
         column.addLayout(self._old_form())
-        self._enough = QLabel()
-        self._enough.setWordWrap(True)
+        self._enough = wrapped()
         self._enough.setAlignment(Qt.AlignmentFlag.AlignTop)
         column.addWidget(self._enough, 1)
         column.addWidget(

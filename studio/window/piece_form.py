@@ -8,7 +8,6 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import (
     QComboBox,
     QGridLayout,
-    QLabel,
     QVBoxLayout,
     QWidget,
 )
@@ -27,10 +26,9 @@ from studio.sew.sewn import SewnPiece
 from studio.window.cut_form import CutForm
 from studio.window.cutting_form import CuttingForm
 from studio.window.document import Document
-from studio.window.plain_label import PlainLabel
 from studio.window.rows_form import RowsForm
 from studio.window.take_away import piece_button
-from studio.window.widgets import emptied, faint
+from studio.window.widgets import emptied, faint, head, wrapped
 
 _ALLOWANCE_WIDE = 74
 """Pixels of a field for an allowance: the rest is for the words of the finish."""
@@ -148,7 +146,7 @@ class PieceForm(QWidget):
             self._column.addWidget(button)
 
     def _add_edges(self, sewn: SewnPiece) -> None:
-        self._column.addWidget(_head("Edges"))
+        self._column.addWidget(head("Edges"))
         grid = _grid(self._column)
         design = self._document.design
         joined: dict[str, list[str]] = {}
@@ -163,7 +161,7 @@ class PieceForm(QWidget):
                 grid.addWidget(faint(self._called(edge)), row, 0)
                 grid.addWidget(faint(f"in {', '.join(joined[edge])}"), row, 1, 1, 2)
                 continue
-            grid.addWidget(_wrapped(self._called(edge)), row, 0)
+            grid.addWidget(wrapped(self._called(edge)), row, 0)
             box = QComboBox()
             box.setAccessibleName(f"Finish of {edge}")
             box.addItem(_NOTHING, "")
@@ -209,7 +207,7 @@ class PieceForm(QWidget):
         edges = [edge.name for edge in sewn.piece.outline]
         if len(edges) < 2:
             return
-        self._column.addWidget(_head("Corners of the cut line"))
+        self._column.addWidget(head("Corners of the cut line"))
         grid = _grid(self._column)
         asked = {
             (one.before, one.after): one.how
@@ -217,7 +215,7 @@ class PieceForm(QWidget):
             if one.piece == self._name
         }
         for row, (before, after) in enumerate(zip(edges, (*edges[1:], edges[0]), strict=True)):
-            grid.addWidget(_wrapped(f"{self._called(before)}, {self._called(after)}"), row, 0)
+            grid.addWidget(wrapped(f"{self._called(before)}, {self._called(after)}"), row, 0)
             box = QComboBox()
             box.setAccessibleName(f"Corner of {before} and {after}")
             box.addItem(_USUAL, "")
@@ -235,7 +233,7 @@ class PieceForm(QWidget):
         self.set_corner(before, after, box.currentData())
 
     def _add_stitching(self, sewn: SewnPiece) -> None:
-        self._column.addWidget(_head(f"Topstitching, {decimal(self._unit)} from the edge"))
+        self._column.addWidget(head(f"Topstitching, {decimal(self._unit)} from the edge"))
         names = dict.fromkeys(one.name for one in (*sewn.piece.outline, *sewn.piece.marks))
         self.rows = RowsForm(self._document, self._name, self._unit, tuple(names))
         self._column.addWidget(self.rows)
@@ -257,18 +255,6 @@ def _grid(column: QVBoxLayout) -> QGridLayout:
     grid.setColumnStretch(1, 1)
     column.addLayout(grid)
     return grid
-
-
-def _wrapped(words: str) -> QLabel:
-    label = PlainLabel(words)
-    label.setWordWrap(True)
-    return label
-
-
-def _head(text: str) -> QLabel:
-    label = _wrapped(text)
-    label.setProperty("role", "head")
-    return label
 
 
 def _as_wide_as_allowances(field: LengthField) -> None:

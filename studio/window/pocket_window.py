@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QScrollArea,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -30,10 +29,11 @@ from studio.check.pockets import BAG_DEPTH, HAND_ROOM, MOUTH_LEAST
 from studio.design.carried import THINGS, Carried
 from studio.exchange.paint.pens import take_pen
 from studio.numbers import LengthUnit
+from studio.window.buttons import with_sign
 from studio.window.document import Document
 from studio.window.plain_label import PlainLabel
 from studio.window.style import theme_of
-from studio.window.widgets import faint, show_in
+from studio.window.widgets import faint, show_in, wrapped
 
 _OWN = "own size"
 _LEAST_WIDE = 420
@@ -143,21 +143,19 @@ class PocketWindow(QDialog):
         head.setProperty("role", "head")
         column.addWidget(head)
         for sentence in self.words_of(pocket):
-            column.addWidget(_worded(sentence))
+            column.addWidget(wrapped(sentence))
         for use in uses:
             good = use.passes and use.lies
             told = (
                 "goes in" if good else "does not pass" if not use.passes else "does not lie in it"
             )
             line = QHBoxLayout()
-            line.addWidget(_worded(f"{'✓' if good else '▲'} {use.carried.thing}: {told}"), 1)
-            out = QToolButton()
-            out.setText("✕")
-            out.setToolTip("Take it out again")
-            out.setAccessibleName(f"No {use.carried.thing} for {pocket.name}")
-            out.setProperty("role", "small")
-            out.clicked.connect(lambda _on=False, one=use.carried: self.take_out(one))
-            line.addWidget(out)
+            line.addWidget(wrapped(f"{'✓' if good else '▲'} {use.carried.thing}: {told}"), 1)
+            out, called = (
+                partial(self.take_out, use.carried),
+                f"No {use.carried.thing} for {pocket.name}",
+            )
+            line.addWidget(with_sign("✕", out, tip="Take it out again", called=called))
             column.addLayout(line)
         column.addStretch(1)
         row.addLayout(column, 1)
@@ -253,9 +251,3 @@ class _Picture(QWidget):
             wide, high = (one.wide, one.long) if upright else (one.long, one.wide)
             painter.drawRect(QRectF(middle - wide / 2.0, -(foot + high), wide, high))
         painter.end()
-
-
-def _worded(sentence: str) -> QLabel:
-    label = PlainLabel(sentence)
-    label.setWordWrap(True)
-    return label

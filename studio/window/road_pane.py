@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QMenu,
     QPushButton,
     QScrollArea,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -32,6 +31,7 @@ from studio.errors import YokewrightError
 from studio.numbers import LengthUnit, retold
 from studio.window import dialogs
 from studio.window.body_measures import BODY_LABELS, FIT_TOLD, REQUIRED, WHERE_TAKEN
+from studio.window.buttons import with_menu
 from studio.window.document import Document
 from studio.window.drawn_block import DrawnBlockForm
 from studio.window.entry_button import EntryButton
@@ -317,7 +317,7 @@ class RoadPane(QScrollArea):
         words, menu = adding
         if menu is not None:
             column.addSpacing(6)
-            column.addWidget(_adding(words, menu))
+            column.addWidget(with_menu(words, menu)[0])
         return holder
 
     def _field(
@@ -375,16 +375,6 @@ def _block_names(block: Block) -> tuple[str, ...] | None:
         for panel in block.panels
         for name in (panel.name, *(edge.name for edge in panel.edges))
     )
-
-
-def _adding(words: str, menu: QMenu) -> QToolButton:
-    """The button that opens a menu of what can be added."""
-    button = QToolButton()
-    button.setText(words)
-    button.setProperty("role", "switch")
-    button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-    button.setMenu(menu)
-    return button
 
 
 def _note(sentence: str) -> QLabel:

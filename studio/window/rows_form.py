@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QGridLayout,
     QLineEdit,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -23,6 +22,7 @@ from studio.design.topstitch import Topstitch
 from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.typed_length import read_lengths
+from studio.window.buttons import with_sign
 from studio.window.document import Document
 from studio.window.lengths_field import LengthsField
 from studio.window.rows_words import USUAL_ROWS, told_rows
@@ -164,11 +164,8 @@ class RowsForm(QWidget):
             field.refused.connect(self._document.refused)
             self._known.addWidget(field, 2 * at, 1)
             self.fields.append(field)
-            gone = QToolButton()
-            gone.setText("✕")
-            gone.setAccessibleName(f"No rows along {along}")
-            gone.setProperty("role", "small")
-            gone.clicked.connect(partial(self._unstitched, at))
+            unstitch = partial(self._unstitched, at)
+            gone = with_sign("✕", unstitch, called=f"No rows along {along}")
             self._known.addWidget(gone, 2 * at, 2)
             if may_go_through:
                 box = QCheckBox(_THROUGH)
@@ -197,7 +194,7 @@ class RowsForm(QWidget):
             self._document.refused.emit(problem.message)
             self.refresh()
 
-    def _unstitched(self, at: int, _on: bool = False) -> None:
+    def _unstitched(self, at: int) -> None:
         self.unstitch(self._rows()[at])
 
     def _forget_problem(self, _text: str) -> None:

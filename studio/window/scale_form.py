@@ -9,7 +9,6 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
-    QLabel,
     QPushButton,
     QVBoxLayout,
     QWidget,
@@ -29,7 +28,7 @@ from studio.design.cloth import Place
 from studio.errors import BadInput
 from studio.exchange.paper_sizes import PAPERS
 from studio.numbers import LengthUnit
-from studio.window.widgets import faint
+from studio.window.widgets import faint, wrapped
 
 OWN = "own size"
 SHEETS: dict[str, tuple[float, float]] = {
@@ -94,8 +93,7 @@ class ScaleForm(QWidget):
         self.straighten.setAutoDefault(False)
         self.straighten.clicked.connect(self.done)
         column.addWidget(self.straighten)
-        self._told = QLabel()
-        self._told.setWordWrap(True)
+        self._told = wrapped()
         column.addWidget(self._told)
         column.addStretch(1)
         self._choose_sheet()

@@ -8,9 +8,7 @@ from operator import is_
 from msgspec.structs import replace
 from PySide6.QtWidgets import (
     QHBoxLayout,
-    QLabel,
     QPushButton,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -21,6 +19,7 @@ from studio.sew import darts_name, rows_name, through_name
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
 from studio.sew.edge_words import ref_words
 from studio.sew.order import reasons_for
+from studio.window.buttons import with_sign
 from studio.window.document import Document
 from studio.window.entry_button import EntryButton
 from studio.window.widgets import emptied, faint
@@ -144,9 +143,7 @@ class SewingPane(QWidget):
             self._column.addWidget(button)
             self._rows[name] = button
         if not steps:
-            none = QLabel("No seams are joined yet.")
-            none.setProperty("role", "faint")
-            self._column.addWidget(none)
+            self._column.addWidget(faint("No seams are joined yet."))
 
     def _buttons(self) -> QWidget:
         row = QWidget()
@@ -155,14 +152,5 @@ class SewingPane(QWidget):
         line.setSpacing(3)
         line.addStretch(1)
         for text, told, by in (("↑", "Sew it earlier", -1), ("↓", "Sew it later", 1)):
-            button = QToolButton()
-            button.setText(text)
-            button.setToolTip(plain_tip(told))
-            button.setAccessibleName(told)
-            button.setProperty("role", "small")
-            button.clicked.connect(partial(self._moved, by))
-            line.addWidget(button)
+            line.addWidget(with_sign(text, partial(self.shift, by), tip=told))
         return row
-
-    def _moved(self, by: int, _on: bool = False) -> None:
-        self.shift(by)

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QMenu,
     QPushButton,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -21,6 +20,7 @@ from studio.cloth.bed import bed_of
 from studio.design.cloth import Roll, Stock
 from studio.errors import BadInput
 from studio.numbers import LengthUnit
+from studio.window.buttons import with_menu, with_sign
 from studio.window.document import Document
 from studio.window.entry_button import EntryButton
 from studio.window.stash_acts import StashActs
@@ -109,22 +109,12 @@ class StashPane(QWidget):
         line = QHBoxLayout(row)
         line.setContentsMargins(0, 6, 0, 0)
         line.setSpacing(3)
-        adding = QToolButton()
-        adding.setText("Add to the stash")
-        adding.setProperty("role", "switch")
-        adding.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        menu = QMenu(adding)
+        adding, menu = with_menu("Add to the stash")
         fill_menu(menu, self.acts)
-        adding.setMenu(menu)
         line.addWidget(adding)
         line.addStretch(1)
-        gone = QToolButton()
-        gone.setText("✕")
-        gone.setToolTip("Take away what is picked")
-        gone.setAccessibleName("Take away what is picked")
-        gone.setProperty("role", "small")
+        gone = with_sign("✕", self._remove, tip="Take away what is picked")
         gone.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        gone.clicked.connect(self._remove)
         line.addWidget(gone)
         return row
 

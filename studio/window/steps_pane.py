@@ -9,10 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QCheckBox,
     QHBoxLayout,
-    QLabel,
     QMenu,
     QPushButton,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -26,10 +24,11 @@ from studio.design.alterations import Alteration
 from studio.design.recipe import step_added, step_changed, step_moved, step_removed
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
+from studio.window.buttons import with_menu, with_sign
 from studio.window.document import Document
 from studio.window.entry_button import EntryButton
 from studio.window.menu_letters import with_letters
-from studio.window.widgets import emptied
+from studio.window.widgets import emptied, faint
 
 
 class StepsPane(QWidget):
@@ -77,10 +76,7 @@ class StepsPane(QWidget):
         for at in range(count):
             self._column.addWidget(self._row(at))
         if not count:
-            none = QLabel("None: the panels are the block's own.")
-            none.setProperty("role", "faint")
-            none.setWordWrap(True)
-            self._column.addWidget(none)
+            self._column.addWidget(faint("None: the panels are the block's own."))
         self._column.addWidget(self._buttons())
 
     def _row(self, at: int) -> QWidget:
@@ -104,13 +100,8 @@ class StepsPane(QWidget):
         line = QHBoxLayout(row)
         line.setContentsMargins(0, 6, 0, 0)
         line.setSpacing(3)
-        adding = QToolButton()
-        adding.setText("Add a step")
-        adding.setProperty("role", "switch")
-        adding.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        menu = QMenu(adding)
+        adding, menu = with_menu("Add a step")
         menu.aboutToShow.connect(partial(self._fill, menu))
-        adding.setMenu(menu)
         line.addWidget(adding)
         line.addStretch(1)
         for text, told, act in (
@@ -118,12 +109,7 @@ class StepsPane(QWidget):
             ("↓", "Do the picked step later", partial(self._move, 1)),
             ("✕", "Take the picked step away", self._remove),
         ):
-            button = QToolButton()
-            button.setText(text)
-            button.setToolTip(plain_tip(told))
-            button.setAccessibleName(told)
-            button.setProperty("role", "small")
-            button.clicked.connect(lambda _on=False, act=act: act())
+            button = with_sign(text, act, tip=told)
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
             line.addWidget(button)
         return row

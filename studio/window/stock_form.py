@@ -23,11 +23,10 @@ from studio.design.cloth import Roll, Stock
 from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.window.document import Document
-from studio.window.plain_label import PlainLabel
 from studio.window.stash_acts import StashActs
 from studio.window.stash_pane import size_of
 from studio.window.stock_dialog import MOST_MM
-from studio.window.widgets import faint
+from studio.window.widgets import faint, wrapped
 
 _LENGTHS = (("width", "Width"), ("length", "Length"), ("selvedge", "Selvedge"))
 
@@ -62,8 +61,7 @@ class StockForm(QWidget):
             self.lengths[field].set_unit(unit)
             form.addRow(label, self.lengths[field])
         for label in ("Area", "Flaws") if is_roll else ("Size", "Area", "Flaws", "Photograph"):
-            self._told[label] = PlainLabel()
-            self._told[label].setWordWrap(True)
+            self._told[label] = wrapped()
             form.addRow(faint(label), self._told[label])
         self.note = QLineEdit()
         self.note.setAccessibleName("Note")

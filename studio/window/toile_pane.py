@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
@@ -11,8 +12,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QFrame,
     QHBoxLayout,
-    QLabel,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -26,9 +25,9 @@ from studio.design.alterations import Alteration
 from studio.design.toile import ToileNote
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
+from studio.window.buttons import with_sign, with_words
 from studio.window.document import Document
-from studio.window.plain_label import PlainLabel
-from studio.window.widgets import emptied, faint
+from studio.window.widgets import emptied, faint, wrapped
 
 
 class ToilePane(QWidget):
@@ -57,12 +56,8 @@ class ToilePane(QWidget):
         first, second = QHBoxLayout(), QHBoxLayout()
         first.addWidget(self._place, 1)
         first.addWidget(self._misfit, 1)
-        adding = QToolButton()
-        adding.setText("Note it")
-        adding.setProperty("role", "switch")
-        adding.clicked.connect(lambda _on=False: self.add())
         second.addWidget(self._amount, 1)
-        second.addWidget(adding)
+        second.addWidget(with_words("Note it", self.add))
         column.addLayout(first)
         column.addLayout(second)
         self._cards = QVBoxLayout()
@@ -141,16 +136,10 @@ class ToilePane(QWidget):
         column.setContentsMargins(8, 6, 8, 8)
         column.setSpacing(4)
         head = QHBoxLayout()
-        title = PlainLabel(f"{'✓ ' if note.taken else ''}{said(note, self._say).capitalize()}")
-        title.setWordWrap(True)
-        head.addWidget(title, 1)
-        gone = QToolButton()
-        gone.setText("✕")
-        gone.setToolTip("Strike this note out")
-        gone.setAccessibleName(f"Strike out: {said(note, self._say)}")
-        gone.setProperty("role", "small")
-        gone.clicked.connect(lambda _on=False: self.drop(at))
-        head.addWidget(gone)
+        told = said(note, self._say)
+        head.addWidget(wrapped(f"{'✓ ' if note.taken else ''}{told.capitalize()}"), 1)
+        drop, called = partial(self.drop, at), f"Strike out: {told}"
+        head.addWidget(with_sign("✕", drop, tip="Strike this note out", called=called))
         column.addLayout(head)
         if note.taken:
             column.addWidget(faint("Its steps are in the recipe, under this name."))
@@ -162,10 +151,10 @@ class ToilePane(QWidget):
             return card
         ticks = [self._step(column, step) for step in proposal.steps]
         column.addWidget(faint(numbers.retold(proposal.reason, self._unit)))
-        take = QToolButton()
-        take.setText("Take these steps" if len(ticks) > 1 else "Take this step")
-        take.setProperty("role", "switch")
-        take.clicked.connect(lambda _on=False: self.take(at, [tick.isChecked() for tick in ticks]))
+        take = with_words(
+            "Take these steps" if len(ticks) > 1 else "Take this step",
+            lambda: self.take(at, [tick.isChecked() for tick in ticks]),
+        )
         for tick in ticks:
             tick.toggled.connect(
                 lambda _on: take.setEnabled(any(tick.isChecked() for tick in ticks))
@@ -181,14 +170,8 @@ class ToilePane(QWidget):
         tick.setChecked(True)
         tick.setAccessibleName(sentence)
         row.addWidget(tick, 0, Qt.AlignmentFlag.AlignTop)
-        row.addWidget(_plain(sentence), 1)
+        row.addWidget(wrapped(sentence), 1)
         return tick
 
     def _say(self, mm: float) -> str:
         return numbers.length(mm, self._unit, numbers.DECIMALS[self._unit])
-
-
-def _plain(sentence: str) -> QLabel:
-    label = PlainLabel(sentence)
-    label.setWordWrap(True)
-    return label

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from studio import numbers
-from studio.canvas.plain_tip import plain_tip
 from studio.canvas.trace_hand import TraceHand
 from studio.numbers import LengthUnit
-from studio.window.plain_label import PlainLabel
+from studio.window.buttons import with_sign
+from studio.window.widgets import wrapped
 
 _GUIDE = {
     "move": "Drag points. Double-click on an edge for one more; Del removes the picked one.",
@@ -31,18 +31,15 @@ class TraceFoot(QWidget):
         line = QHBoxLayout(self)
         line.setContentsMargins(14, 6, 14, 6)
         line.setSpacing(8)
-        self.hint = PlainLabel()
-        self.hint.setWordWrap(True)
+        self.hint = wrapped()
         line.addWidget(self.hint, 1)
         self._place = QLabel()
         self._place.setProperty("role", "faint")
         line.addWidget(self._place)
-        self.undo = _step_button("↶", "Undo")
-        self.redo = _step_button("↷", "Redo")
+        self.undo = with_sign("↶", hand.undo, tip="Undo")
+        self.redo = with_sign("↷", hand.redo, tip="Redo")
         line.addWidget(self.undo)
         line.addWidget(self.redo)
-        self.undo.clicked.connect(hand.undo)
-        self.redo.clicked.connect(hand.redo)
 
     def tell(self, sentence: str) -> None:
         """Say why something is not done."""
@@ -77,12 +74,3 @@ class TraceFoot(QWidget):
             f"Click mark {marks + 1} of {wanted}: {what}. "
             "The wheel brings it nearer, the space bar moves the picture."
         )
-
-
-def _step_button(sign: str, told: str) -> QToolButton:
-    button = QToolButton()
-    button.setText(sign)
-    button.setToolTip(plain_tip(told))
-    button.setAccessibleName(told)
-    button.setProperty("role", "small")
-    return button

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from msgspec.structs import replace
@@ -17,7 +19,6 @@ from PySide6.QtWidgets import (
     QPushButton,
     QScrollArea,
     QStackedWidget,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -34,12 +35,13 @@ from studio.design.cloth import Roll, SalvagedPanel, Stock, Trace
 from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.window import dialogs
+from studio.window.buttons import one_of_several
 from studio.window.draw_form import DrawForm
 from studio.window.plain_label import PlainLabel
 from studio.window.scale_form import ScaleForm
 from studio.window.trace_foot import TraceFoot
 from studio.window.traced_photograph import Marks, TracedPhotograph
-from studio.window.widgets import redo_keys
+from studio.window.widgets import redo_keys, wrapped
 
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.bmp *.webp *.tif *.tiff *.gif)"
 
@@ -300,9 +302,8 @@ class TraceWindow(QDialog):
         column = QVBoxLayout(side)
         column.setContentsMargins(16, 14, 16, 14)
         column.setSpacing(10)
-        title = PlainLabel(self.stock.name)
+        title = wrapped(self.stock.name)
         title.setProperty("role", "title")
-        title.setWordWrap(True)
         column.addWidget(title)
         column.addWidget(self._picture_row())
         self._pages = QStackedWidget()
@@ -334,19 +335,15 @@ class TraceWindow(QDialog):
         switch.setSpacing(4)
         self._stage_buttons = []
         for words, act in (("1  To scale", self.to_scale), ("2  Draw", self.straighten)):
-            button = QToolButton()
-            button.setText(words)
-            button.setCheckable(True)
-            button.setProperty("role", "switch")
-            button.clicked.connect(lambda _on, act=act: self._switched(act))
+            button = one_of_several(words, partial(self._switched, act))
             switch.addWidget(button, 1)
             self._stage_buttons.append(button)
         switch.addStretch(1)
         column.addLayout(switch)
         return self._stages
 
-    def _switched(self, act: object) -> None:
-        act()  # type: ignore[operator]
+    def _switched(self, act: Callable[[], object]) -> None:
+        act()
         self._show_stages()
 
     def _ends(self) -> QVBoxLayout:

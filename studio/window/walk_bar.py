@@ -15,6 +15,7 @@ from studio.sew import MeasuredJoin
 from studio.sew.walk import Walk
 from studio.window.document import Document
 from studio.window.plain_label import PlainLabel
+from studio.window.widgets import faint
 
 _TICKS = 4000
 FRAME_MS = 16
@@ -62,9 +63,7 @@ class WalkBar(QWidget):
         column.addLayout(row)
         self._told = PlainLabel()
         column.addWidget(self._told)
-        self._found = PlainLabel()
-        self._found.setProperty("role", "faint")
-        self._found.setWordWrap(True)
+        self._found = faint()
         column.addWidget(self._found)
         QShortcut(QKeySequence(Qt.Key.Key_Escape), self, self.end)
         self.setVisible(False)

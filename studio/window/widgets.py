@@ -57,18 +57,19 @@ def show_in(area: QScrollArea, content: QWidget) -> None:
         before.deleteLater()
 
 
-def titled(title: str, pane: QWidget) -> QWidget:
+class Titled(QWidget):
     """A pane with its title above it."""
-    holder = QWidget()
-    column = QVBoxLayout(holder)
-    column.setContentsMargins(0, 8, 0, 0)
-    column.setSpacing(2)
-    label = QLabel(title)
-    label.setProperty("role", "title")
-    label.setContentsMargins(14, 0, 0, 0)
-    column.addWidget(label)
-    column.addWidget(pane, 1)
-    return holder
+
+    def __init__(self, title: str, pane: QWidget) -> None:
+        super().__init__()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 6, 0, 0)
+        column.setSpacing(4)
+        self.head = QLabel(title)
+        self.head.setProperty("role", "title")
+        self.head.setContentsMargins(12, 0, 0, 0)
+        column.addWidget(self.head)
+        column.addWidget(pane, 1)
 
 
 def redo_keys() -> list[QKeySequence]:
@@ -90,11 +91,24 @@ def chain_tabs(pane: QWidget) -> None:
             before = inner
 
 
-def faint(sentence: str) -> QLabel:
-    """A wrapped sentence in the fainter ink."""
+def wrapped(sentence: str = "") -> QLabel:
+    """A sentence that goes on below where its line is full."""
     label = PlainLabel(sentence)
     label.setWordWrap(True)
+    return label
+
+
+def faint(sentence: str = "") -> QLabel:
+    """A wrapped sentence in the fainter ink."""
+    label = wrapped(sentence)
     label.setProperty("role", "faint")
+    return label
+
+
+def head(words: str) -> QLabel:
+    """What stands above a part of a pane or form."""
+    label = wrapped(words)
+    label.setProperty("role", "head")
     return label
 
 
@@ -161,8 +175,7 @@ def column_of(dialog: QDialog, words: str = "") -> QVBoxLayout:
     column.setContentsMargins(24, 18, 24, 16)
     column.setSpacing(12)
     if words:
-        label = PlainLabel(words)
-        label.setWordWrap(True)
+        label = wrapped(words)
         size_with_letters(label, minimumWidth=380)
         column.addWidget(label)
     return column

@@ -178,7 +178,7 @@ def test_a_number_of_pieces_is_given_back(qtbot):
 
 def test_in_the_details_of_a_line_nothing_changes_and_the_line_stays_picked(window, qtbot):
     window.document.select(Selection("line", "yoke"))
-    field, _ = window.details._line_form.ends[0]
+    field, _ = window.details.form.ends[0]
     before, shown = window.document.design, field.text()
     field.setFocus()
     assert field.hasFocus()
@@ -196,7 +196,7 @@ def test_in_the_details_of_a_line_nothing_changes_and_the_line_stays_picked(wind
 def test_undone_meanwhile_what_stands_is_not_set_anew(window, qtbot):
     """While a field has the focus, what is undone elsewhere is not shown in it."""
     window.document.select(Selection("line", "yoke"))
-    field, _ = window.details._line_form.ends[0]
+    field, _ = window.details.form.ends[0]
     first = window.document.design
     wider = replace(first, standard_allowance=first.standard_allowance + 2.0)
     window.document.change("Wider", wider)

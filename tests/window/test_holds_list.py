@@ -141,7 +141,7 @@ def test_the_window_may_close_while_it_is_worked_out(window, qtbot, slow):
     window.document.replace(UNMET, None)
     window.document.select(Selection("line", "yoke"))
     assert slow.begun.wait(9.0)
-    assert "cannot all hold" in window.details._line_form.holds._told.text()
+    assert "cannot all hold" in window.details.form.holds._told.text()
     worker = next(one for one in threading.enumerate() if one.name == "beside the window")
     assert window.close()
     slow.go.set()

@@ -33,12 +33,12 @@ def words_in(widget):
 def test_rows_of_a_seam_and_of_a_piece_are_typed_in_the_unit(window, unit, typed, mm):
     window.set_unit(unit)
     window.document.select(Selection("join", "side seam"))
-    form = window.details._join_form
+    form = window.details.form
     form.rows.setText(typed)
     form.rows.end_typing()
     assert join_called(window, "side seam").rows == pytest.approx(mm)
     window.document.select(Selection("piece", "back-pocket"))
-    window.details._piece_form.rows.stitch("back-pocket.1", typed)
+    window.details.form.rows.stitch("back-pocket.1", typed)
     assert window.document.design.topstitching[-1].rows == pytest.approx(mm)
 
 
@@ -46,7 +46,7 @@ def test_rows_left_as_they_are_shown_are_no_change(window):
     window.set_unit("inch")
     window.document.select(Selection("join", "yoke seam"))
     before = window.document.design
-    form = window.details._join_form
+    form = window.details.form
     assert form.rows.text() == "0.393701"
     form.rows.end_typing()
     assert window.document.design is before
@@ -56,7 +56,7 @@ def test_rows_left_as_they_are_shown_are_no_change(window):
 def test_what_is_no_distance_is_told_and_changes_nothing(window, typed):
     window.document.select(Selection("join", "side seam"))
     before = window.document.design
-    form = window.details._join_form
+    form = window.details.form
     form.rows.setText(typed)
     form.rows.end_typing()
     assert "is not a length" in window._hint.text()

@@ -65,7 +65,7 @@ def test_escape_drops_a_line_begun_and_then_the_pencil(window, qtbot):
 
 def test_a_hold_is_added_from_the_menu_typed_and_let_go(window, qtbot):
     window.document.select(Selection("line", "yoke"))
-    form = window.details._line_form
+    form = window.details.form
     menu = QMenu()
     form.holds.fill(menu)
     action = next(a for a in menu.actions() if words_of(a).startswith("Length"))
@@ -117,14 +117,14 @@ def test_a_line_is_named_everywhere(window):
     tied = holds.Level(LinePoint("yoke", 0), LinePoint("yoke", 1))
     window.document.change("hold", msgspec.structs.replace(design, holds=(tied,)))
     window.document.select(Selection("line", "yoke"))
-    form = window.details._line_form
+    form = window.details.form
     form._called.setText("saddle")
     form._rename()
     made = window.document.design
     assert made.line("saddle").panel == "back"
     assert made.holds[0].a.line == "saddle"
     assert [f.message for f in window.document.pattern.findings if f.gravity == "grave"] == []
-    form = window.details._line_form
+    form = window.details.form
     form._called.setText("hand-pocket")
     form._rename()
     assert window.document.design == made
@@ -163,7 +163,7 @@ def test_a_seam_line_offers_to_cut_its_piece(window):
     design = window.document.design
     window.document.change("line", msgspec.structs.replace(design, lines=(line,)))
     window.document.select(Selection("line", "shin"))
-    form = window.details._line_form
+    form = window.details.form
     assert form._cut.isHidden()
     form._kind.setCurrentIndex(form._kind.findData("seam"))
     form._set_kind(0)
@@ -246,7 +246,7 @@ def test_a_line_that_cuts_no_piece_says_why_and_one_that_does_cuts_it(window):
         lines = (*design.lines, StyleLine("shin", panel, kind, path))
         window.document.change("Draw", msgspec.structs.replace(design, lines=lines))
         window.document.select(Selection("line", "shin"))
-        form = window.details._line_form
+        form = window.details.form
         return form.why.text(), form._cut.isVisible()
 
     demo = window.document.history.design
@@ -254,7 +254,7 @@ def test_a_line_that_cuts_no_piece_says_why_and_one_that_does_cuts_it(window):
     assert "cuts no piece: it runs across yoke" in why(demo, "seam", "back", "waist", 5.0)[0]
     window.document.undo()
     assert why(demo, "seam", "back") == ("", True)
-    window.details._line_form._cut.click()
+    window.details.form._cut.click()
     pattern = window.document.pattern
     assert pattern.piece("back-leg-shin").piece.outline.has("shin")
     assert pattern.findings == ()
@@ -270,7 +270,7 @@ def test_a_line_that_cuts_no_piece_says_why_and_one_that_does_cuts_it(window):
 def test_width_height_and_lean_of_a_patch_are_typed_while_its_shape_tells_them(window, qtbot):
     document = window.document
     document.select(Selection("line", "back-pocket"))
-    form = window.details._line_form
+    form = window.details.form
     patch = form.patch
     assert patch.width_field.isVisible()
     shown = (patch.width_field.value(), patch.height_field.value(), patch.lean_box.value())
@@ -301,7 +301,7 @@ def test_width_height_and_lean_of_a_patch_are_typed_while_its_shape_tells_them(w
     document.change("Move", document.design.with_line(line))
     assert not patch.width_field.isVisible()
     document.select(Selection("line", "yoke"))
-    assert not window.details._line_form.patch.lean_box.isVisible()
+    assert not window.details.form.patch.lean_box.isVisible()
 
 
 def test_a_line_drawn_out_of_its_panel_is_told_what_is_wrong_with_it(window):
@@ -317,7 +317,7 @@ def test_a_line_drawn_out_of_its_panel_is_told_what_is_wrong_with_it(window):
     lines = (StyleLine("shin", "front", "seam", path),)
     window.document.change("Draw", msgspec.structs.replace(plain, lines=lines))
     window.document.select(Selection("line", "shin"))
-    form = window.details._line_form
+    form = window.details.form
     assert "leaves the front" in form.why.text()
     assert form.why.isVisible()
     assert "other line" not in form.why.text()
@@ -358,7 +358,7 @@ def test_the_pieces_along_a_free_seam_line_that_cuts_none_are_sought_once_a_fram
     # Never a second time for a line that has not moved.
     assert len(sought) == len({id(chain) for chain in sought})
     assert len(sought) >= 3
-    assert window.details._line_form._cut.isVisible()
+    assert window.details.form._cut.isVisible()
     window.document.rollback()
 
 
@@ -399,7 +399,7 @@ def test_what_a_picked_piece_measures_is_said_to_be_of_the_sewing_line(window):
 def test_what_is_refused_is_told_in_a_sentence_that_begins_with_no_inner_name(window, monkeypatch):
     document = window.document
     document.select(Selection("line", "yoke"))
-    form = window.details._line_form
+    form = window.details.form
     form._called.setText("saddle.yoke")
     form._rename()
     assert window._hint.text() == (
@@ -419,7 +419,7 @@ def test_the_line_of_an_older_band_is_told_to_keep_its_distance_and_shows_that_i
     window.document.change("Open an older design", old)
     before = encoded(window.document.design)
     window.document.select(Selection("line", "band-back"))
-    form = window.details._line_form
+    form = window.details.form
     assert not form.keeps.isVisibleTo(form)
     assert form.keep.isVisibleTo(form)
     assert "from back.waist all along" in form.keep.toolTip()
@@ -440,4 +440,4 @@ def test_the_line_of_an_older_band_is_told_to_keep_its_distance_and_shows_that_i
     assert form.keep.isVisibleTo(form)
     # No other line is offered it, though both of its ends are told from the waist.
     window.document.select(Selection("line", "fly"))
-    assert not window.details._line_form.keep.isVisibleTo(window.details._line_form)
+    assert not window.details.form.keep.isVisibleTo(window.details.form)

@@ -22,7 +22,7 @@ def rows(window):
     design = window.document.history.design
     window.document.change("Rows", replace(design, topstitching=(*design.topstitching, *ROWS)))
     window.document.select(Selection("piece", "back-leg"))
-    return window.details._piece_form.rows
+    return window.details.form.rows
 
 
 def of_leg(window):
@@ -91,7 +91,7 @@ def test_what_is_refused_is_told_beside_the_field_and_the_rows_stay(
 
 def test_rows_are_typed_in_the_unit_of_the_window(window, rows, qtbot):
     window.set_unit("inch")
-    field = window.details._piece_form.rows.fields[0]
+    field = window.details.form.rows.fields[0]
     assert field.text() == "0.0787402, 0.314961"
     typed(qtbot, field, "1/16, 8 mm")
     assert of_leg(window)[0].rows == (1.5875, 8.0)
@@ -121,19 +121,19 @@ def test_rows_along_a_stretch_say_so_and_each_is_taken_away_alone(window, rows):
         "Rows along back.side",
     ]
     window.set_unit("inch")
-    named = [one.accessibleName() for one in window.details._piece_form.rows.fields]
+    named = [one.accessibleName() for one in window.details.form.rows.fields]
     # 20 / 25.4 and 300 / 25.4, with the digits that lengths in inches have everywhere.
     assert named[1] == "Rows along back.inseam, 0.787 inch to 11.811 inch"
     window.set_unit("mm")
-    rows = window.details._piece_form.rows
+    rows = window.details.form.rows
     rows.findChildren(QToolButton)[0].click()
     assert of_leg(window) == ROWS[1:]
-    assert [one.text() for one in window.details._piece_form.rows.fields] == ["6", "20"]
+    assert [one.text() for one in window.details.form.rows.fields] == ["6", "20"]
 
 
 def test_rows_that_are_there_are_led_through_what_lies_beneath(window):
     window.document.select(Selection("piece", "back-pocket"))
-    rows = window.details._piece_form.rows
+    rows = window.details.form.rows
     rows.stitch("back-pocket.top", "70")
     rows.stitch("back-pocket.top", "70", through=True)
     sentences = told(window)
@@ -163,7 +163,7 @@ def test_more_rows_that_are_refused_stay_to_be_mended(window, rows, qtbot):
 @pytest.fixture
 def seam(window):
     window.document.select(Selection("join", "side seam"))
-    return window.details._join_form
+    return window.details.form
 
 
 @pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Tab])

@@ -19,7 +19,7 @@ from studio.window.join_dialog import JoinDialog
 
 def form_of(window, piece):
     window.document.select(Selection("piece", piece))
-    return window.details._piece_form
+    return window.details.form
 
 
 def widths(window, piece):
@@ -232,7 +232,7 @@ def test_edges_are_joined_from_two_lists_and_taken_apart(window):
     row = next(r for r in window.document.pattern.ledger if r.name == "outer seam")
     assert row.length_b == pytest.approx(1027.6, abs=0.1)
     assert window.document.selection == Selection("join", "outer seam")
-    window.details._join_form.take_apart()
+    window.details.form.take_apart()
     assert all(join.name != "outer seam" for join in window.document.design.joins)
 
 

@@ -50,7 +50,7 @@ def refused(window):
 
 def form_of(window, kind, name):
     window.document.select(Selection(kind, name))
-    return window.details._cloth_form
+    return window.details.form
 
 
 def cloth(window, name="old coat"):
@@ -305,7 +305,7 @@ def rule(window, piece="front-leg"):
 
 def cutting(window, piece="front-leg"):
     window.document.select(Selection("piece", piece))
-    return window.details._piece_form.cutting
+    return window.details.form.cutting
 
 
 def test_how_a_piece_may_lie_is_set_in_its_form(stocked):

@@ -59,7 +59,7 @@ def test_a_handle_of_the_picked_step_is_pulled_and_undone(window, qtbot):
 def test_a_number_typed_for_a_step_is_one_step_of_the_history(window):
     at = hinge_at(window)
     pick(window, at)
-    form = window.details._step_form
+    form = window.details.form
     field = next(w for w, known, _ in form._shown if known.name == "amount")
     field.setValue(12.0)
     assert window.document.design.alterations[at].amount == 12.0
@@ -97,7 +97,7 @@ def test_every_kind_can_be_added_from_the_menu_and_its_form_opens(window):
         count = len(window.document.design.alterations)
         action.trigger()
         assert len(window.document.design.alterations) == count + 1
-        assert window.details._step_form is not None
+        assert window.details.form is not None
         window.document.undo()
 
 
@@ -106,7 +106,7 @@ def test_a_step_that_cannot_be_done_is_marked_and_told_by_name(window):
         k for k, s in enumerate(window.document.design.alterations) if isinstance(s, SwingRise)
     )
     pick(window, at)
-    form = window.details._step_form
+    form = window.details.form
     field = next(w for w, known, _ in form._shown if known.name == "amount")
     field.setValue(900.0)
     button = window.road._steps._rows[at][1]
@@ -119,7 +119,7 @@ def test_a_step_that_cannot_be_done_is_marked_and_told_by_name(window):
 def test_a_place_of_a_step_can_be_chosen_and_typed(window):
     at = hinge_at(window)
     pick(window, at)
-    form = window.details._step_form
+    form = window.details.form
     holder = next(w for w, known, _ in form._shown if known.name == "opening")
     combo = holder.findChildren(type(holder.children()[1]))[0]
     assert combo.currentText() == "back.rise, from back.waist"
@@ -166,7 +166,7 @@ def test_the_edge_a_seam_is_trued_to_is_chosen_among_those_of_all_panels(window)
     window.road._steps._add(KINDS[TrueSeam].fresh(back))
     box = next(
         box
-        for box in window.details._step_form.findChildren(QComboBox)
+        for box in window.details.form.findChildren(QComboBox)
         if box.accessibleName() == "As long as"
     )
     assert box.currentText() == "front.side"

@@ -123,7 +123,7 @@ def test_notches_of_a_seam_stay_on_the_garment_when_a_band_or_its_facing_goes(wi
     press(window, qtbot, "Take the band's facing away")
     assert notches() == pytest.approx((120.0,), abs=0.05)
     document.select(Selection("piece", "band-back"))
-    faced_with = window.details._piece_form.cut.faced_with
+    faced_with = window.details.form.cut.faced_with
     faced_with.setCurrentIndex(faced_with.findText("main"))
     faced_with.activated.emit(faced_with.currentIndex())
     assert notches() == pytest.approx((158.5,), abs=0.05)

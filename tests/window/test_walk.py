@@ -115,7 +115,7 @@ def test_without_a_picked_seam_the_maker_is_told(window):
 
 def test_how_a_seam_is_sewn_is_changed_with_one_choice(window):
     window.document.select(Selection("join", "side seam"))
-    form = window.details._join_form
+    form = window.details.form
     form.sewn.setCurrentIndex(form.sewn.findData("felled"))
     form.sewn.activated.emit(form.sewn.currentIndex())
     join = next(j for j in window.document.design.joins if j.name == "side seam")
