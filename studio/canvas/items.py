@@ -9,8 +9,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 from studio.block.panel import Panel
-from studio.canvas.name_place import DROP, NAME_SIZE, NamePlace, name_place
+from studio.canvas.name_place import DROP, NAME_SIZE, SMALL_NAME_SIZE, NamePlace, name_place
 from studio.canvas.paths import path_of, paths_of, rect_of, to_scene
+from studio.canvas.placing import GAP
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.sheet_item import NamedItem, SheetItem, lettered, mixed, write
 from studio.canvas.theme import Theme
@@ -207,8 +208,8 @@ class PieceItem(NamedItem):
         self.sewn: SewnPiece | None = None
         self.colour = theme.paper
         self.picked = False
-        self.name_room = 0.0
-        """How wide the name below the piece may be, mm."""
+        self.name_room = 0.0, GAP
+        """How wide and how high the name below the piece may be, mm."""
         self._cut = QPainterPath()
         self._sewing = QPainterPath()
         self._notches = QPainterPath()
@@ -217,7 +218,7 @@ class PieceItem(NamedItem):
         self._rows = QPainterPath()
         self._second = QPainterPath()
         self._grain = QPainterPath()
-        self._named: tuple[SewnPiece, float, float, NamePlace | None] | None = None
+        self._named: tuple[SewnPiece, float, tuple[float, float], NamePlace | None] | None = None
 
     def show_piece(self, sewn: SewnPiece, colour: str, picked: bool) -> None:
         """Show a piece; paths are made anew only when it is another one."""
@@ -325,7 +326,9 @@ class PieceItem(NamedItem):
             foot = QPointF(room.center().x(), room.bottom())
             write(painter, foot, name, ink, size=NAME_SIZE, bold=True, ground=paper, below=DROP)
         elif place is not None:
-            write(painter, place.at, place.text, ink, size=NAME_SIZE, bold=True, below=DROP)
+            size = SMALL_NAME_SIZE if place.is_small else NAME_SIZE
+            bold = not place.is_small
+            write(painter, place.at, place.text, ink, size=size, bold=bold, below=DROP)
 
     def _name_place(self, scale: float) -> NamePlace | None:
         """Where the name stands; found anew only for another piece or at another scale."""

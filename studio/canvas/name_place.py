@@ -6,11 +6,11 @@ import msgspec
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QPainterPath
 
-from studio.canvas.placing import GAP
 from studio.canvas.sheet_item import lettered, lettering
+from studio.canvas.type_size import larger
 
-NAME_SIZE = 9.5
-"""Points of a piece's name."""
+NAME_SIZE, SMALL_NAME_SIZE = 9.5, 8.0
+"""Points of a piece's name, bold, and of one that has no room so, plain."""
 
 _ROUND = QPointF(14.0, 12.0)
 """Room for the plate a name stands on and a little more, pixels in all."""
@@ -41,6 +41,7 @@ class NamePlace(msgspec.Struct, frozen=True):
     on_piece: bool
     turned: bool = False
     share: float = 0.5
+    is_small: bool = False
 
 
 def name_place(
@@ -49,13 +50,14 @@ def name_place(
     cut: QRectF,
     grain: tuple[QPointF, QPointF],
     scale: float,
-    name_room: float,
+    name_room: tuple[float, float],
     before: NamePlace | None = None,
 ) -> NamePlace | None:
     """The place of a name at so many pixels a millimetre: on the grainline where it lies within the
-    sewing line, level or upright; else below the piece, cut short in its middle to the `name_room`
-    there (mm). None where no more than a few letters have room. While a piece changes under the
-    hand its name stays where it was `before` as long as it may.
+    sewing line, level or upright; else below the piece in the `name_room` there (mm wide and high),
+    in small letters where it has no room in others, and cut short in its middle where it has none
+    in those. None where no more than a few letters have room. While a piece changes under the hand
+    its name stays where it was `before` as long as it may.
     """
     _, wide, high = lettered(name, NAME_SIZE, bold=True)
     box = QSizeF((wide + _ROUND.x()) / scale, (high + _ROUND.y()) / scale)
@@ -66,15 +68,15 @@ def name_place(
         at = grain[0] + (grain[1] - grain[0]) * share
         if _holds(sewing, at, box.transposed() if turned else box):
             return NamePlace(name, at, True, turned, share)
-    if GAP * scale < DROP + _DESCENT:
+    if name_room[1] * scale < (DROP + _DESCENT) * larger():
         return None
-    room, text = name_room * scale - _APART, name
+    room, text = name_room[0] * scale - _APART, name
     if wide > room:
-        _, metrics = lettering(NAME_SIZE, bold=True)
+        _, metrics = lettering(SMALL_NAME_SIZE, bold=False)
         text = metrics.elidedText(name, Qt.TextElideMode.ElideMiddle, max(room, 0.0))
         if len(text) < min(_FEWEST, len(name)):
             return None
-    return NamePlace(text, QPointF(cut.center().x(), cut.bottom()), False)
+    return NamePlace(text, QPointF(cut.center().x(), cut.bottom()), False, is_small=wide > room)
 
 
 def _holds(sewing: QPainterPath, middle: QPointF, size: QSizeF) -> bool:

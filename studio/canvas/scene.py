@@ -18,6 +18,7 @@ from studio.canvas.items import HighlightItem, LineItem, PanelItem, PieceItem
 from studio.canvas.paths import to_scene
 from studio.canvas.placing import (
     GAP,
+    gap_below,
     is_crowded,
     place_panels,
     place_pieces,
@@ -30,6 +31,7 @@ from studio.canvas.snap_item import SnapItem
 from studio.canvas.step_item import StepItem
 from studio.canvas.theme import CLOTH, Theme
 from studio.canvas.trace_item import TraceItem
+from studio.canvas.type_size import larger
 from studio.canvas.walk_item import WalkItem
 from studio.curves import Chain, Point, Vector
 from studio.cut import edit
@@ -64,6 +66,7 @@ class Sheet(QGraphicsScene):
         self._panel_shifts: dict[str, Vector] = {}
         self._piece_shifts: dict[str, Vector] = {}
         self._name_rooms: dict[str, float] = {}
+        self._gap = GAP
         self._highlight = HighlightItem(theme)
         self._step = StepItem(theme)
         self._trace = TraceItem(theme)
@@ -156,7 +159,8 @@ class Sheet(QGraphicsScene):
 
     def is_crowded(self, pattern: Pattern) -> bool:
         """True when what is shown of a pattern has grown out of the places it was given."""
-        return is_crowded(pattern.panels, self._panel_shifts, pattern.pieces, self._piece_shifts)
+        panels, pieces = pattern.panels, pattern.pieces
+        return is_crowded(panels, self._panel_shifts, pieces, self._piece_shifts, self._gap)
 
     def shift_of_panel(self, name: str) -> Vector:
         """Where a panel lies."""
@@ -202,8 +206,9 @@ class Sheet(QGraphicsScene):
             left = sum(box.width + 2.0 * GAP for box in boxes) + GAP
             height = max((box.height for box in boxes), default=1000.0)
             faced = facings(pattern.design.pieces)
-            self._piece_shifts = place_pieces(pattern.pieces, left, height, faced)
-            self._name_rooms = rooms_for_names(pattern.pieces, self._piece_shifts)
+            self._gap = gap_below(larger())
+            self._piece_shifts = place_pieces(pattern.pieces, left, height, faced, larger())
+            self._name_rooms = rooms_for_names(pattern.pieces, self._piece_shifts, self._gap)
             self._grow(left, height)
 
     def _grow(self, left: float, height: float) -> None:
@@ -237,7 +242,7 @@ class Sheet(QGraphicsScene):
         for sewn in pattern.pieces:
             name = sewn.piece.name
             item = self._item(self._pieces, name, PieceItem)
-            item.name_room = self._name_rooms.get(name, 0.0)
+            item.name_room = self._name_rooms.get(name, 0.0), self._gap
             item.set_shift(self._piece_shifts[name])
             picked = selection.kind == "piece" and selection.name == name
             item.show_piece(sewn, colours.get(sewn.piece.cloth, CLOTH), picked)

@@ -101,7 +101,10 @@ class Look(QObject):
         QTimer.singleShot(0, self, self._give_room)
 
     def _give_room(self) -> None:
-        """Show all of what is on sheet and table again, and all of a dialog."""
+        """Names on the sheet need other gaps between pieces; show all of what is on sheet and table
+        again, and all of a dialog.
+        """
+        self._window.lay_out_anew()
         for view in self._views():
             view.keep_all_shown(anew=True)
         for dialog in self._window.findChildren(QDialog):

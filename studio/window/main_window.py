@@ -271,7 +271,7 @@ class MainWindow(QMainWindow):
         for pane in (self.road, self._canvas(), right):
             upper.addWidget(pane)
         upper.setStretchFactor(1, 1)
-        upper.setSizes([grown(262), 1000, grown(330)])
+        upper.setSizes([grown(262), 1000, max(330, self.details.minimumSizeHint().width())])
         whole = QSplitter(Qt.Orientation.Vertical)
         whole.addWidget(upper)
         whole.addWidget(self.ledger)
@@ -347,8 +347,7 @@ class MainWindow(QMainWindow):
         all would jump under the hand.
         """
         if self.sheet.is_crowded(self.document.pattern):
-            self.sheet.replace_places()
-            self._show_pattern()
+            self.lay_out_anew()
         self.view.keep_all_shown()
 
     def _show_state(self) -> None:
@@ -388,8 +387,12 @@ class MainWindow(QMainWindow):
         """A sentence with its lengths in the unit chosen."""
         return sentence_in_unit(sentence, self.document.design, self.unit)
 
-    def _show_anew(self) -> None:
-        """Everything laid out afresh and brought into view: what is new would lie outside it."""
+    def lay_out_anew(self) -> None:
+        """Everything on the sheet laid out afresh."""
         self.sheet.replace_places()
         self._show_pattern()
+
+    def _show_anew(self) -> None:
+        """Also brought into view: what is new would lie outside it."""
+        self.lay_out_anew()
         self.view.fit()

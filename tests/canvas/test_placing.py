@@ -1,10 +1,19 @@
 """Panels and pieces lie side by side, nothing on anything."""
 
+import itertools
+
 import msgspec
 import pytest
 
 from studio.canvas import placing
-from studio.canvas.placing import GAP, is_crowded, place_panels, place_pieces, rooms_for_names
+from studio.canvas.placing import (
+    GAP,
+    gap_below,
+    is_crowded,
+    place_panels,
+    place_pieces,
+    rooms_for_names,
+)
 from studio.curves import Box
 from studio.demo import demo_design
 from studio.exchange.arrange import cut_box
@@ -135,3 +144,22 @@ def test_a_piece_placed_below_takes_no_room_from_the_name_over_it(pattern):
         width = cut_box(sewn).width
         # Beside every piece is a gap, of which its name may have half.
         assert rooms[sewn.piece.name] >= width + GAP - 1.0
+
+
+def test_where_letters_are_larger_pieces_lie_further_apart_below_one_another_and_deeper():
+    box = {sewn.piece.name: cut_box(sewn) for sewn in PATTERN.pieces}
+    depths, gaps = [], []
+    for larger in (1.0, 1.4, 2.0):
+        places = place_pieces(PATTERN.pieces, 1000.0, 1100.0, larger=larger)
+        laid = {name: moved(one, places[name]) for name, one in box.items()}
+        below = [
+            upper.bottom - lower.top
+            for upper, lower in itertools.permutations(laid.values(), 2)
+            if abs(upper.centre.x - lower.centre.x) < 1.0 and upper.bottom > lower.top
+        ]
+        gaps.append(min(below))
+        depths.append(min(one.bottom for one in laid.values()))
+    assert gaps == pytest.approx([gap_below(one) for one in (1.0, 1.4, 2.0)])
+    assert gap_below(1.0) == GAP
+    assert depths == sorted(depths, reverse=True)
+    assert depths[2] < depths[0]

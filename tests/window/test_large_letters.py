@@ -7,7 +7,8 @@ from PySide6.QtWidgets import QApplication, QDialog, QLabel, QPushButton
 
 from studio.canvas import sheet_item
 from studio.canvas.selection import Selection
-from studio.canvas.type_size import base_points, grown, larger
+from studio.canvas.sheet_item import forget_letters
+from studio.canvas.type_size import base_points, grown
 from studio.cut.parts import PARTS
 from studio.demo import demo_design
 from studio.design import Hinge
@@ -18,13 +19,6 @@ from studio.window.road_pane import ALTERATIONS, CLOTH
 from tests.window.clipped import clipped
 
 STAGES = 8
-
-
-def forget_letters():
-    """What is kept of the letters of a desktop that has others now."""
-    larger.cache_clear()
-    for kept in (sheet_item.lettering, sheet_item.lettered, sheet_item._picture_of):
-        kept.cache_clear()
 
 
 @pytest.fixture(params=[9.0, 14.0])
@@ -85,6 +79,17 @@ def test_words_are_as_large_as_those_of_the_desktop_and_never_small(large, point
 
 def test_the_window_fits_a_small_screen(large):
     assert (large.width(), large.height()) == (1280, 800)
+
+
+def test_pieces_are_named_on_the_sheet_of_a_small_screen(large):
+    """In letters of 14 points one piece of 14 was named."""
+    settle()
+    large.view.viewport().grab()
+    places = [item._name_place(large.view.scale_now) for item in large.sheet._pieces.values()]
+    assert len(places) == 14
+    assert sum(place is not None for place in places) >= 12
+    whole = [place for place in places if place is not None and "…" not in place.text]
+    assert len(whole) >= 9
 
 
 def test_no_words_of_a_stage_or_of_what_is_picked_are_cut_off(large):

@@ -222,7 +222,7 @@ def test_the_facing_of_a_band_is_chosen_in_its_dialog_and_added_as_one_step(wind
         assert window.sheet.piece_at(piece.outline.box.centre + shift) == name
     band, facing = (window.sheet._pieces[n] for n in ("band-front", "band-front-facing"))
     assert facing.x() != band.x() or facing.y() != band.y()
-    assert facing.name_room > 0.0
+    assert facing.name_room[0] > 0.0
     # On the wearer the facing is not seen.
     front = _view_of(window.document.pattern, "front")
     assert front is not None
