@@ -7,6 +7,7 @@ from typing import Any
 from studio.alter.add_level import AddLevelKind
 from studio.alter.close_dart import CloseDartKind
 from studio.alter.fair_edge import FairEdgeKind
+from studio.alter.fold_pleat import FoldPleatKind
 from studio.alter.followed import darts_followed
 from studio.alter.hinge import HingeKind
 from studio.alter.kind import Drafting, Field, Handle, Kind
@@ -39,6 +40,7 @@ KINDS: dict[type[Alteration], Kind[Any]] = {
     asked.SplitDart: SplitDartKind(),
     asked.OpenDart: OpenDartKind(),
     asked.ShortenDart: ShortenDartKind(),
+    asked.FoldPleat: FoldPleatKind(),
     asked.TakeOffDart: TakeOffDartKind(),
     asked.TakeIn: TakeInKind(),
     asked.Lengthen: LengthenKind(),

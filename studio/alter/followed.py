@@ -58,7 +58,7 @@ def _opened_on(chain: Chain, dart: Dart) -> tuple[Chain, Dart]:
     after = after.with_ends(last, after.end)
     point = first.toward(last, 0.5) + (last - first).unit().left() * length
     redrawn = Chain((*before.cubics, Cubic.straight(first, last), *after.cubics))
-    return redrawn, Dart(dart.name, dart.edge, first, last, point)
+    return redrawn, replace(dart, first=first, last=last, point=point)
 
 
 def _bent_mouth(chain: Chain, low: float, high: float) -> tuple[float, float] | None:

@@ -34,7 +34,7 @@ class MoveDartKind(Kind[MoveDart]):
         made = turned.panel
         if turned.left is None:
             made = faired_edge(made, dart.edge)
-        moved = Dart(name, step.to.edge, turned.first, turned.last, dart.point)
+        moved = Dart(name, step.to.edge, turned.first, turned.last, dart.point, dart.pleat)
         kept = () if turned.left is None else (turned.left,)
         return msgspec.structs.replace(made, darts=(*made.darts, *kept, moved))
 

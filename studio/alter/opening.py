@@ -263,8 +263,8 @@ def _dart_moved(panel: Panel, dart: Dart, table: Iterable[list[_Interval]], move
             if low - slack <= first and last <= high + slack:
                 if not moved:
                     return dart
-                return Dart(
-                    dart.name, dart.edge, move(dart.first), move(dart.last), move(dart.point)
+                return replace(
+                    dart, first=move(dart.first), last=move(dart.last), point=move(dart.point)
                 )
     raise GeometryRefused(
         f"The line runs through the dart {dart.name}: close it, or lead the line past it.",

@@ -14,7 +14,7 @@ from studio.alter.closing import (
     with_edge,
 )
 from studio.alter.kind import Axis, Drafting, Field, Kind, Say
-from studio.block.panel import Dart, Panel
+from studio.block.panel import Dart, Panel, Pleat
 from studio.curves import Affine, Chain, Point, turn_between
 from studio.design.alterations import SplitDart
 from studio.errors import GeometryRefused
@@ -89,17 +89,20 @@ class SplitDartKind(Kind[SplitDart]):
 
 
 class _Shut(msgspec.Struct, frozen=True):
-    """A dart of the closed edge: where its legs meet the edge, its point, its closing turn."""
+    """A dart of the closed edge: where its legs meet the edge, its point, its closing turn, and how
+    it is folded where it is a pleat.
+    """
 
     name: str
     seam: Point
     point: Point
     turn: float
+    pleat: Pleat | None
 
 
 def _shut(dart: Dart, move: Affine) -> _Shut:
     turn = turn_between(dart.last - dart.point, dart.first - dart.point)
-    return _Shut(dart.name, move(dart.first), move(dart.point), turn)
+    return _Shut(dart.name, move(dart.first), move(dart.point), turn, dart.pleat)
 
 
 def _split(dart: _Shut, closed: Chain, step: SplitDart) -> list[_Shut]:
@@ -117,7 +120,8 @@ def _split(dart: _Shut, closed: Chain, step: SplitDart) -> list[_Shut]:
     found = []
     for place, which, share in zip(places, "ab", (step.share, 1.0 - step.share), strict=True):
         seam = closed.at(place)
-        found.append(_Shut(f"{dart.name}-{which}", seam, seam + axis, dart.turn * share))
+        turn = dart.turn * share
+        found.append(_Shut(f"{dart.name}-{which}", seam, seam + axis, turn, dart.pleat))
     return found
 
 
@@ -127,6 +131,15 @@ def _opened(shut: list[_Shut], edge: str) -> list[Dart]:
     found = []
     for dart in shut:
         beyond = Affine.turn(-dart.turn, dart.point).then(open_)
-        found.append(Dart(dart.name, edge, open_(dart.seam), beyond(dart.seam), open_(dart.point)))
+        found.append(
+            Dart(
+                dart.name,
+                edge,
+                open_(dart.seam),
+                beyond(dart.seam),
+                open_(dart.point),
+                dart.pleat,
+            )
+        )
         open_ = beyond
     return found

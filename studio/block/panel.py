@@ -2,15 +2,27 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from msgspec import field
 
 from studio.curves import Outline, Point
 from studio.memo import Made
 
 
+class Pleat(Made, frozen=True):
+    """How a dart is folded instead of sewn: what is inside is pressed towards the rise or the side,
+    and it is sewn only `down` mm from its edge (0: not at all).
+    """
+
+    towards: Literal["rise", "side"]
+    down: float = 0.0
+
+
 class Dart(Made, frozen=True):
     """A wedge to be taken out. `first` and `last` are its ends on `edge`, met in that order when
-    the outline is walked counter-clockwise; between them the edge runs straight.
+    the outline is walked counter-clockwise; between them the edge runs straight. One with a `pleat`
+    is folded at its edge, and opens below.
     """
 
     name: str
@@ -18,6 +30,7 @@ class Dart(Made, frozen=True):
     first: Point
     last: Point
     point: Point
+    pleat: Pleat | None = None
 
     @property
     def intake(self) -> float:

@@ -161,8 +161,14 @@ def _named(known: _Known, name: str, levels: dict[str, float]) -> DrawnPanel:
         Edge.whole(f"{name}.{role}", chain.transformed(move)) for role, chain in known.roles
     )
     darts = tuple(
-        Dart(_dart_name(name, number, len(known.darts)), f"{name}.waist", *map(move, places))
-        for number, places in enumerate(known.darts, start=1)
+        Dart(
+            _dart_name(name, number, len(known.darts)),
+            f"{name}.waist",
+            move(first),
+            move(last),
+            move(point),
+        )
+        for number, (first, last, point) in enumerate(known.darts, start=1)
     )
     return drawn_panel(Panel(name, outline, darts, levels))
 

@@ -19,7 +19,7 @@ from studio.curves import Chain, Point, Vector
 from studio.cut.drawn import DrawnLine
 from studio.cut.edit import Grip
 from studio.exchange.arrange import cut_box
-from studio.exchange.marks import dart_legs, slits
+from studio.exchange.marks import dart_lines, slits
 from studio.exchange.paint.pens import draw_firm, take_pen
 from studio.memo import remembered
 from studio.sew.sewn import Notch, SewnPiece
@@ -67,11 +67,7 @@ class PanelItem(NamedItem):
             for name, height in panel.levels.items()
             if box.bottom + 1.0 < height < box.top - 1.0
         ]
-        self._darts = QPainterPath()
-        for dart in panel.darts:
-            self._darts.moveTo(to_scene(dart.first))
-            self._darts.lineTo(to_scene(dart.point))
-            self._darts.lineTo(to_scene(dart.last))
+        self._darts = paths_of(dart_lines(panel.darts))
         self._take_rect(rect_of(box, 60.0))
 
     def draw(self, painter: QPainter) -> None:
@@ -247,8 +243,8 @@ class PieceItem(NamedItem):
             self._sewing = path_of((edge.chain for edge in sewn.piece.outline), closed=True)
             self._grain = arrow(*sewn.grain)
         if before is None or sewn.piece is not before.piece:
-            darts = map(dart_legs, sewn.piece.darts)
-            self._marks = paths_of((*(mark.chain for mark in sewn.piece.marks), *darts))
+            marks = (mark.chain for mark in sewn.piece.marks)
+            self._marks = paths_of((*marks, *dart_lines(sewn.piece.darts)))
         if before is None or sewn.folds is not before.folds:
             self._folds = paths_of(sewn.folds)
         if before is None or sewn.rows is not before.rows:

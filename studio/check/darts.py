@@ -17,10 +17,11 @@ LEGS_AGREE = 0.5
 def judge_darts(piece: Piece, seams: Collection[str] = ()) -> list[Finding]:
     """Findings where a dart that is left in a piece has unequal legs, or one of the `seams` (lines
     that cut a panel in two) cuts off its point; through a pocket's bag a dart may run, as a pleat.
+    A pleat is not sewn to its point.
     """
     found = []
     for dart in piece.darts:
-        if _is_cut(dart, piece.outline, seams):
+        if dart.pleat is None and _is_cut(dart, piece.outline, seams):
             found.append(
                 Finding(
                     "dart-cut",
@@ -30,6 +31,8 @@ def judge_darts(piece: Piece, seams: Collection[str] = ()) -> list[Finding]:
                     "it there, shorten it, or lead the seam past its point.",
                 )
             )
+        if dart.pleat is not None:
+            continue
         gap = abs(dart.point.distance_to(dart.first) - dart.point.distance_to(dart.last))
         if gap > LEGS_AGREE:
             found.append(

@@ -5,7 +5,6 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from studio import numbers
-from studio.block.panel import Dart
 from studio.curves import Affine, Chain, Edge, Outline, Point, Vector
 from studio.cut.piece import Mark, Piece
 from studio.design.pieces import BandEnd
@@ -26,7 +25,7 @@ def turned_over(piece: Piece) -> Piece:
         outline=piece.outline.transformed(over),
         marks=tuple(replace(mark, chain=mark.chain.transformed(over)) for mark in piece.marks),
         darts=tuple(
-            Dart(dart.name, dart.edge, over(dart.last), over(dart.first), over(dart.point))
+            replace(dart, first=over(dart.last), last=over(dart.first), point=over(dart.point))
             for dart in piece.darts
         ),
         cut="single",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Set
 
 import msgspec
 
@@ -14,7 +14,15 @@ from studio.cut.band_end import turned_over, with_band_end
 from studio.cut.drawn import DrawnLine
 from studio.cut.piece import Mark, Piece
 from studio.cut.split import Place, Side, end_of, kept_side, place_of
-from studio.cut.yoke import closed_below, darts_closed, darts_within, even_band, rest_below
+from studio.cut.yoke import (
+    closed_below,
+    darts_closed,
+    darts_within,
+    even_band,
+    pleat_on,
+    pleats_width,
+    rest_below,
+)
 from studio.design.pieces import PanelPiece
 from studio.errors import GeometryRefused
 from studio.memo import remembered
@@ -40,6 +48,7 @@ def cut_from_panel(
         face = _closed(recipe, panel, face, bounds)
     elif panel.darts:
         darts = tuple(dart for edge in face for dart in darts_within(edge, panel))
+        darts += tuple(_pleats_below(panel, face, bounds, {dart.name for dart in darts}))
     piece = Piece(
         recipe.name,
         face,
@@ -197,6 +206,21 @@ def _drawn_whole_of(line: DrawnLine) -> tuple[Mark, ...]:
     return tuple([Mark(edge.name, edge.chain) for edge in line.edges])
 
 
+def _pleats_below(
+    panel: Panel, face: Outline, bounds: tuple[DrawnLine, ...], there: Set[str]
+) -> Iterator[Dart]:
+    """Pleats whose mouths a yoke's or a band's line has cut off: they go on below it."""
+    lines = {line.edges[0].name for line in bounds if len(line.edges) == 1}
+    waist = f"{panel.name}.waist"
+    for dart in panel.darts:
+        if dart.pleat is None or dart.edge != waist or dart.name in there:
+            continue
+        for edge in face:
+            found = pleat_on(edge, dart) if edge.name in lines else None
+            if found is not None and face.contains(dart.point):
+                yield found
+
+
 def splits_of(
     outline: Outline, lines: tuple[DrawnLine, ...], below: str = ""
 ) -> tuple[tuple[int, float, str], ...]:
@@ -244,14 +268,16 @@ def with_splits(piece: Piece, splits: tuple[tuple[int, float, str], ...]) -> Pie
 def _without_rest(
     recipe: PanelPiece, panel: Panel, face: Outline, bounds: tuple[DrawnLine, ...]
 ) -> Outline:
-    """Take the darts' rest below the bounding line out at side or rise."""
+    """Take the darts' rest below the bounding line out at side or rise; pleats are folded there."""
     level = panel.levels.get(recipe.rest_level)
     if level is None:
         raise GeometryRefused(f"{panel.name} has no {recipe.rest_level} line.", where=recipe.name)
     at_waist = tuple(dart for dart in panel.darts if dart.edge == f"{panel.name}.waist")
+    sewn = tuple(dart for dart in at_waist if dart.pleat is None)
     for line in bounds:
         # Below a band of one width so much is taken out that its seam is as long on both sides.
-        rest = rest_below(line.chain, at_waist) if line.shut is None else line.more
+        folded = pleats_width(line.chain, at_waist)
+        rest = rest_below(line.chain, sewn) if line.shut is None else line.more - folded
         if abs(rest) > tolerance.CORNER_MM and len(line.edges) == 1:
             face = taken_out(
                 face, line.edges[0].name, f"{panel.name}.{recipe.rest_at}", rest, level

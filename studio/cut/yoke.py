@@ -4,7 +4,7 @@ and what of the darts is left below it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from msgspec.structs import replace
 
@@ -144,7 +144,7 @@ def _darts_below(panel: Panel, waist: str, line: DrawnLine, more: float) -> Pane
     for dart, first, last in mouths:
         aside = (last - first) * wider
         ends = (chain.at(first - aside), chain.at(last + aside))
-        darts.append(Dart(dart.name, top, *ends, dart.point))
+        darts.append(Dart(dart.name, top, *ends, dart.point, dart.pleat))
     return replace(panel, darts=tuple(darts))
 
 
@@ -156,6 +156,30 @@ def rest_below(line: Chain, darts: tuple[Dart, ...]) -> float:
         if hits[0] is not None and hits[1] is not None:
             rest += line.at(hits[0]).distance_to(line.at(hits[1]))
     return rest
+
+
+def pleat_on(edge: Edge, dart: Dart) -> Dart | None:
+    """A pleat as it goes on below a line that cuts off its mouth, on the edge along that line; None
+    where it does not reach it. What it is sewn down above the line is left out.
+    """
+    pleat = dart.pleat
+    hits = [_leg_hit(edge.chain, dart.point, end) for end in (dart.first, dart.last)]
+    if pleat is None or hits[0] is None or hits[1] is None:
+        return None
+    first, last = (edge.chain.at(hit) for hit in sorted((hits[0], hits[1])))
+    above = dart.first.distance_to(edge.chain.at(hits[0]))
+    left = replace(pleat, down=max(0.0, pleat.down - above))
+    return Dart(dart.name, edge.name, first, last, dart.point, left)
+
+
+def pleats_width(line: Chain, darts: Iterable[Dart]) -> float:
+    """Width along a line of the pleats that go on below it, mm."""
+    found = 0.0
+    for dart in darts:
+        hits = [_leg_hit(line, dart.point, end) for end in (dart.first, dart.last)]
+        if dart.pleat is not None and hits[0] is not None and hits[1] is not None:
+            found += abs(hits[1] - hits[0])
+    return found
 
 
 def _upper_of(chain: Chain, darts: tuple[Dart, ...]) -> Chain:
@@ -192,7 +216,7 @@ def _reaching(dart: Dart, line: Chain) -> tuple[Dart, float, float]:
             f"The line passes beside {dart.name}: bring it under the dart, or across it."
         )
     met = hits[0]
-    return Dart(dart.name, dart.edge, dart.first, dart.last, met.point), met.first, met.first
+    return replace(dart, point=met.point), met.first, met.first
 
 
 def _upper_stretches(chain: Chain, darts: tuple[Dart, ...]) -> list[Chain]:

@@ -104,6 +104,18 @@ class ShortenDart(_Step, frozen=True, tag="shorten-dart"):
     amount: float
 
 
+class FoldPleat(_Step, frozen=True, tag="fold-pleat"):
+    """Fold a dart as a pleat instead of sewing it: at its edge it takes in its whole width, below
+    it opens. What is inside is pressed `towards` rise or side, and it is sewn `down` mm from the
+    edge.
+    """
+
+    panel: str
+    dart: str
+    towards: WaistEnd = "rise"
+    down: float = 0.0
+
+
 class TakeOffDart(_Step, frozen=True, tag="take-off-dart"):
     """Take `amount` of a dart's intake off the end of the waist at side or rise instead; left out,
     the whole intake. The edge there runs back to where it was at the level line `level`.
@@ -223,6 +235,7 @@ Alteration: TypeAlias = (
     | SplitDart
     | OpenDart
     | ShortenDart
+    | FoldPleat
     | TakeOffDart
     | TakeIn
     | Lengthen

@@ -26,7 +26,7 @@ from studio.errors import BadInput, YokewrightError
 from studio.exchange.arrange import arranged, cut_box, extent
 from studio.exchange.chords import chord_error
 from studio.exchange.label_place import place_beside, place_on
-from studio.exchange.marks import LINE_ACCURACY, cut_words, dart_legs, lines_on, slits
+from studio.exchange.marks import LINE_ACCURACY, cut_words, dart_lines, lines_on, slits
 from studio.exchange.plain_text import ascii_text, block_names
 from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import SewnPiece
@@ -156,7 +156,7 @@ def draw_piece(block: BlockLayout, sewn: SewnPiece) -> None:
     block.add_line(_pair(low), _pair(high), {"layer": GRAIN})
     drawn = (
         *(mark.chain for mark in piece.marks),
-        *map(dart_legs, piece.darts),
+        *dart_lines(piece.darts),
         *sewn.rows,
         *sewn.second,
         *sewn.folds,

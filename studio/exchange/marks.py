@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterable, Iterator
 
 from studio.block.panel import Dart
 from studio.curves import Chain, Point, Vector
@@ -67,9 +68,27 @@ def _path(*points: Point) -> tuple[tuple[Point, Point], ...]:
     return tuple(itertools.pairwise(points))
 
 
-def dart_legs(dart: Dart) -> Chain:
-    """Both legs of a dart, from its first end by its point to its last."""
-    return Chain.straight(dart.first, dart.point, dart.last)
+PLEAT_SHOWN = 60.0
+"""So far down from its edge a pleat's folds are drawn, mm, where it is not sewn further."""
+
+_MOST_OF_A_LEG = 0.8
+
+
+def dart_lines(darts: Iterable[Dart]) -> tuple[Chain, ...]:
+    """The legs of darts: of each from its first end by its point to its last; of a pleat so far
+    down as it is sewn, or a short way to fold it by.
+    """
+    return tuple(line for dart in darts for line in _lines_of(dart))
+
+
+def _lines_of(dart: Dart) -> Iterator[Chain]:
+    if dart.pleat is None:
+        yield Chain.straight(dart.first, dart.point, dart.last)
+        return
+    for end in (dart.first, dart.last):
+        long = end.distance_to(dart.point)
+        shown = dart.pleat.down or min(PLEAT_SHOWN, _MOST_OF_A_LEG * long)
+        yield Chain.straight(end, end.toward(dart.point, shown / long))
 
 
 def cut_words(piece: Piece) -> str:
@@ -95,7 +114,7 @@ def lines_on(sewn: SewnPiece) -> list[Polyline]:
     """Marks, dart legs, folds, notches, drill crosses and the grainline, in mm y up."""
     chains = (
         *(mark.chain for mark in sewn.piece.marks),
-        *map(dart_legs, sewn.piece.darts),
+        *dart_lines(sewn.piece.darts),
         *sewn.rows,
         *sewn.second,
         *sewn.folds,

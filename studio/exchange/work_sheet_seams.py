@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence, Set
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 
 from msgspec.structs import replace
 
 from studio.alter.kind import Say
+from studio.block.panel import Dart, Pleat
 from studio.curves import Chain
 from studio.cut.facing import facings
+from studio.cut.piece import Piece
 from studio.design.design import Design
 from studio.design.joins import EdgeRef, Finish, Join, JoinSide
 from studio.design.pieces import StripPiece
 from studio.exchange.adding_up import EACH_ROUNDED, adds_up
 from studio.exchange.along import Figure, Stage, Stroked
 from studio.exchange.along.figures import figure
-from studio.exchange.marks import dart_legs
+from studio.exchange.marks import dart_lines
 from studio.exchange.work_sheet_figures import (
     START,
     centre_figure,
@@ -108,23 +110,55 @@ def on_leg(
 
 
 def darts_stage(sewn: SewnPiece, say: Say) -> Stage:
-    """Every dart of a piece, as it is pinned and sewn."""
+    """Every dart of a piece, as it is pinned and sewn, and every pleat, as it is folded."""
     piece = sewn.piece
-    said = [
-        f"{dart.name}, {say(dart.intake)} wide at {edge_words(dart.edge, piece.panel)}, "
-        f"{say(dart.point.distance_to(dart.first.toward(dart.last, 0.5)))} long"
-        for dart in sorted(piece.darts, key=lambda dart: dart.name)
-    ]
-    sentences = (
-        f"Sew {'; '.join(said)}.",
-        f"Fold each right sides together, its two notches on each other, and sew from the edge to "
-        f"the drilled point, running out to nothing; {_in_all(piece.quantity)}.",
-        PRESSED,
-    )
+    ordered = sorted(piece.darts, key=lambda dart: dart.name)
+    darts = [dart for dart in ordered if dart.pleat is None]
+    sentences: list[str] = []
+    if darts:
+        said = [
+            f"{_wide(dart, piece, say)}, "
+            f"{say(dart.point.distance_to(dart.first.toward(dart.last, 0.5)))} long"
+            for dart in darts
+        ]
+        sentences += [
+            f"Sew {'; '.join(said)}.",
+            "Fold each right sides together, its two notches on each other, and sew from the edge "
+            f"to the drilled point, running out to nothing; {_in_all(piece.quantity)}.",
+            PRESSED,
+        ]
+    for dart in ordered:
+        if dart.pleat is not None:
+            sentences += _pleat_words(dart, dart.pleat, piece, say)
     lines = drawn(piece.outline)
-    lines += [Stroked(dart_legs(dart), "cut") for dart in piece.darts]
-    return Stage(
-        _capital(darts_name(piece.name)), sentences, figure(lines, (), (), piece.outline.box)
+    lines += [Stroked(line, "cut") for line in dart_lines(piece.darts)]
+    name = darts_name(piece.name)
+    if not darts:
+        name = name.replace("darts", "pleats", 1)
+    elif len(darts) < len(ordered):
+        name = name.replace("darts", "darts and pleats", 1)
+    return Stage(_capital(name), tuple(sentences), figure(lines, (), (), piece.outline.box))
+
+
+def _wide(dart: Dart, piece: Piece, say: Say) -> str:
+    return f"{dart.name}, {say(dart.intake)} wide at {edge_words(dart.edge, piece.panel)}"
+
+
+def _pleat_words(dart: Dart, pleat: Pleat, piece: Piece, say: Say) -> Iterator[str]:
+    """A pleat is folded as a dart is, and opens below; how it is pressed is common practice."""
+    inside, outside = ("rise", "side") if pleat.towards == "rise" else ("side", "rise")
+    yield (
+        f"Fold {_wide(dart, piece, say)}, as a pleat: right sides together, its two notches on "
+        f"each other; {_in_all(piece.quantity)}."
+    )
+    if pleat.down > 0.0:
+        yield (
+            f"Sew it {say(pleat.down)} down from the edge, to the drilled places, and secure "
+            "both ends."
+        )
+    yield (
+        f"Turn what is folded inside towards the {inside}, so that outside its edge lies towards "
+        f"the {outside}; baste it flat across the edge, and press."
     )
 
 

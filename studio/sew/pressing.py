@@ -18,12 +18,15 @@ def pressed_toward(dart: Dart, outline: Outline) -> Leg:
 
     A dart whose mouth runs more across than up and down stands upright: it goes to the side on
     which the rise lies, or away from that of the side seam; where a piece has neither, towards its
-    last leg, which is nearer to the rise in a block as it is drafted. A level one goes down.
+    last leg, which is nearer to the rise in a block as it is drafted. A level one goes down. A
+    pleat goes to the side its maker chose.
     """
     across = dart.last - dart.first
     if abs(across.x) < abs(across.y):
         return "first" if across.y > 0.0 else "last"
     to_middle = _to_middle(dart, outline)
+    if dart.pleat is not None and dart.pleat.towards == "side":
+        to_middle = -to_middle or -across.x
     return "first" if across.x * to_middle < 0.0 else "last"
 
 

@@ -72,16 +72,27 @@ def sew_piece(
 
 def _points_inside_of(outline: Outline, darts: tuple[Dart, ...]) -> tuple[Point, ...]:
     """The points of darts that lie on a piece: through the edge of a bag or a patch one may run as
-    a pleat, and its point is not there to be drilled.
+    a pleat, and its point is not there to be drilled. Of a pleat, where its stitching ends.
     """
     places = outline.polyline(SCAN_MM) if darts else []
     return tuple(
         [
-            dart.point
+            end
             for dart in darts
-            if any(low < dart.point.y < high for low, high in _inside(places, dart.point.x))
+            for end in _sewn_to(dart)
+            if any(low < end.y < high for low, high in _inside(places, end.x))
         ]
     )
+
+
+def _sewn_to(dart: Dart) -> tuple[Point, ...]:
+    if dart.pleat is None:
+        return (dart.point,)
+    down = dart.pleat.down
+    if down <= 0.0:
+        return ()
+    legs = (dart.first, dart.last)
+    return tuple([end.toward(dart.point, down / end.distance_to(dart.point)) for end in legs])
 
 
 def patch_corners(marks: tuple[Mark, ...]) -> tuple[Point, ...]:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 
 import msgspec
 
+from studio.block.panel import Dart
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.sew.legs import is_centre
 from studio.sew.sewn import MeasuredJoin, SewnPiece
@@ -55,7 +56,7 @@ def thread_rows(
             length = max(join.a.length, join.b.length) * times_sewn(join, pieces)
             seams[key] = seams.get(key, 0.0) + length
     legs = sum(
-        dart.point.distance_to(dart.first) * sewn.piece.quantity
+        _sewn_leg(dart) * sewn.piece.quantity
         for sewn in pieces.values()
         for dart in sewn.piece.darts
     )
@@ -72,3 +73,8 @@ def thread_rows(
         ThreadRow(what, stitch, length, length * RATIOS[stitch] * (1.0 + WASTE))
         for (what, stitch), length in seams.items()
     )
+
+
+def _sewn_leg(dart: Dart) -> float:
+    """How far a dart is sewn, mm; a pleat only so far as its maker says."""
+    return dart.point.distance_to(dart.first) if dart.pleat is None else dart.pleat.down

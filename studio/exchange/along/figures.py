@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from studio.block.panel import Panel
 from studio.curves import Box, Chain, Point
 from studio.exchange.along.stage import Figure, Stroke, Stroked
-from studio.exchange.marks import dart_legs
+from studio.exchange.marks import dart_lines
 
 _LEAST_VIEW = 260.0
 """A figure shows at least so much of the panel, mm, that the maker sees where it is."""
@@ -20,7 +20,7 @@ def panel_lines(panel: Panel, stroke: Stroke) -> list[Stroked]:
     """Outline and darts of a panel."""
     lines = [Stroked(edge.chain, stroke) for edge in panel.outline]
     darts: Stroke = "before" if stroke == "before" else "dashed"
-    return lines + [Stroked(dart_legs(dart), darts) for dart in panel.darts]
+    return lines + [Stroked(line, darts) for line in dart_lines(panel.darts)]
 
 
 def level_lines(panel: Panel) -> list[Stroked]:
@@ -40,7 +40,7 @@ def changed_lines(before: Panel, after: Panel) -> list[Stroked]:
     now = {edge.chain for edge in after.outline}
     was = [Stroked(edge.chain, "before") for edge in before.outline if edge.chain not in now]
     gone = [dart for dart in before.darts if dart not in after.darts]
-    was += [Stroked(dart_legs(dart), "before") for dart in gone]
+    was += [Stroked(line, "before") for line in dart_lines(gone)]
     return was + panel_lines(after, "drawn")
 
 

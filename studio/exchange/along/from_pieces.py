@@ -13,7 +13,7 @@ from studio.design.pieces import FacingPiece, PieceRecipe, StripPiece, Waistband
 from studio.exchange.along.figures import figure
 from studio.exchange.along.stage import Stage, Stroked
 from studio.exchange.along.words import plainly
-from studio.exchange.marks import cut_words, dart_legs, slits
+from studio.exchange.marks import cut_words, dart_lines, slits
 from studio.numbers import LengthUnit
 from studio.sew import SewnPiece
 from studio.sew.short import short_in
@@ -38,7 +38,7 @@ def piece_stage(
     lines = [Stroked(edge.chain, "drawn") for edge in piece.outline]
     lines += [Stroked(edge.chain, "cut") for edge in sewn.cut_line]
     lines += [Stroked(mark.chain, "dashed") for mark in piece.marks]
-    lines += [Stroked(dart_legs(dart), "dashed") for dart in piece.darts]
+    lines += [Stroked(line, "dashed") for line in dart_lines(piece.darts)]
     lines += [
         Stroked(Chain.straight(*slit), "cut") for notch in sewn.notches for slit in slits(notch)
     ]

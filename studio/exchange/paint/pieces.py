@@ -12,7 +12,7 @@ from studio.curves import Affine, Point, Vector
 from studio.exchange.arrange import Laid
 from studio.exchange.clear_place import Polyline
 from studio.exchange.label_place import place_beside, place_on
-from studio.exchange.marks import LINE_ACCURACY, dart_legs, label_lines, lines_on, slits
+from studio.exchange.marks import LINE_ACCURACY, dart_lines, label_lines, lines_on, slits
 from studio.exchange.paint.paths import path_of, transform_of
 from studio.exchange.paint.words import Label, place_word, size_of
 from studio.exchange.paint.writing import write
@@ -59,7 +59,7 @@ class PieceDrawing:
         self._cut = path_of((edge.chain for edge in sewn.cut_line), closed=True)
         self._sewing = path_of((edge.chain for edge in piece.outline), closed=True)
         self._dashed = [path_of((mark.chain,)) for mark in piece.marks]
-        self._dashed += [path_of((dart_legs(dart),)) for dart in piece.darts]
+        self._dashed += [path_of((line,)) for line in dart_lines(piece.darts)]
         self._dashed += [path_of((fold,)) for fold in sewn.folds]
         self._rows = [path_of((row,)) for row in sewn.rows]
         self._second = [path_of((line,)) for line in sewn.second]
