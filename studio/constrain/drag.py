@@ -13,7 +13,7 @@ import numpy as np
 
 from studio.constrain import limits
 from studio.constrain.group import Floats
-from studio.constrain.restore import slides_leaving
+from studio.constrain.least_change import least_change
 from studio.constrain.sketch import PointRef, Sketch
 from studio.constrain.solve import exactly
 from studio.constrain.system import Sheet, Spot, System, Unsolvable
@@ -138,35 +138,14 @@ class Drag:
             towards_home[foot : foot + 2] = 0.0
         towards_home[at] = pull.real
         towards_home[at + 1] = pull.imag
-        step = self._projected(sheet, self._share * towards_home)
-        if step is None:
-            return None
-        trial = self._restored(system.moved(spot, step))
-        return trial if trial is not None and self._is_good(trial) else None
-
-    def _projected(self, sheet: Sheet, wish: Floats) -> Floats | None:
-        """The wish, changed as little as it takes to keep the rows."""
-        system, weights = self._system, self._weights
-        if not len(sheet.residuals):
-            return wish
-        for _ in range(2):
-            rhs = sheet.residuals + sheet.structure.times(sheet.values, wish)
-            try:
-                multipliers = sheet.structure.multipliers(
-                    sheet.values, weights, rhs, limits.DAMPING
-                )
-            except Unsolvable:
+        wish = self._share * towards_home
+        if len(sheet.residuals):
+            found = least_change(system, spot, sheet, self._weights, wish=wish, off=sheet.residuals)
+            if found is None:
                 return None
-            step: Floats = wish - weights * sheet.structure.back(
-                sheet.values, multipliers, system.unknowns
-            )
-            leaving = slides_leaving(system, self._spot, step)
-            if not leaving.any():
-                return step
-            weights, wish = weights.copy(), wish.copy()
-            weights[system.slides_from :][leaving] = 0.0
-            wish[system.slides_from :][leaving] = 0.0
-        return step
+            wish = found.step
+        trial = self._restored(system.moved(spot, wish))
+        return trial if trial is not None and self._is_good(trial) else None
 
     def _restored(self, spot: Spot) -> Spot | None:
         system, weights = self._system, self._weights

@@ -8,8 +8,9 @@ import numpy as np
 from studio.constrain import limits
 from studio.constrain.effort import Effort
 from studio.constrain.group import Floats
-from studio.constrain.restore import restored, slides_leaving
-from studio.constrain.system import Sheet, Spot, System, Unsolvable
+from studio.constrain.least_change import least_change
+from studio.constrain.restore import restored
+from studio.constrain.system import Sheet, Spot, System
 
 _MOST_TURNS = 60
 _MOST_TRIES = 12
@@ -157,22 +158,7 @@ def _along_rows(
     """A wish, in units of the roots of the weights, without what the rows speak against, and by
     how much each does.
     """
-    structure = sheet.structure
-    for _ in range(2):
-        try:
-            against = structure.multipliers(
-                sheet.values,
-                root * root,
-                structure.times(sheet.values, root * wish),
-                limits.DAMPING,
-            )
-        except Unsolvable:
-            return None
-        step: Floats = wish - root * structure.back(sheet.values, against, system.unknowns)
-        leaving = slides_leaving(system, spot, step)
-        if not leaving.any():
-            break
-        root, wish = root.copy(), wish.copy()
-        root[system.slides_from :][leaving] = 0.0
-        wish[system.slides_from :][leaving] = 0.0
-    return step, against
+    found = least_change(system, spot, sheet, system.weights, wish=root * wish)
+    if found is None:
+        return None
+    return found.step / np.where(root > 0.0, root, 1.0), found.multipliers

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from studio.constrain import limits
 from studio.constrain.effort import Effort
-from studio.constrain.group import Floats
-from studio.constrain.system import Sheet, Spot, System, Unsolvable
+from studio.constrain.least_change import least_change
+from studio.constrain.system import Sheet, Spot, System
 
 _MOST_STEPS = 80
 _LARGEST_DAMPING = 1e8
@@ -39,10 +37,15 @@ def restored(
     costs = [_cost(sheet)]
     while sheet.worst > limits.EXACT_MM and len(costs) <= _MOST_STEPS and not _in_vain(costs):
         cost = costs[-1]
-        step, left = _newton(system, spot, sheet, damping)
-        if step is None or cost - left < _LITTLE * cost or not effort.goes_on():
+        found = least_change(
+            system, spot, sheet, system.weights, off=sheet.residuals, damping=damping
+        )
+        if found is None:
             break
-        trial = system.moved(spot, step)
+        left = damping * damping * float(found.multipliers @ found.multipliers)
+        if cost - left < _LITTLE * cost or not effort.goes_on():
+            break
+        trial = system.moved(spot, found.step)
         there = system.sheet(trial)
         cost_there = _cost(there)
         if cost_there < cost:
@@ -68,38 +71,6 @@ def _eased(kept: float) -> float:
     if kept > 0.6:
         return 1.0 / 3.0
     return 2.0 if kept < 0.2 else 1.0
-
-
-def _newton(
-    system: System, spot: Spot, sheet: Sheet, damping: float
-) -> tuple[Floats | None, float]:
-    """The least step that meets the rows as they stand, and the squares it should leave; slides at
-    the end of their run that would leave it are kept there.
-    """
-    weights = system.weights
-    left = 0.0
-    for _ in range(2):
-        try:
-            multipliers = sheet.structure.multipliers(
-                sheet.values, weights, sheet.residuals, damping
-            )
-        except Unsolvable:
-            return None, 0.0
-        left = damping * damping * float(multipliers @ multipliers)
-        step = -weights * sheet.structure.back(sheet.values, multipliers, system.unknowns)
-        leaving = slides_leaving(system, spot, step)
-        if not leaving.any():
-            break
-        weights = weights.copy()
-        weights[system.slides_from :][leaving] = 0.0
-    return step, left
-
-
-def slides_leaving(system: System, spot: Spot, step: Floats) -> np.ndarray:
-    """Which slides stand at an end of their run and would go on beyond it."""
-    ahead = step[system.slides_from :]
-    at_start = (spot.slides <= 0.0) & (ahead < 0.0)
-    return at_start | ((spot.slides >= system.run_cubics) & (ahead > 0.0))
 
 
 def _cost(sheet: Sheet) -> float:
