@@ -12,7 +12,6 @@ from msgspec.structs import replace
 
 from studio.check import shortage_taken
 from studio.cloth.bed import Bed, bed_of
-from studio.cloth.by_hand import table_in
 from studio.cloth.by_steps import laid_by_steps
 from studio.cloth.items import Item, items_in
 from studio.cloth.missing import shortages_of
@@ -20,6 +19,7 @@ from studio.cloth.scrap_places import Ground
 from studio.cloth.scraps import joins_offered, offer_taken
 from studio.cloth.settle import settled
 from studio.cloth.shortfall import cleared, least_loss
+from studio.cloth.table import table_in
 from studio.demo import demo_design
 from studio.design import Design
 from studio.errors import GeometryRefused

@@ -141,8 +141,3 @@ def said_place(place: OnEdge, say: Say) -> str:
     if place.mm is not None:
         return f"{say(place.mm)} along {place.edge} from {place.corner}"
     return f"{numbers.percent(place.share or 0.0, 1)} along {place.edge} from {place.corner}"
-
-
-def plain_name(edge: str) -> str:
-    """An edge without its panel: "rise" for "back.rise"."""
-    return edge.partition(".")[2] or edge

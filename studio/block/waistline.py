@@ -21,11 +21,12 @@ Turn: TypeAlias = tuple[float, float, float, float]
 _STILL: Turn = (1.0, 0.0, 0.0, 0.0)
 
 
-class OpenDart(msgspec.Struct, frozen=True):
-    """A dart opened: its end nearer the rise, its end nearer the side, its point; mm."""
+class OpenedDart(msgspec.Struct, frozen=True):
+    """A dart opened: its end nearer the rise, and its point, mm. Its other end is where the next
+    stretch of the waist begins.
+    """
 
     near_rise: tuple[float, float]
-    near_side: tuple[float, float]
     point: tuple[float, float]
 
 
@@ -33,7 +34,7 @@ class Waistline(msgspec.Struct, frozen=True):
     """The waist opened, from the rise to the side: stretches of it with a dart between each two."""
 
     stretches: tuple[Numbers, ...]
-    darts: tuple[OpenDart, ...]
+    darts: tuple[OpenedDart, ...]
 
     @property
     def side(self) -> tuple[float, float]:
@@ -59,7 +60,7 @@ def waistline(
     end_angle = math.atan(end_slope) + sum(turns)
     rest = _closed(top, start_angle, end_angle, sewn, swing)
     stretches: list[Numbers] = []
-    opened: list[OpenDart] = []
+    opened: list[OpenedDart] = []
     move = _STILL
     passed = 0.0
     for dart, turn in zip(darts, turns, strict=True):
@@ -73,7 +74,7 @@ def waistline(
         near_rise = _place(move, x, y)
         point = _place(move, px, py)
         move = _then(_turn_about(px, py, -turn), move)
-        opened.append(OpenDart(near_rise, _place(move, x, y), point))
+        opened.append(OpenedDart(near_rise, point))
     stretches.append(_moved(rest, move))
     return Waistline(tuple(stretches), tuple(opened))
 

@@ -23,8 +23,6 @@ EDGE_REACH = 1.6
 class DrawTool:
     """From a start on an edge to an end on an edge of the same panel; `done` is called after."""
 
-    name = "Draw a line"
-
     def __init__(self, context: CanvasContext, done: Callable[[], None]) -> None:
         self._context = context
         self._done = done

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import lru_cache
 from typing import TypeAlias
 
 from PySide6.QtCore import QRectF
@@ -29,9 +28,9 @@ from studio.canvas.table_places import (
     place_waiting,
 )
 from studio.canvas.theme import CLOTH, Theme
-from studio.cloth.by_hand import Table, stance_there
 from studio.cloth.items import Item
 from studio.cloth.stance import Stance, lying, stance_of
+from studio.cloth.table import Table, shares_used, stance_there
 from studio.curves import Affine, Point
 from studio.cut.copies import copy_name, drawn_legs
 from studio.design.cloth import Lay, Place, Placement
@@ -297,27 +296,11 @@ class LayScene(QGraphicsScene):
             item.show_attention(picked=key == self.picked, hovered=key == self._hovered)
 
     def _show_words(self) -> None:
-        shares = used_shares(self.table)
+        shares = shares_used(self.table)
         for name, item in self._stocks.items():
             used = shares[name]
             cloth = item.stock.cloth if item.stock is not None else ""
             item.show_words(name, f"{cloth}, {numbers.percent(used)} used" if used else cloth)
-
-
-def used_shares(table: Table) -> dict[str, float]:
-    """For each stock the share of its usable area that lies under pieces."""
-    covered = dict.fromkeys(table.beds, 0.0)
-    for one in table.laid:
-        covered[one.stock] += _area_of(stance_there(table, one).cut)
-    return {
-        name: covered[name] / bed.usable.area if bed.usable.area else 0.0
-        for name, bed in table.beds.items()
-    }
-
-
-@lru_cache(maxsize=256)
-def _area_of(cut: tuple[Place, ...]) -> float:
-    return float(Polygon(cut).area)
 
 
 def resting(item: Item) -> Placement:

@@ -43,9 +43,6 @@ class State(Enum):
 class SelectTool:
     """The one tool of the first road."""
 
-    name = "Select"
-    shortcut = "V"
-
     def __init__(self, context: CanvasContext) -> None:
         self._context = context
         self.state = State.IDLE

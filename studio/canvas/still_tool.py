@@ -8,8 +8,6 @@ from studio.canvas.gesture import Pointer
 class StillTool:
     """Answers every gesture with nothing."""
 
-    name = "Look"
-
     def enter(self) -> None:
         """Nothing to prepare."""
 

@@ -10,8 +10,6 @@ from studio.canvas.gesture import Pointer
 class Tool(Protocol):
     """Handlers say whether they did something."""
 
-    name: str
-
     def enter(self) -> None:
         """The tool is taken up."""
 

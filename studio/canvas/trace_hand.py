@@ -12,7 +12,7 @@ import msgspec
 from msgspec.structs import replace
 
 from studio.cloth import tracing as trace
-from studio.cloth.stash_edit import moved, removed
+from studio.cloth.points import moved, removed
 from studio.cloth.tracing import SEAM_WIDE, Handle, Tracing, What
 from studio.design.cloth import Place
 from studio.errors import BadInput

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from studio import numbers
-from studio.cloth.by_hand import Table
 from studio.cloth.referee import Fault, faults
+from studio.cloth.table import Table
 from studio.numbers import LengthUnit
 
 Key = tuple[str, int]

@@ -14,11 +14,11 @@ from msgspec.structs import replace
 from shapely import Polygon
 
 from studio.cloth.bed import Bed
-from studio.cloth.by_hand import Table
 from studio.cloth.items import Item
 from studio.cloth.referee import faults
 from studio.cloth.settle import settled
 from studio.cloth.shortfall import cleared, least_loss
+from studio.cloth.table import Table
 from studio.design.cloth import Lay, Placement
 from studio.sew import SewnPiece
 

@@ -167,13 +167,6 @@ def place_of(grid: Grid, mask: Mask, row: int, column: int) -> Place:
     return on_stock(grid.warp, x, y)
 
 
-def cell_of(grid: Grid, mask: Mask, at: Place) -> tuple[int, int]:
-    """The row and column nearest to a place on the stock; they may lie outside the grid."""
-    x, y = in_grain_frame(grid.warp, *at)
-    row = round((y - grid.bottom) / grid.cell) + mask.bottom
-    return row, round((x - grid.left) / grid.cell) + mask.left
-
-
 def on_stock(warp: float, x: float, y: float) -> Place:
     """A place of the grain frame in the coordinates of its stock."""
     cosine, sine = _back(warp)

@@ -8,10 +8,11 @@ from msgspec.structs import replace
 from numpy.typing import NDArray
 from scipy.optimize import minimize
 
-from studio.cloth.by_hand import Hand, Table
+from studio.cloth.by_hand import Hand
 from studio.cloth.clearance import beyond
 from studio.cloth.shortfall import cleared
 from studio.cloth.stance import laid, lying
+from studio.cloth.table import Table
 from studio.design.cloth import Placement
 
 _FIRST_STEP_MM = 0.2

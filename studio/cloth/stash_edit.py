@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from studio import numbers
 from studio.cloth.bed import bed_of
-from studio.design.cloth import Cloth, CuttingRule, Flaw, Place, Roll, SalvagedPanel, Stock
+from studio.design.cloth import Cloth, CuttingRule, SalvagedPanel, Stock
 from studio.design.design import Design
 from studio.errors import BadInput
 
@@ -158,62 +158,6 @@ def without_stock(design: Design, name: str) -> Design:
     )
 
 
-def with_flaw(design: Design, stock: str, flaw: Flaw) -> Design:
-    """The design with a flaw more on a stock; raises BadInput as `changed_stock` does."""
-    known = stock_of(design, stock)
-    return changed_stock(design, replace(known, flaws=(*known.flaws, flaw)))
-
-
-def changed_flaw(design: Design, stock: str, at: int, flaw: Flaw) -> Design:
-    """The design with a stock's flaw made so.
-
-    Raises:
-        BadInput: there is no such stock or flaw, or the flaw has no area.
-    """
-    known = stock_of(design, stock)
-    _flaw_of(known, at)
-    flaws = (*known.flaws[:at], flaw, *known.flaws[at + 1 :])
-    return changed_stock(design, replace(known, flaws=flaws))
-
-
-def without_flaw(design: Design, stock: str, at: int) -> Design:
-    """The design without a stock's flaw; raises BadInput when there is no such stock or flaw."""
-    known = stock_of(design, stock)
-    _flaw_of(known, at)
-    return changed_stock(design, replace(known, flaws=(*known.flaws[:at], *known.flaws[at + 1 :])))
-
-
-def moved_flaw_point(design: Design, stock: str, at: int, point: int, place: Place) -> Design:
-    """The design with a point of a flaw elsewhere, mm; raises BadInput as `changed_flaw` does."""
-    flaw = _flaw_of(stock_of(design, stock), at)
-    return changed_flaw(design, stock, at, replace(flaw, points=moved(flaw.points, point, place)))
-
-
-def with_flaw_point(design: Design, stock: str, at: int, point: int, place: Place) -> Design:
-    """The design with a point of a flaw more, before the one of that number."""
-    flaw = _flaw_of(stock_of(design, stock), at)
-    points = inserted(flaw.points, point, place)
-    return changed_flaw(design, stock, at, replace(flaw, points=points))
-
-
-def without_flaw_point(design: Design, stock: str, at: int, point: int) -> Design:
-    """The design with a point of a flaw less; raises BadInput when too few are left."""
-    flaw = _flaw_of(stock_of(design, stock), at)
-    return changed_flaw(design, stock, at, replace(flaw, points=removed(flaw.points, point)))
-
-
-def with_grain(design: Design, stock: str, lower: Place, upper: Place) -> Design:
-    """The design with a panel's warp running from one place to another, mm.
-
-    Raises:
-        BadInput: there is no such panel, it is a roll, or the places are one.
-    """
-    known = stock_of(design, stock)
-    if isinstance(known, Roll):
-        raise BadInput("The warp of a roll runs along it.", where=stock)
-    return changed_stock(design, replace(known, grain=(lower, upper)))
-
-
 def with_cutting(design: Design, rule: CuttingRule) -> Design:
     """The design with a piece's rule made so; one that says nothing is not kept.
 
@@ -274,36 +218,6 @@ def free_name(wanted: str, taken: Iterable[str]) -> str:
     while name in known:
         name, number = f"{wanted} {number}", number + 1
     return name
-
-
-def moved(points: tuple[Place, ...], at: int, place: Place) -> tuple[Place, ...]:
-    """Points with one of them elsewhere; raises BadInput when there is no such point."""
-    _check_point(points, at)
-    return (*points[:at], place, *points[at + 1 :])
-
-
-def inserted(points: tuple[Place, ...], at: int, place: Place) -> tuple[Place, ...]:
-    """Points with one more before the one of that number, or after the last."""
-    if not 0 <= at <= len(points):
-        raise BadInput(f"There is no place {at + 1} among {len(points)} points.")
-    return (*points[:at], place, *points[at:])
-
-
-def removed(points: tuple[Place, ...], at: int) -> tuple[Place, ...]:
-    """Points without one of them; raises BadInput when there is no such point."""
-    _check_point(points, at)
-    return (*points[:at], *points[at + 1 :])
-
-
-def _check_point(points: tuple[Place, ...], at: int) -> None:
-    if not 0 <= at < len(points):
-        raise BadInput(f"There is no point {at + 1} of {len(points)}.")
-
-
-def _flaw_of(stock: Stock, at: int) -> Flaw:
-    if not 0 <= at < len(stock.flaws):
-        raise BadInput(f"There is no flaw {at + 1} of {len(stock.flaws)}.", where=stock.name)
-    return stock.flaws[at]
 
 
 def _check_name(name: str, taken: Iterable[str], what: str) -> None:

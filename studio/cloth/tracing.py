@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from shapely import Polygon
 
 from studio.cloth.bed import bed_of, flaw_area
-from studio.cloth.stash_edit import inserted, moved, removed
+from studio.cloth.points import inserted, moved, removed
 from studio.design.cloth import Flaw, FlawKind, Place, Roll, SalvagedPanel, Stock, Trace
 from studio.errors import BadInput
 

@@ -16,7 +16,7 @@ from studio.numbers import LengthUnit
 from studio.window import dialogs, recent
 from studio.window.document import Document
 from studio.window.drawn_block import read_design
-from studio.window.recovery import Kept, Recovery, ago
+from studio.window.recovery import LeftBehind, Recovery, ago
 from studio.window.save_path import FILTER, ask_save_path
 
 ASIDE_AFTER_MS = 2500
@@ -163,7 +163,7 @@ class FileActs(QObject):
         self._aside.stop()
         self.recovery.drop()
 
-    def _take_up(self, kept: Kept) -> None:
+    def _take_up(self, kept: LeftBehind) -> None:
         """Show what was left behind; its file goes once the work is kept by this window."""
         original = Path(kept.original) if kept.original else None
         try:

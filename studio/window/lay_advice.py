@@ -12,7 +12,6 @@ import msgspec
 from msgspec.structs import replace
 
 from studio.check.shortages import shortage_taken
-from studio.cloth.by_hand import Table, table_in
 from studio.cloth.lay_edit import with_placement
 from studio.cloth.missing import (
     Lying,
@@ -26,6 +25,7 @@ from studio.cloth.room import Free, at_best, free_beds
 from studio.cloth.scrap_places import Ground
 from studio.cloth.scraps import Offer, joins_offered, offer_taken
 from studio.cloth.settle import settled
+from studio.cloth.table import Table, table_in
 from studio.design import Design
 from studio.design.cloth import CuttingRule, Placement, Shortage
 from studio.errors import Told

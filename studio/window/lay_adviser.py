@@ -9,7 +9,7 @@ from functools import partial
 
 from PySide6.QtCore import QObject, Signal
 
-from studio.cloth.by_hand import Table
+from studio.cloth.table import Table
 from studio.pattern import Pattern
 from studio.window.latest import Latest
 from studio.window.lay_advice import (
@@ -21,7 +21,7 @@ from studio.window.lay_advice import (
     joins_of,
     with_joins,
 )
-from studio.window.lay_report import Report
+from studio.window.lay_summary import Report
 
 
 class LayAdviser(QObject):

@@ -8,13 +8,13 @@ from functools import partial
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from studio.canvas.lay_scene import Key
-from studio.cloth.by_hand import Table
 from studio.cloth.items import Item
+from studio.cloth.table import Table
 from studio.design.cloth import Lay
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.window.latest import Latest
-from studio.window.lay_report import Followed, followed
+from studio.window.lay_summary import Followed, followed
 
 FOLLOW_MS = 60
 """The table follows a design that is being changed this long after the last change it has shown."""

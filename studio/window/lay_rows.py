@@ -7,7 +7,7 @@ from functools import partial
 
 from studio.window.lay_advice import Deal
 from studio.window.lay_panes import MissingRow, Offer
-from studio.window.lay_report import Followed, Wanting
+from studio.window.lay_summary import Followed, Wanting
 
 
 def missing_row(

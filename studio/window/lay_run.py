@@ -7,14 +7,14 @@ from collections.abc import Callable, Sequence
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from studio import numbers
-from studio.cloth.by_hand import Table
+from studio.cloth.table import Table
 from studio.design import Design
 from studio.design.cloth import Lay
 from studio.numbers import LengthUnit
 from studio.sew import SewnPiece
 from studio.window.lay_bar import LayBar
-from studio.window.lay_report import progress_of
 from studio.window.lay_search import LaySearch
+from studio.window.lay_summary import progress_of
 
 TICK_MS = 500
 """The running search's seconds are told so often."""

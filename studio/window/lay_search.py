@@ -12,11 +12,11 @@ from functools import partial
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from studio.cloth.by_hand import Table
 from studio.cloth.filled import filled
 from studio.cloth.items import Item
 from studio.cloth.layout import Layout
 from studio.cloth.searching import Searching
+from studio.cloth.table import Table
 from studio.design.cloth import Lay
 from studio.sew import SewnPiece
 from studio.window.latest import Latest

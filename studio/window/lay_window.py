@@ -19,7 +19,7 @@ from studio.canvas.lay_view import KEYS, LayView
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.theme import Theme
 from studio.check import sentence_in_unit
-from studio.cloth.by_hand import Table, table_in
+from studio.cloth.table import Table, table_in
 from studio.design.cloth import Lay
 from studio.errors import BadInput, YokewrightError
 from studio.numbers import LengthUnit
@@ -30,7 +30,10 @@ from studio.window.lay_adviser import LayAdviser
 from studio.window.lay_bar import LayBar
 from studio.window.lay_following import LayFollowing
 from studio.window.lay_panes import LayPane, MissingRow
-from studio.window.lay_report import (
+from studio.window.lay_rows import changed_row, missing_row
+from studio.window.lay_run import LayRun
+from studio.window.lay_search import LaySearch
+from studio.window.lay_summary import (
     Followed,
     Report,
     report_of,
@@ -38,9 +41,6 @@ from studio.window.lay_report import (
     verdict_of,
     wanting,
 )
-from studio.window.lay_rows import changed_row, missing_row
-from studio.window.lay_run import LayRun
-from studio.window.lay_search import LaySearch
 from studio.window.short_label import ShortLabel
 from studio.window.widgets import redo_keys
 

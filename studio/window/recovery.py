@@ -18,7 +18,7 @@ _CLOCK_SLACK = 60.0
 """Seconds by which a clock that was set may put the start of a process after what it wrote."""
 
 
-class Kept(msgspec.Struct, frozen=True):
+class LeftBehind(msgspec.Struct, frozen=True):
     """A design left behind by a window that did not end well; `original` is the file it came from
     or empty, `saved_at` seconds since 1970.
     """
@@ -56,7 +56,7 @@ class Recovery:
         """The work is saved or given up: forget what was put aside."""
         self._file.unlink(missing_ok=True)
 
-    def left_behind(self) -> list[Kept]:
+    def left_behind(self) -> list[LeftBehind]:
         """Designs put aside by windows whose process is gone, newest first; a file that cannot
         be read stays where it is.
         """
@@ -69,7 +69,7 @@ class Recovery:
                 design = decoded(aside.project.encode(), str(path))
             except (msgspec.DecodeError, YokewrightError, OSError):
                 continue
-            found.append(Kept(design, aside.original, aside.saved_at, path))
+            found.append(LeftBehind(design, aside.original, aside.saved_at, path))
         return sorted(found, key=lambda kept: kept.saved_at, reverse=True)
 
 

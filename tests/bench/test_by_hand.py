@@ -8,9 +8,10 @@ from itertools import combinations_with_replacement
 
 import numpy as np
 
-from studio.cloth.by_hand import Hand, table_of
+from studio.cloth.by_hand import Hand
 from studio.cloth.no_fit import no_fit, shape_of
 from studio.cloth.stance import stance_of
+from studio.cloth.table import table_of
 from studio.demo import demo_design
 from studio.design.cloth import Cloth, Lay, Placement, Roll
 from studio.pattern import evaluate

@@ -9,11 +9,12 @@ import shapely
 from shapely import MultiPolygon, Polygon, box
 
 from studio.cloth.bed import bed_of
-from studio.cloth.by_hand import Hand, Table, stance_there, table_of
+from studio.cloth.by_hand import Hand
 from studio.cloth.items import Item, Way
 from studio.cloth.no_fit import ROUGH_MM, Shape, inner_fit, no_fit
 from studio.cloth.outward import outward
 from studio.cloth.stance import Stance, laid, lying, stance_of
+from studio.cloth.table import Table, stance_there, table_of
 from studio.curves import Affine
 from studio.demo import demo_design
 from studio.design.cloth import Cloth, Flaw, Lay, Placement, Roll, SalvagedPanel

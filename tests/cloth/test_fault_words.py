@@ -1,7 +1,7 @@
 """What is wrong with a lay is told of each piece, by the names of copies."""
 
-from studio.cloth.by_hand import table_of
 from studio.cloth.fault_words import counted, troubles_of
+from studio.cloth.table import table_of
 from studio.demo import demo_design
 from studio.design.cloth import Cloth, Lay, Placement, Roll
 from studio.pattern import evaluate

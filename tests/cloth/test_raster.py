@@ -9,7 +9,6 @@ from shapely.affinity import rotate, scale, translate
 
 from studio.cloth.bed import Bed, bed_of
 from studio.cloth.raster import (
-    cell_of,
     coverage,
     grid_of,
     grids_of,
@@ -88,12 +87,6 @@ def test_an_overlap_is_the_area_that_shapely_tells_to_half_a_cell_of_edge(turn, 
     outside = piece.difference(RING)
     half_a_cell_of_edge = (outside.length / 2.0) * 2.0
     assert found[row, column] * 4.0 == pytest.approx(outside.area, abs=half_a_cell_of_edge + 8.0)
-
-
-def test_a_place_leads_back_to_its_cell():
-    grid = grid_of(bed(RING, 37.0), 3.0)
-    mask = mask_of(KITE, turn=12.0)
-    assert cell_of(grid, mask, place_of(grid, mask, 17, 29)) == (17, 29)
 
 
 @given(st.floats(0.0, 360.0), st.floats(-500.0, 500.0), st.floats(-500.0, 500.0))

@@ -8,7 +8,6 @@ from shapely import LineString, Polygon
 
 from studio.check import shortage_taken
 from studio.cloth.bed import bed_of
-from studio.cloth.by_hand import table_of
 from studio.cloth.items import items_of
 from studio.cloth.laid_pieces import laid_pieces
 from studio.cloth.missing import shortages_of
@@ -16,6 +15,7 @@ from studio.cloth.reduced import reduced_outline
 from studio.cloth.referee import faults
 from studio.cloth.settle import settled
 from studio.cloth.shortfall import least_loss
+from studio.cloth.table import table_of
 from studio.cut.copies import drawn_legs
 from studio.demo import demo_design
 from studio.design.cloth import Lay, Roll, SalvagedPanel, Shortage

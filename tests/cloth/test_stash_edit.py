@@ -7,6 +7,7 @@ from msgspec.structs import replace
 
 from studio.cloth import stash_edit as edit
 from studio.cloth.bed import bed_of
+from studio.cloth.points import inserted, moved, removed
 from studio.demo import demo_design
 from studio.design.cloth import Cloth, CuttingRule, Flaw, Lay, Placement, Roll
 from studio.errors import BadInput
@@ -76,33 +77,32 @@ def test_stock_is_removed_with_what_lay_loose_on_it():
         edit.without_stock(free, "rest")
 
 
-def test_flaws_and_their_points():
-    design = edit.with_flaw(stocked(), "sleeve", SPOT)
-    design = edit.moved_flaw_point(design, "sleeve", 0, 2, (70.0, 70.0))
-    design = edit.with_flaw_point(design, "sleeve", 0, 3, (10.0, 60.0))
-    flaw = edit.stock_of(design, "sleeve").flaws[0]
-    assert flaw.points == ((10.0, 10.0), (60.0, 10.0), (70.0, 70.0), (10.0, 60.0))
-    design = edit.without_flaw_point(design, "sleeve", 0, 3)
+def sleeve(**changes):
+    return replace(edit.stock_of(stocked(), "sleeve"), **changes)
+
+
+def test_a_panel_is_changed_and_what_it_cannot_be_is_told():
+    flawed = edit.changed_stock(stocked(), sleeve(flaws=(SPOT,)))
+    assert edit.stock_of(flawed, "sleeve").flaws == (SPOT,)
     with pytest.raises(BadInput, match="three points"):
-        edit.without_flaw_point(design, "sleeve", 0, 0)
-    with pytest.raises(BadInput, match="no point 9"):
-        edit.without_flaw_point(design, "sleeve", 0, 8)
+        edit.changed_stock(flawed, sleeve(flaws=(replace(SPOT, points=SPOT.points[:2]),)))
     with pytest.raises(BadInput, match=r"crosses itself|encloses nothing"):
-        edit.changed_flaw(design, "sleeve", 0, replace(SPOT, points=((0.0, 0.0),) * 3))
-    assert edit.without_flaw(design, "sleeve", 0) == stocked()
-    with pytest.raises(BadInput, match="no flaw 1"):
-        edit.without_flaw(stocked(), "sleeve", 0)
-    with pytest.raises(BadInput, match="no place 7"):
-        edit.inserted(SPOT.points, 6, (0.0, 0.0))
-
-
-def test_the_grain_of_a_panel_is_set_and_that_of_a_roll_is_not():
-    design = edit.with_grain(stocked(), "sleeve", (0.0, 0.0), (100.0, 100.0))
-    assert bed_of(edit.stock_of(design, "sleeve")).warp == pytest.approx(45.0)
+        edit.changed_stock(flawed, sleeve(flaws=(replace(SPOT, points=((0.0, 0.0),) * 3),)))
+    turned = edit.changed_stock(flawed, sleeve(grain=((0.0, 0.0), (100.0, 100.0))))
+    assert bed_of(edit.stock_of(turned, "sleeve")).warp == pytest.approx(45.0)
     with pytest.raises(BadInput, match="are one"):
-        edit.with_grain(design, "sleeve", (5.0, 5.0), (5.0, 5.0))
-    with pytest.raises(BadInput, match="roll runs along"):
-        edit.with_grain(design, "rest", (0.0, 0.0), (1.0, 9.0))
+        edit.changed_stock(flawed, sleeve(grain=((5.0, 5.0), (5.0, 5.0))))
+
+
+def test_a_point_is_moved_put_in_and_taken_out_by_its_number():
+    spot = moved(SPOT.points, 2, (70.0, 70.0))
+    more = inserted(spot, 3, (10.0, 60.0))
+    assert more == ((10.0, 10.0), (60.0, 10.0), (70.0, 70.0), (10.0, 60.0))
+    assert removed(more, 3) == spot
+    with pytest.raises(BadInput, match="no point 9"):
+        removed(more, 8)
+    with pytest.raises(BadInput, match="no place 7"):
+        inserted(SPOT.points, 6, (0.0, 0.0))
 
 
 def test_a_rule_that_says_nothing_is_not_kept():
@@ -134,8 +134,8 @@ WHOLE = ((0.0, 0.0), (400.0, 0.0), (400.0, 600.0), (0.0, 600.0))
         lambda d: edit.with_stock(d, Roll("more", "felt", 900.0, 10.0)),
         lambda d: edit.with_stock(d, Roll("more", "old coat", 20.0, 10.0)),
         lambda d: edit.changed_stock(d, Roll("more", "old coat", 900.0, 10.0)),
-        lambda d: edit.with_flaw(d, "sleeve", Flaw("hole", WHOLE)),
-        lambda d: edit.with_flaw(d, "sleeve", Flaw("seam", ((0.0, 0.0),), wide=5.0)),
+        lambda d: edit.changed_stock(d, sleeve(flaws=(Flaw("hole", WHOLE),))),
+        lambda d: edit.changed_stock(d, sleeve(flaws=(Flaw("seam", ((0.0, 0.0),), wide=5.0),))),
         lambda d: edit.renamed_stock(d, "sleeve", "rest"),
         lambda d: edit.renamed_stock(d, "sleeve", ""),
         lambda d: edit.without_stock(d, "felt"),

@@ -2,9 +2,9 @@
 
 from msgspec.structs import replace
 
-from studio.cloth.by_hand import table_of
 from studio.cloth.referee import faults
 from studio.cloth.shortfall import losses
+from studio.cloth.table import table_of
 from studio.demo import demo_design
 from studio.design.cloth import Lay, Placement, SalvagedPanel
 from studio.pattern import evaluate
@@ -15,7 +15,7 @@ from studio.window.lay_advice import (
     short_as_taken,
     with_joins,
 )
-from studio.window.lay_report import report_of, wanting
+from studio.window.lay_summary import report_of, wanting
 from tests.window import stashes
 
 GRAIN = ((9.0, 9.0), (9.0, 200.0))

@@ -8,11 +8,11 @@ import msgspec
 from msgspec.structs import replace
 
 from studio import numbers
-from studio.canvas.lay_scene import Key, used_shares
-from studio.cloth.by_hand import Table
+from studio.canvas.lay_scene import Key
 from studio.cloth.fault_words import counted, faults_by_piece, trouble_words
 from studio.cloth.items import Item
 from studio.cloth.referee import Fault
+from studio.cloth.table import Table, shares_used
 from studio.cloth.verdict import verdict
 from studio.design.cloth import Lay
 from studio.numbers import LengthUnit
@@ -100,7 +100,7 @@ def followed(
 
 def stock_rows(table: Table) -> list[StockRow]:
     """Every cloth with how much of it is used."""
-    shares = used_shares(table)
+    shares = shares_used(table)
     return [
         StockRow(bed.name, f"{bed.cloth}, {numbers.percent(shares[bed.name])}", shares[bed.name])
         for bed in table.beds.values()
@@ -109,7 +109,7 @@ def stock_rows(table: Table) -> list[StockRow]:
 
 def used_of_cut(table: Table) -> float:
     """The share of the usable area of all stock that is cut into which lies under pieces."""
-    shares = used_shares(table)
+    shares = shares_used(table)
     areas = {name: bed.usable.area for name, bed in table.beds.items() if shares[name]}
     whole = sum(areas.values())
     return sum(shares[name] * area for name, area in areas.items()) / whole if whole else 0.0
