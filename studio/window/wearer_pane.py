@@ -192,25 +192,39 @@ def _view_of(pattern: Pattern, name: str) -> _View | None:
         if isinstance(recipe, PanelPiece) and recipe.close_darts
     }
     inside = facings(pattern.design.pieces)
+    drawn, turned = _on_both_legs(pattern.design)
     shapes = []
     for sewn in pattern.pieces:
         piece = sewn.piece
-        if piece.panel != name or piece.name in inside:
+        if piece.panel != name or piece.name in inside or piece.name in turned:
             continue
         layer = -1 if piece.name in closed else layers.get(piece.name, 1)
-        shapes.append(_shape(panel, sewn, layer))
+        shapes.append(_shape(panel, sewn, layer, piece.cut == "single" and piece.name not in drawn))
     return _View(name, panel, shapes) if shapes else None
 
 
-def _shape_of(panel: Panel, sewn: SewnPiece, layer: int) -> _Shape:
-    """A piece in a layer of its view; one whose darts are closed is in layer -1."""
+def _on_both_legs(design: Design) -> tuple[set[str], set[str]]:
+    """Pieces that are cut once for each leg, as the ends of a band are: those that are drawn as the
+    leg of their panel has them, and those that are turned over for the other.
+    """
+    recipes = [one for one in design.pieces if isinstance(one, PanelPiece)]
+    turned = [one for one in recipes if one.over]
+    alike = {(one.panel, one.bounds) for one in turned}
+    drawn = {one.name for one in recipes if not one.over and (one.panel, one.bounds) in alike}
+    return drawn, {one.name for one in turned}
+
+
+def _shape_of(panel: Panel, sewn: SewnPiece, layer: int, once: bool) -> _Shape:
+    """A piece in a layer of its view; one whose darts are closed is in layer -1, and one that is
+    there `once` is seen on one leg alone.
+    """
     upright, piece = _upright(panel), sewn.piece
     # A yoke lies flat only once its darts are closed: on the wearer it fills the panel's top.
     outline = panel.outline if layer < 0 else piece.outline
     points = _pairs(upright(np.array(outline.polyline(_CHORD_ERROR))))
     rows = sewn.rows if layer > 0 else ()
     shown = [_pairs(upright(np.array(row.polyline(_CHORD_ERROR)))) for row in rows]
-    return _Shape(sewn, points, shown, layer, piece.cut == "single")
+    return _Shape(sewn, points, shown, layer, once)
 
 
 def _layers(design: Design) -> dict[str, int]:

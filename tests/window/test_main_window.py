@@ -15,15 +15,19 @@ from studio.canvas.selection import Selection
 from studio.canvas.theme import DARK, LIGHT
 from studio.curves import Point
 from studio.cut import edit
+from studio.cut.parts import ShapedWaistband
+from studio.demo import ORCHARD_BODY
 from studio.design.file import encoded, load, save
 from studio.design.naming import renamed_line
+from studio.design.plain import plain_design
 from studio.errors import BadInput
 from studio.exchange.work_sheet import work_sheet_of
+from studio.pattern import evaluate, with_parts
 from studio.window import dialogs
 from studio.window.findings_list import heading, sentence
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
-from studio.window.wearer_pane import _THREAD, once_side
+from studio.window.wearer_pane import _THREAD, _view_of, once_side
 
 SLOW_TO_LOAD = (
     "PySide6.QtPrintSupport",
@@ -817,6 +821,16 @@ def test_nothing_is_laid_out_afresh_under_the_hand(window):
     assert window.sheet._piece_shifts == before
     document.commit("Another body")
     assert window.sheet._piece_shifts != before
+
+
+def test_a_band_that_opens_is_seen_on_both_legs():
+    # Its ends are cut once for each leg, and the one on the other leg is drawn turned over.
+    plain = plain_design(ORCHARD_BODY)
+    pattern = evaluate(with_parts(plain, ShapedWaistband(width=60.0)))
+    for name in ("front", "back"):
+        view = _view_of(pattern, name)
+        tops = [shape for shape in view.shapes if max(y for _, y in shape.points) > view.top - 1.0]
+        assert [(shape.once, shape.layer) for shape in tops] == [(False, -1)]
 
 
 def test_what_is_cut_once_is_seen_on_the_leg_that_the_work_sheet_names(window):
