@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QWidget
 
 from studio.canvas.selection import Selection
 from studio.check import sentence_in_unit
-from studio.cut.divide import with_yoke
+from studio.cut.divide import is_off_panel, with_yoke
 from studio.cut.parts import Part
-from studio.design import Join, ShapePiece
+from studio.design import Design, Join, PanelPiece, ShapePiece
 from studio.errors import YokewrightError
 from studio.numbers import LengthUnit
 from studio.pattern import with_parts
@@ -73,7 +73,7 @@ class AddActs(QObject):
             [cloth.name for cloth in pattern.design.cloths],
             self.unit,
             self._over,
-            [piece.name for piece in pattern.design.pieces if isinstance(piece, ShapePiece)],
+            _laid_on(pattern.design),
             kind().fitting({panel.name: panel for panel in pattern.panels}),  # type: ignore[call-arg]
         )
         while dialog.exec():
@@ -104,3 +104,20 @@ class AddActs(QObject):
         """What could not be done, and why, with its lengths in the unit chosen."""
         why = sentence_in_unit(problem.sentence, self._document.design, self.unit)
         dialogs.tell(self._over, what, why)
+
+
+def _laid_on(design: Design) -> list[str]:
+    """What a patch may be laid on beside the leg: other patches, and bearers, bags and panels that
+    lie inside or on top, as a pocket for coins lies on the bearer of a hand pocket.
+    """
+    kinds = {line.name: line.kind for line in design.lines}
+    return [
+        piece.name
+        for piece in design.pieces
+        if isinstance(piece, ShapePiece)
+        or (
+            isinstance(piece, PanelPiece)
+            and not is_off_panel(piece)
+            and any(kinds.get(bound.line) in ("mark", "patch") for bound in piece.bounds)
+        )
+    ]

@@ -29,6 +29,9 @@ _CHORD_ERROR = 0.8
 _BETWEEN = 0.16
 """Room between front and back view, as a share of a view's width."""
 
+_ABOVE = 0.5
+"""A patch lies so far above what it is laid on, in layers."""
+
 _BESIDE_CENTRE = 40.0
 _ABOVE_CROTCH = 10.0
 """A steep row of stitches no further than this from the middle of the body, and so far above the
@@ -134,7 +137,7 @@ class _Shape:
     """A piece as a polygon with the middle of the body at x = 0 and the leg at positive x."""
 
     def __init__(
-        self, sewn: SewnPiece, points: Places, rows: list[Places], layer: int, once: bool
+        self, sewn: SewnPiece, points: Places, rows: list[Places], layer: float, once: bool
     ) -> None:
         self.cloth = sewn.piece.cloth
         self.points = points
@@ -214,7 +217,7 @@ def _on_both_legs(design: Design) -> tuple[set[str], set[str]]:
     return drawn, {one.name for one in turned}
 
 
-def _shape_of(panel: Panel, sewn: SewnPiece, layer: int, once: bool) -> _Shape:
+def _shape_of(panel: Panel, sewn: SewnPiece, layer: float, once: bool) -> _Shape:
     """A piece in a layer of its view; one whose darts are closed is in layer -1, and one that is
     there `once` is seen on one leg alone.
     """
@@ -227,16 +230,24 @@ def _shape_of(panel: Panel, sewn: SewnPiece, layer: int, once: bool) -> _Shape:
     return _Shape(sewn, points, shown, layer, once)
 
 
-def _layers(design: Design) -> dict[str, int]:
-    """0 for what lies inside (bags and bearers), 1 for the legs, 2 for what is laid on top."""
+def _layers(design: Design) -> dict[str, float]:
+    """0 for what lies inside (bags and bearers), 1 for the legs, 2 for what is laid on top; a patch
+    laid on a bearer lies inside with it.
+    """
     kinds = {line.name: line.kind for line in design.lines}
-    layers = {}
+    layers: dict[str, float] = {}
     for recipe in design.pieces:
-        if isinstance(recipe, ShapePiece):
-            layers[recipe.name] = 2
-        elif isinstance(recipe, PanelPiece):
+        if isinstance(recipe, PanelPiece):
             bounds = [kinds.get(bound.line) for bound in recipe.bounds]
             layers[recipe.name] = 2 if "patch" in bounds else 0 if "mark" in bounds else 1
+    for recipe in design.pieces:
+        if isinstance(recipe, ShapePiece):
+            beneath = [
+                layers.get(one.name, 2)
+                for one in design.pieces
+                if isinstance(one, PanelPiece | ShapePiece) and recipe.line in one.marks
+            ]
+            layers[recipe.name] = min(2, max(beneath, default=2) + _ABOVE)
     return layers
 
 

@@ -15,7 +15,7 @@ from studio.canvas.selection import Selection
 from studio.canvas.theme import DARK, LIGHT
 from studio.curves import Point
 from studio.cut import edit
-from studio.cut.parts import ShapedWaistband
+from studio.cut.parts import HandPocket, PatchPocket, ShapedWaistband
 from studio.demo import ORCHARD_BODY
 from studio.design.file import encoded, load, save
 from studio.design.naming import renamed_line
@@ -24,6 +24,7 @@ from studio.errors import BadInput
 from studio.exchange.work_sheet import work_sheet_of
 from studio.pattern import evaluate, with_parts
 from studio.window import dialogs
+from studio.window.add_acts import _laid_on
 from studio.window.findings_list import heading, sentence
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
@@ -831,6 +832,30 @@ def test_a_band_that_opens_is_seen_on_both_legs():
         view = _view_of(pattern, name)
         tops = [shape for shape in view.shapes if max(y for _, y in shape.points) > view.top - 1.0]
         assert [(shape.once, shape.layer) for shape in tops] == [(False, -1)]
+
+
+def test_a_pocket_for_coins_is_laid_on_a_bearer_and_is_seen_in_the_mouth_before_it():
+    design = with_parts(plain_design(ORCHARD_BODY), HandPocket(at_side=90.0, bow=40.0))
+    assert _laid_on(design) == ["hand-pocket-bearer", "hand-pocket-bag"]
+    coin = PatchPocket(
+        name="coin",
+        panel="front",
+        on="hand-pocket-bearer",
+        from_side=True,
+        width=60.0,
+        height=70.0,
+        point=0.0,
+        down=20.0,
+        inward=20.0,
+        lean=0.0,
+        pair=1,
+    )
+    pattern = evaluate(with_parts(design, coin))
+    assert _laid_on(pattern.design) == ["hand-pocket-bearer", "hand-pocket-bag", "coin"]
+    view = _view_of(pattern, "front")
+    layers = [shape.layer for shape in view.shapes]
+    assert layers == [0, 0, 0.5, 1]
+    assert not [one for one in pattern.findings if one.gravity == "grave"]
 
 
 def test_what_is_cut_once_is_seen_on_the_leg_that_the_work_sheet_names(window):
