@@ -20,7 +20,6 @@ from PySide6.QtWidgets import (
 from studio.canvas.selection import Selection
 from studio.cloth import stash_edit as edit
 from studio.design.cloth import Cloth
-from studio.errors import BadInput
 from studio.window.document import Document
 from studio.window.number_box import NumberBox
 from studio.window.plain_label import PlainLabel
@@ -109,27 +108,20 @@ class ClothForm(QWidget):
         if cloth is None or getattr(cloth, field) == value:
             return
         words = field.replace("_", " ").capitalize()
-        try:
-            changed: Cloth = replace(cloth, **{field: value})
-            design = edit.changed_cloth(self._document.history.design, changed)
-        except BadInput as problem:
-            self._document.refused.emit(problem.sentence)
+        changed: Cloth = replace(cloth, **{field: value})
+        made = partial(edit.changed_cloth, cloth=changed)
+        if not self._document.edit(f"{words} of {self._name}", made):
             self.refresh()
-            return
-        self._document.change(f"{words} of {self._name}", design)
 
     def rename(self, name: str) -> None:
         """Call it otherwise, wherever it is spoken of."""
         if name == self._name or self._cloth() is None:
             return
-        try:
-            design = edit.renamed_cloth(self._document.history.design, self._name, name)
-        except BadInput as problem:
-            self._document.refused.emit(problem.sentence)
-            self.called.setText(self._name)
-            return
-        if self._document.change(f"Name {name}", design):
+        made = partial(edit.renamed_cloth, old=self._name, new=name)
+        if self._document.edit(f"Name {name}", made):
             self._document.select(Selection("cloth", name))
+        else:
+            self.called.setText(self._name)
 
     def _rename_typed(self) -> None:
         self.rename(self.called.text().strip())

@@ -32,7 +32,6 @@ from studio.design.pieces import (
     StripPiece,
     WaistbandPiece,
 )
-from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.pattern import with_places_kept
 from studio.sew.loops import may_be_spread
@@ -134,11 +133,7 @@ class CutForm(QWidget):
             self._take(f"Facing of {band.name} narrower", made)
 
     def _take(self, label: str, made: Callable[[], Design]) -> None:
-        try:
-            before = self._document.history.design
-            self._document.change(label, with_places_kept(before, made()))
-        except GeometryRefused as problem:
-            self._document.refused.emit(problem.sentence)
+        self._document.edit(label, lambda before: with_places_kept(before, made()))
 
     def set_value(self, field: str, value: float | None) -> None:
         """Give a number of the recipe."""

@@ -22,7 +22,6 @@ from studio.cloth.stash_edit import cutting_of, with_cutting
 from studio.cut.facing import facings
 from studio.design.cloth import CuttingRule
 from studio.design.pieces import PieceRecipe
-from studio.errors import BadInput
 from studio.window.document import Document
 from studio.window.menu_letters import with_letters
 from studio.window.number_box import NumberBox
@@ -84,15 +83,8 @@ class CuttingForm(QWidget):
         self._take(replace(cutting_of(self._document.history.design, self._name), **{field: value}))
 
     def _take(self, rule: CuttingRule) -> None:
-        design = self._document.history.design
-        if rule == cutting_of(design, self._name):
-            return
-        try:
-            changed = with_cutting(design, rule)
-        except BadInput as problem:
-            self._document.refused.emit(problem.sentence)
-            return
-        self._document.change(f"How {self._name} may lie", changed)
+        if rule != cutting_of(self._document.history.design, self._name):
+            self._document.edit(f"How {self._name} may lie", partial(with_cutting, rule=rule))
 
     def set_cloths(self, names: tuple[str, ...]) -> None:
         """Let the piece be cut from other cloths as well; stock of one that is taken off again is

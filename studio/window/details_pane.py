@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TypeAlias
 
 from PySide6.QtCore import QSize, Qt, Signal
@@ -14,7 +15,6 @@ from studio.canvas.selection import Selection
 from studio.canvas.type_size import grown
 from studio.design import ImportedBlock
 from studio.design.naming import renamed_edge
-from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.window.cloth_form import ClothForm
 from studio.window.document import Document
@@ -252,11 +252,6 @@ class DetailsPane(QScrollArea):
     def _rename_edge(self, name: str, wanted: str) -> None:
         if wanted == name:
             return
-        design = self._document.history.design
-        try:
-            named = renamed_edge(design, name, wanted)
-        except BadInput as problem:
-            self._document.refused.emit(problem.sentence)
-            return
-        if self._document.change(f"Name {wanted}", named):
+        made = partial(renamed_edge, old=name, new=wanted)
+        if self._document.edit(f"Name {wanted}", made):
             self._document.select(Selection("edge", wanted))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from msgspec.structs import replace
@@ -186,6 +187,15 @@ class Document(QObject):
         self.shown.emit()
         self.settled.emit()
         return True
+
+    def edit(self, label: str, made: Callable[[Design], Design]) -> bool:
+        """One whole step by an edit of the design as it stands; one that is refused is told."""
+        try:
+            design = made(self.history.design)
+        except YokewrightError as problem:
+            self.refused.emit(problem.sentence)
+            return False
+        return self.change(label, design)
 
     def _take_step(self, label: str, merge: str) -> None:
         self.history.commit(label, self.pattern.design, merge)

@@ -89,21 +89,11 @@ class DrawnBlockForm(QWidget):
 
     def name_all(self) -> None:
         """Name everything as on a pair of trousers, in one step."""
-        try:
-            named = as_trousers(self._document.history.design)
-        except GeometryRefused as problem:
-            self._document.refused.emit(problem.sentence)
-            return
-        self._document.change(_NAMED, named)
+        self._document.edit(_NAMED, as_trousers)
 
     def _rename(self, old: str, field: QLineEdit) -> None:
         wanted = field.text().strip()
         if wanted == old:
             return
-        try:
-            named = renamed_panel(self._document.history.design, old, wanted)
-        except YokewrightError as problem:
-            self._document.refused.emit(problem.sentence)
+        if not self._document.edit(f"Name {wanted}", partial(renamed_panel, old=old, new=wanted)):
             field.setText(old)
-            return
-        self._document.change(f"Name {wanted}", named)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from msgspec.structs import replace
 from PySide6.QtWidgets import (
     QComboBox,
@@ -24,7 +26,6 @@ from studio.cut.piece import Piece
 from studio.cut.why_no_cut import why_no_cut
 from studio.design import AnchoredPath, OnEdge, PanelPiece, StyleLine
 from studio.design.naming import renamed_line
-from studio.errors import YokewrightError
 from studio.numbers import LengthUnit
 from studio.window.buttons import with_words
 from studio.window.document import Document
@@ -209,14 +210,11 @@ class LineForm(QWidget):
         wanted = self._called.text().strip()
         if wanted == self._name:
             return
-        try:
-            named = renamed_line(self._document.history.design, self._name, wanted)
-        except YokewrightError as problem:
-            self._document.refused.emit(problem.sentence)
-            self._called.setText(self._name)
-            return
-        if self._document.change(f"Name {wanted}", named):
+        made = partial(renamed_line, old=self._name, new=wanted)
+        if self._document.edit(f"Name {wanted}", made):
             self._document.select(Selection("line", wanted))
+        else:
+            self._called.setText(self._name)
 
     def _is_used(self) -> bool:
         pieces = [p for p in self._document.design.pieces if isinstance(p, PanelPiece)]
@@ -260,12 +258,12 @@ class LineForm(QWidget):
         if drawn is None or len(along) != 1:
             return
         (piece,) = along
-        line, name, design = self._line(), piece.name, self._document.history.design
-        try:
-            made = divided(
-                design, pattern.panel_of(drawn), name, line, f"{name}-{self._name}", piece.outline
-            )
-        except YokewrightError as problem:
-            self._document.refused.emit(problem.sentence)
-            return
-        self._document.change(f"Cut {name} along {self._name}", made)
+        made = partial(
+            divided,
+            panel=pattern.panel_of(drawn),
+            piece_name=piece.name,
+            line=self._line(),
+            new_name=f"{piece.name}-{self._name}",
+            outline=piece.outline,
+        )
+        self._document.edit(f"Cut {piece.name} along {self._name}", made)

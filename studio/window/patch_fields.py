@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFormLayout, QLabel
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
 from studio.cut.patch_shape import LEAST, PatchShape, shape_of, with_shape
-from studio.errors import YokewrightError
+from studio.design import Design
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.number_box import NumberBox
@@ -67,15 +67,13 @@ class PatchFields:
         return None if line is None else shape_of(line)
 
     def _set(self, what: str, value: float | None) -> None:
-        design = self._document.history.design
-        line = design.line(self._name)
+        line = self._document.history.design.line(self._name)
         shape = shape_of(line)
         if shape is None or value is None:
             return
-        try:
-            made = with_shape(line, replace(shape, **{what: value}))
-        except YokewrightError as problem:
-            self._document.refused.emit(problem.sentence)
+
+        def made(design: Design) -> Design:
+            return design.with_line(with_shape(line, replace(shape, **{what: value})))
+
+        if not self._document.edit(f"Set the {what} of {self._name}", made):
             self.refresh()
-            return
-        self._document.change(f"Set the {what} of {self._name}", design.with_line(made))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import Literal
 
@@ -202,14 +203,8 @@ class StashActs:
 
     def remove(self, kind: Literal["cloth", "stock"], name: str) -> None:
         """Take a cloth or stock out of the stash; one in use is kept, and the reason told."""
-        design = self._document.history.design
         without = edit.without_cloth if kind == "cloth" else edit.without_stock
-        try:
-            changed = without(design, name)
-        except BadInput as problem:
-            self._document.refused.emit(problem.sentence)
-            return
-        self._document.change(f"Take away {name}", changed)
+        self._document.edit(f"Take away {name}", partial(without, name=name))
 
     def take(self, label: str, design: Design, kind: Literal["cloth", "stock"], name: str) -> None:
         """Change the design and pick what is new in it."""

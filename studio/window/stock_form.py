@@ -19,8 +19,8 @@ from studio.canvas.length_field import LengthField
 from studio.canvas.selection import Selection
 from studio.cloth import stash_edit as edit
 from studio.cloth.bed import bed_of
+from studio.design import Design
 from studio.design.cloth import Roll, Stock
-from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.stash_acts import StashActs
@@ -94,28 +94,22 @@ class StockForm(QWidget):
         stock = self._stock()
         if stock is None or value is None or getattr(stock, field) == value:
             return
-        try:
-            design = edit.changed_stock(
-                self._document.history.design, replace(stock, **{field: value})
-            )
-        except BadInput as problem:
-            self._document.refused.emit(problem.sentence)
+
+        def made(design: Design) -> Design:
+            return edit.changed_stock(design, replace(stock, **{field: value}))
+
+        if not self._document.edit(f"{field.capitalize()} of {self._name}", made):
             self.refresh()
-            return
-        self._document.change(f"{field.capitalize()} of {self._name}", design)
 
     def rename(self, name: str) -> None:
         """Call it otherwise, wherever it is spoken of."""
         if name == self._name or self._stock() is None:
             return
-        try:
-            design = edit.renamed_stock(self._document.history.design, self._name, name)
-        except BadInput as problem:
-            self._document.refused.emit(problem.sentence)
-            self.called.setText(self._name)
-            return
-        if self._document.change(f"Name {name}", design):
+        made = partial(edit.renamed_stock, old=self._name, new=name)
+        if self._document.edit(f"Name {name}", made):
             self._document.select(Selection("stock", name))
+        else:
+            self.called.setText(self._name)
 
     def _said(self, stock: Stock) -> dict[str, str]:
         bed = bed_of(stock)

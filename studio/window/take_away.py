@@ -13,7 +13,6 @@ from studio.cut.parts.band_facing import band_with
 from studio.cut.taken_away import gone_between, may_go_alone, without_line, without_piece
 from studio.design import Design
 from studio.design.pieces import FacingPiece, PanelPiece, PieceRecipe
-from studio.errors import YokewrightError
 from studio.pattern import with_places_kept
 from studio.window.document import Document
 
@@ -21,15 +20,14 @@ from studio.window.document import Document
 def take_away(document: Document, name: str, without: Callable[[Design, str], Design]) -> bool:
     """Take it away as one step of the history; False, and the reason told, when that cannot be."""
     before = document.history.design
-    try:
-        after = with_places_kept(before, without(before, name))
-    except YokewrightError as problem:
-        document.refused.emit(problem.sentence)
-        return False
-    if not document.change(f"Take away {name}", after):
+
+    def made(design: Design) -> Design:
+        return with_places_kept(design, without(design, name))
+
+    if not document.edit(f"Take away {name}", made):
         return False
     document.select(NOTHING)
-    others = [one for one in gone_between(before, after) if one != name]
+    others = [one for one in gone_between(before, document.history.design) if one != name]
     if others:
         document.told.emit(f"Undo brings back all that went with {name}: {', '.join(others)}.")
     return True
