@@ -41,6 +41,7 @@ from studio.design import (
     LowerWaist,
     MirrorEdge,
     MoveDart,
+    MoveSeam,
     Node,
     OnEdge,
     OpenDart,
@@ -215,6 +216,7 @@ STEPS: tuple[tuple[tuple[Alteration, ...], Alteration], ...] = (
     ((), FoldPleat("front", "front-dart", "rise", 30.0)),
     ((), TakeOffDart("back", "back-dart-2", "side")),
     ((), TakeIn("back", _SIDE, 22.0, at="waist", lower="hip")),
+    ((), MoveSeam("front", "front.side", 40.0)),
     ((), Lengthen("back", "knee", 80.0)),
     (
         (),

@@ -15,6 +15,7 @@ from studio.alter.lengthen import LengthenKind
 from studio.alter.lower_waist import LowerWaistKind
 from studio.alter.mirror_edge import MirrorEdgeKind
 from studio.alter.move_dart import MoveDartKind
+from studio.alter.move_seam import MoveSeamKind
 from studio.alter.open_dart import OpenDartKind
 from studio.alter.reshape import ReshapeKind
 from studio.alter.shorten_dart import ShortenDartKind
@@ -43,6 +44,7 @@ KINDS: dict[type[Alteration], Kind[Any]] = {
     asked.FoldPleat: FoldPleatKind(),
     asked.TakeOffDart: TakeOffDartKind(),
     asked.TakeIn: TakeInKind(),
+    asked.MoveSeam: MoveSeamKind(),
     asked.Lengthen: LengthenKind(),
     asked.Spread: SpreadKind(),
     asked.Reshape: ReshapeKind(),

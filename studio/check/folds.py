@@ -62,8 +62,8 @@ def _finding(finish: Finish, off: float) -> Finding:
         "warning",
         finish.edge.text,
         f"{finish.edge.edge} curves, its darts closed: turned in along it, the {what} is "
-        f"{numbers.length(abs(off))} {fault}. Give up the darts, let the seams beside it run "
-        "straight, or sew on a band or a facing.",
+        f"{numbers.length(abs(off))} {fault}. Give up the darts and straighten it, or sew on a "
+        "band or a facing.",
         abs(off),
         FITS_WITHIN,
     )

@@ -144,6 +144,16 @@ class TakeIn(_Step, frozen=True, tag="take-in"):
     lower: str = ""
 
 
+class MoveSeam(_Step, frozen=True, tag="move-seam"):
+    """Move an edge inwards by `amount` across the grain as it is (negative: outwards): the seam
+    lies elsewhere on the wearer once the edge it is sewn to is moved out by as much.
+    """
+
+    panel: str
+    edge: str
+    amount: float
+
+
 class Lengthen(_Step, frozen=True, tag="lengthen"):
     """Lengthen a panel by `amount` at a level line, or `above` mm above it; negative shortens."""
 
@@ -238,6 +248,7 @@ Alteration: TypeAlias = (
     | FoldPleat
     | TakeOffDart
     | TakeIn
+    | MoveSeam
     | Lengthen
     | Spread
     | Reshape

@@ -1,0 +1,115 @@
+"""Move a seam over: an edge goes across the grain as it is.
+
+Moved as far on the other panel, the seam of a pair lies further to the front, or to the back, and
+the pair is as wide as before.
+"""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from studio import numbers
+from studio.alter.closing import edge_of
+from studio.alter.kind import Axis, Drafting, Field, Kind, Say
+from studio.block.panel import Panel
+from studio.curves import Chain, Edge, Outline, Point, Vector
+from studio.curves.affine import Affine
+from studio.curves.bend import bent, falling, rising
+from studio.design.alterations import MoveSeam
+from studio.errors import GeometryRefused
+
+_LEFT_MM = 10.0
+"""The edges beside it keep at least so much."""
+
+
+class MoveSeamKind(Kind[MoveSeam]):
+    """The edge keeps its shape and its length, so it still fits what it is sewn to; its neighbours
+    are bent to its new ends, and the panel is narrower by the amount at every height. Moved out by
+    as much on the other panel, the girths stay.
+    """
+
+    title = "Move a seam over"
+    fields = (Field("edge", "Edge", "edge"), Field("amount", "Inwards by", least=-300.0))
+
+    def do(self, panel: Panel, step: MoveSeam) -> Panel:
+        """Raises GeometryRefused: the edge runs across the grain, or one beside it is too short."""
+        edges = list(panel.outline.edges)
+        chain = edge_of(panel, step.edge).chain
+        push = _inward(chain) * step.amount
+        _refuse_level(step.edge, chain)
+        at = next(k for k, edge in enumerate(edges) if edge.name == step.edge)
+        before, after = (at - 1) % len(edges), (at + 1) % len(edges)
+        moved = chain.transformed(Affine.shift(push))
+        for k in (before, after):
+            if edges[k].length - step.amount < _LEFT_MM:
+                raise GeometryRefused(
+                    f"{edges[k].name} is only {numbers.length(edges[k].length)} long.",
+                    where=step.edge,
+                    exact=(edges[k].length,),
+                )
+        leading = _bent_to(edges[before].chain, push, at_end=True)
+        following = _bent_to(edges[after].chain, push, at_end=False)
+        chains = {
+            before: leading.with_ends(leading.start, moved.start),
+            at: moved,
+            after: following.with_ends(moved.end, following.end),
+        }
+        made = [
+            Edge.whole(edge.name, chains[k]) if k in chains else edge
+            for k, edge in enumerate(edges)
+        ]
+        return replace(panel, outline=Outline.of(made))
+
+    def sentence(self, step: MoveSeam, say: Say = numbers.length) -> str:
+        """Which edge, how far, which way."""
+        way = "inwards" if step.amount >= 0.0 else "outwards"
+        return f"Move {step.edge} {way} by {say(abs(step.amount))}, as it is."
+
+    def axes(self, panel: Panel, step: MoveSeam) -> dict[str, Axis]:
+        """Pulled across the grain from its middle."""
+        chain = edge_of(panel, step.edge).chain
+        return {"amount": Axis(chain.at(chain.length / 2.0), _inward(chain))}
+
+    def drafting(self, panel: Panel, step: MoveSeam, say: Say = numbers.length) -> Drafting:
+        """Both ends and the edge traced between them."""
+        chain = edge_of(panel, step.edge).chain
+        self.do(panel, step)
+        push = _inward(chain) * step.amount
+        way = "into the panel" if step.amount >= 0.0 else "out of the panel"
+        return Drafting(
+            (chain.start, chain.end, chain.start + push, chain.end + push),
+            (
+                f"From {{0}} and {{1}}, the ends of {step.edge}, measure "
+                f"{say(abs(step.amount))} {way}, level, across the grain, and mark {{2}} and "
+                "{3}.",
+                f"Trace {step.edge}, push the tracing level to {{2}} and {{3}}, and draw it there; "
+                "redraw the edges beside it to its new ends.",
+            ),
+        )
+
+    def fresh(self, panel: Panel) -> MoveSeam:
+        """The side seam, by a thumb's width."""
+        return MoveSeam(panel.name, edge_of(panel, f"{panel.name}.side").name, 25.0)
+
+
+def _bent_to(chain: Chain, push: Vector, *, at_end: bool) -> Chain:
+    """An edge beside it with one end brought to where that goes: a straight one stays straight."""
+    if not chain.is_straight:
+        return bent(chain, push, rising if at_end else falling)
+    return Chain.straight(
+        chain.start if at_end else chain.start + push, chain.end + push if at_end else chain.end
+    )
+
+
+def _refuse_level(name: str, chain: Chain) -> None:
+    run: Vector = chain.end - chain.start
+    if abs(run.x) >= abs(run.y):
+        raise GeometryRefused(
+            f"{name} runs across the grain: only a seam along the leg is moved over.", where=name
+        )
+
+
+def _inward(chain: Chain) -> Vector:
+    """The unit direction into the panel, across the grain."""
+    start: Point = chain.start
+    return Vector(1.0 if (chain.end - start).left().x > 0.0 else -1.0, 0.0)
