@@ -19,7 +19,7 @@ _LEAST_MM = 1.0
 """A row no longer than this cannot be stitched; none is left on a part for it."""
 
 
-class Parts(msgspec.Struct, frozen=True):
+class Parted(msgspec.Struct, frozen=True):
     """A piece that was called `old`, with the sewing line `whole`, and the parts `left` and `right`
     of a line through it, which starts on the edge `starts_on` and ends on `ends_on`. `right_edges`
     are the edges wholly right of it; `marks` the lines drawn on the piece by name, where they lie.
@@ -80,11 +80,11 @@ class Parts(msgspec.Struct, frozen=True):
             yield part, low - begins, high - begins
 
 
-def rows_on_parts(one: Topstitch, parts: Parts) -> tuple[Topstitch, ...]:
+def rows_on_parts(one: Topstitch, parted: Parted) -> tuple[Topstitch, ...]:
     """Rows along an edge or mark on the parts it lies on, each from where to where they run there;
     rows of other pieces, and along what is not there, as they are.
     """
-    shares = parts.shares(one.along) if one.piece == parts.old else ()
+    shares = parted.shares(one.along) if one.piece == parted.old else ()
     if not shares:
         return (one,)
     found: dict[str, Topstitch] = {}
@@ -99,10 +99,10 @@ def rows_on_parts(one: Topstitch, parts: Parts) -> tuple[Topstitch, ...]:
     return tuple(found.values())
 
 
-def corner_on_parts(one: Corner, parts: Parts) -> Corner:
+def corner_on_parts(one: Corner, parted: Parted) -> Corner:
     """A corner of the cut line on the part that has it; of other pieces, or not there, as it is."""
-    names = [edge.name for edge in parts.whole]
+    names = [edge.name for edge in parted.whole]
     pairs = zip(names, (*names[1:], names[0]), strict=True)
-    if one.piece != parts.old or (one.before, one.after) not in pairs:
+    if one.piece != parted.old or (one.before, one.after) not in pairs:
         return one
-    return replace(one, piece=parts.corner_on(one.before, one.after))
+    return replace(one, piece=parted.corner_on(one.before, one.after))

@@ -8,8 +8,9 @@ from PySide6.QtWidgets import QWidget
 
 from studio.canvas.selection import Selection
 from studio.check import sentence_in_unit
-from studio.cut.divide import is_off_panel, with_yoke
+from studio.cut.divide import is_off_panel
 from studio.cut.parts import Part
+from studio.cut.yoke_cut import with_yoke
 from studio.design import Design, Join, PanelPiece, ShapePiece
 from studio.errors import YokewrightError
 from studio.numbers import LengthUnit

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (
 )
 
 from studio.canvas.length_field import LengthField
-from studio.cut.divide import Yoke
+from studio.cut.yoke_cut import Yoke
 from studio.numbers import LengthUnit
 from studio.window.widgets import column_of, form_in, ok_and_cancel
 

@@ -9,8 +9,8 @@ from shapely import affinity
 
 from studio.alter import altered
 from studio.block.panel import Pleat
-from studio.cut.divide import Yoke, with_yoke
 from studio.cut.parts import ShapedWaistband
+from studio.cut.yoke_cut import Yoke, with_yoke
 from studio.design import (
     Body,
     FoldPleat,

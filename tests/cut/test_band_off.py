@@ -7,7 +7,6 @@ from msgspec.structs import replace
 
 from studio.cloth.pieced import Piecing, pieced
 from studio.curves import Point
-from studio.cut.divide import Yoke, with_yoke
 from studio.cut.parts import (
     BeltLoops,
     Fly,
@@ -18,6 +17,7 @@ from studio.cut.parts import (
     ToolLoop,
 )
 from studio.cut.taken_away import gone_between, may_go_alone, without_line, without_piece
+from studio.cut.yoke_cut import Yoke, with_yoke
 from studio.demo import ORCHARD_BODY
 from studio.design.accepted import Accepted
 from studio.design.cloth import CuttingRule, Lay, Placement, Shortage

@@ -9,7 +9,8 @@ from shapely.ops import split, unary_union
 
 from studio.block.panel import Panel
 from studio.curves import Edge, Outline
-from studio.cut.divide import Yoke, divided, pieces_along, with_yoke
+from studio.cut.divide import divided, pieces_along
+from studio.cut.yoke_cut import Yoke, with_yoke
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design import AnchoredPath, OnEdge, StyleLine
 from studio.design.cloth import CuttingRule

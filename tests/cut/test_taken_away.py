@@ -3,7 +3,6 @@
 import pytest
 from msgspec.structs import replace
 
-from studio.cut.divide import Yoke, with_yoke
 from studio.cut.parts import (
     BeltLoops,
     Fly,
@@ -14,6 +13,7 @@ from studio.cut.parts import (
     Waistband,
 )
 from studio.cut.taken_away import gone_between, without_line, without_piece
+from studio.cut.yoke_cut import Yoke, with_yoke
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.file import decoded, encoded
 from studio.design.plain import plain_design

@@ -61,36 +61,22 @@ class Fly(Part, frozen=True, kw_only=True):
         refuse_taken(design, self.name, facing, shield)
         panel = panel_called(panels, self.panel)
         waist, rise = edge_called(panel, "waist"), edge_called(panel, "rise")
-        seam = edge_called(panel, "side")
+        side = edge_called(panel, "side")
         body = body_of(design, pieces, self.panel, waist, rise).name
-        down = self.zip_length + BELOW_ZIP
-        path = AnchoredPath(
-            OnEdge(waist, rise, mm=self.wide),
-            OnEdge(rise, waist, mm=down),
-        )
-        right = is_right_of(panel, path, seam)
-        bow = (1.0 if right else -1.0) * self.wide * 0.62 / down
-        path = replace(
-            path,
-            nodes=(Node(Vector(0.55, -bow)), Node(Vector(0.86, -0.8 * bow))),
-        )
         above_shield = _of_other_leg(design, waist)
-        keep: Side = "left" if right else "right"
-        made = with_marks(design, body, self.name)
+        line, keep = self._line(panel, waist, rise, side)
+        strip = StripPiece(
+            shield,
+            length=0.0,
+            width=2.0 * self.wide,
+            folded=2,
+            cloth=self.cloth,
+            fits=f"{self.name} edge",
+        )
         made = with_added(
-            made,
-            lines=(StyleLine(self.name, self.panel, "mark", path),),
-            pieces=(
-                PanelPiece(facing, self.panel, (Bound(self.name, keep),), cut="single"),
-                StripPiece(
-                    shield,
-                    length=0.0,
-                    width=2.0 * self.wide,
-                    folded=2,
-                    cloth=self.cloth,
-                    fits=f"{self.name} edge",
-                ),
-            ),
+            with_marks(design, body, self.name),
+            lines=(line,),
+            pieces=(PanelPiece(facing, self.panel, (Bound(self.name, keep),), cut="single"), strip),
             finishes=(
                 Finish(EdgeRef(facing, self.name), "bound"),
                 Finish(EdgeRef(facing, waist), "caught", into=join_with(design, waist)),
@@ -99,32 +85,43 @@ class Fly(Part, frozen=True, kw_only=True):
                 Finish(EdgeRef(shield, f"{shield}.end"), "turned"),
             ),
         )
-        starts = starts_at(panel, rise, waist)
-        upper = (
-            EdgeRef(body, rise, before=self.name)
-            if starts
-            else EdgeRef(body, rise, after=self.name)
-        )
-        lower = replace(upper, before=upper.after, after=upper.before)
+        return self._sewn(made, EdgeRef(body, rise), starts_at(panel, rise, waist))
+
+    def _line(self, panel: Panel, waist: str, rise: str, side: str) -> tuple[StyleLine, Side]:
+        """The facing's line, bowed below, and the side of it on which the facing lies."""
+        down = self.zip_length + BELOW_ZIP
+        path = AnchoredPath(OnEdge(waist, rise, mm=self.wide), OnEdge(rise, waist, mm=down))
+        right = is_right_of(panel, path, side)
+        bow = (1.0 if right else -1.0) * self.wide * 0.62 / down
+        nodes = Node(Vector(0.55, -bow)), Node(Vector(0.86, -0.8 * bow))
+        line = StyleLine(self.name, self.panel, "mark", replace(path, nodes=nodes))
+        return line, "left" if right else "right"
+
+    def _sewn(self, design: Design, whole: EdgeRef, from_waist: bool) -> Design:
+        """The upper part of the front's rise sewn to the facing, and on the other leg to the
+        shield, which lies behind the zip; what was sewn to the whole of it is to the lower part.
+        """
+        facing, shield = f"{self.name}-facing", f"{self.name}-shield"
+        upper, lower = replace(whole, before=self.name), replace(whole, after=self.name)
+        if not from_waist:
+            upper, lower = lower, upper
 
         def below(side: JoinSide) -> JoinSide:
-            whole = EdgeRef(body, rise)
             return replace(side, edges=tuple(lower if ref == whole else ref for ref in side.edges))
 
-        joins = tuple(replace(join, a=below(join.a), b=below(join.b)) for join in made.joins)
-        sewn = Join(
+        edge = Join(
             f"{self.name} edge",
             JoinSide((upper,)),
-            JoinSide((EdgeRef(facing, rise),), mirrored=True),
+            JoinSide((EdgeRef(facing, whole.edge),), mirrored=True),
             construction="faced",
         )
-        # The shield lies behind the zip: it is sewn to the front of the other leg.
         behind = Join(
             f"{self.name} shield",
             JoinSide((upper,), mirrored=True),
             JoinSide((EdgeRef(shield, f"{shield}.one"),)),
         )
-        return replace(made, joins=(*joins, sewn, behind))
+        joins = (replace(join, a=below(join.a), b=below(join.b)) for join in design.joins)
+        return replace(design, joins=(*joins, edge, behind))
 
 
 def _of_other_leg(design: Design, waist: str) -> str:
