@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from msgspec.structs import force_setattr
 
@@ -29,6 +29,7 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
     _starts: tuple[float, ...] | None = None
     _length: float | None = None
     _box: Box | None = None
+    _sides: tuple[tuple[float, float, float, float], ...] | None = None
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Chain) and self.cubics == other.cubics
@@ -175,6 +176,31 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
         turn = best.tangent(best_t).cross(point - best.at(best_t))
         return best_gap if turn > 0.0 else -best_gap
 
+    def surely_left(self, point: Point) -> bool | None:
+        """Whether a point lies left of the chain, or right of it, where that shows at a glance: all
+        of the chain turns it the same side, more than `CORNER_MM` off. None where it does not.
+        """
+        lefts = 0
+        for x, y, least, most in self.sides:
+            off = x * point.y - y * point.x
+            if off > most:
+                lefts += 1
+            elif off >= least:
+                return None
+        return lefts > 0 if lefts in (0, len(self.sides)) else None
+
+    @property
+    def sides(self) -> tuple[tuple[float, float, float, float], ...]:
+        """Every control leg of its cubics, and between which of its moments about the origin (mm2)
+        the points lie that the cubic may have on either side: every tangent lies between the legs,
+        every place among the control points.
+        """
+        known = self._sides
+        if known is None:
+            known = tuple([side for cubic in self.cubics for side in _sides_of(cubic)])
+            force_setattr(self, "_sides", known)
+        return known
+
     def distance_of(self, point: Point) -> float:
         """Distance along of a point on the chain, mm; within 1e-6 of a joint that joint's."""
         for start, cubic in zip(self.starts, self.cubics, strict=True):
@@ -283,3 +309,11 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
         for cubic in self.cubics[1:]:
             points.extend(cubic.polyline(accuracy)[1:])
         return points
+
+
+def _sides_of(cubic: Cubic) -> Iterator[tuple[float, float, float, float]]:
+    x0, y0, x1, y1, x2, y2, x3, y3 = cubic.numbers
+    for x, y in cubic.legs[:1] if cubic.is_straight else cubic.legs:
+        a, b, c, d = x * y0 - y * x0, x * y1 - y * x1, x * y2 - y * x2, x * y3 - y * x3
+        room = tolerance.CORNER_MM * math.hypot(x, y)
+        yield x, y, min(a, b, c, d) - room, max(a, b, c, d) + room

@@ -20,6 +20,7 @@ from studio.curves.chain import Chain
 from studio.curves.cubic import CHORDS, Cubic
 from studio.curves.point import Point
 from studio.errors import GeometryRefused
+from studio.memo import remembered
 
 _FINER = 8
 """Into how many a near chord is divided when none is hit."""
@@ -67,6 +68,13 @@ def meetings(first: Chain, second: Chain) -> list[Meeting]:
         for j, two in near:
             for t, u in cubic_meetings(one, two):
                 found.append(Meeting(first.distance_at(i, t), second.distance_at(j, u), one.at(t)))
+    return _distinct(found)
+
+
+def _distinct(found: list[Meeting]) -> list[Meeting]:
+    """Meetings in order, each once: where two curves of a chain join, both are met."""
+    if len(found) < 2:
+        return found
     found.sort(key=lambda meeting: meeting.first)
     distinct: list[Meeting] = []
     for meeting in found:
@@ -88,10 +96,28 @@ def crossings(chain: Chain, other: Chain) -> list[float]:
 
 
 def level_meetings(chain: Chain, height: float) -> list[Meeting]:
-    """Where a chain crosses the level line at a height (mm), sorted along it."""
-    box = chain.box
+    """Where a chain crosses the level line at a height (mm), sorted along it; mm along the level
+    are counted from x = 0. Raises as `meetings`.
+    """
+    found: list[Meeting] = []
+    for index, cubic in enumerate(chain.cubics):
+        box = cubic.box
+        if box.bottom - tolerance.MEET_MM <= height <= box.top + tolerance.MEET_MM:
+            for t in _on_level(cubic, height):
+                point = cubic.at(t)
+                found.append(Meeting(chain.distance_at(index, t), point.x, point))
+    return _distinct(found)
+
+
+def _on_level_of(cubic: Cubic, height: float) -> tuple[float, ...]:
+    """Parameters at which a curve crosses a level line, mm."""
+    box = cubic.box
     level = Cubic.straight(Point(box.left - 10.0, height), Point(box.right + 10.0, height))
-    return meetings(chain, Chain((level,)))
+    return tuple([t for t, _ in cubic_meetings(cubic, level)])
+
+
+_on_level = remembered(_on_level_of, 400)
+"""A chain that is cut at one end crosses the level on the very curve it did before."""
 
 
 def cubic_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
@@ -103,6 +129,9 @@ def cubic_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
             return _straight_meeting(one, two)
         return [(t, u) for u, t in cubic_meetings(two, one)]
     if two.is_straight:
+        once = _crossed_once(one, two)
+        if once is not None:
+            return once
         guesses = [*_ends_on(one, two), *_line_hits(one, two.p0, two.p3, 0.0, 1.0)]
         return _polished(one, two, guesses)
     only = _only_meeting(one, two)
@@ -120,6 +149,59 @@ def cubic_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     if any(_is_slanting(one, two, *pair) for pair in found):
         found = _polished(one, two, [*found, *_dense_guesses(one, two)])
     return found
+
+
+def _crossed_once(curve: Cubic, line: Cubic) -> list[tuple[float, float]] | None:
+    """Where a curve meets a straight stretch that it draws near to, or away from, all along; None
+    for any other curve, which may cross it twice.
+
+    It does where its control points do: its moment about the line runs from the first one's to the
+    last one's without turning, and is 0 in one place at most.
+    """
+    start, x, y = line.p0, line.p3.x - line.p0.x, line.p3.y - line.p0.y
+    v0, w0, v1, w1, v2, w2, v3, w3 = curve.numbers
+    a = x * (w0 - start.y) - y * (v0 - start.x)
+    b = x * (w1 - start.y) - y * (v1 - start.x)
+    c = x * (w2 - start.y) - y * (v2 - start.x)
+    d = x * (w3 - start.y) - y * (v3 - start.x)
+    if not (a < b < c < d or a > b > c > d):
+        return None
+    size = math.hypot(x, y)
+    slack = tolerance.MEET_MM * size
+    if (a > slack and d > slack) or (a < -slack and d < -slack):
+        return []
+    t = _rooted(a, b, c, d, 1e-13 * size)
+    place = curve.at(t)
+    u = ((place.x - start.x) * x + (place.y - start.y) * y) / (size * size)
+    u = min(1.0, max(0.0, u))
+    off = math.hypot(start.x + u * x - place.x, start.y + u * y - place.y)
+    return [(t, u)] if off <= tolerance.MEET_MM else []
+
+
+def _rooted(a: float, b: float, c: float, d: float, enough: float) -> float:
+    """Where, from 0 to 1, a cubic in Bernstein's form that rises or falls all along is 0, within
+    `enough` of its value; the nearer end where it is so nowhere. Newton, and halving where that
+    leaves what is left.
+    """
+    if a * d >= 0.0:
+        return 0.0 if abs(a) < abs(d) else 1.0
+    low, high, t = 0.0, 1.0, a / (a - d)
+    for _ in range(60):
+        r = 1.0 - t
+        off = ((a * r + 3.0 * b * t) * r + 3.0 * c * t * t) * r + d * t * t * t
+        if abs(off) <= enough:
+            break
+        if (off < 0.0) is (a < 0.0):
+            low = t
+        else:
+            high = t
+        slope = 3.0 * (((b - a) * r + 2.0 * (c - b) * t) * r + (d - c) * t * t)
+        before, t = t, t - off / slope
+        if not low < t < high:
+            t = 0.5 * (low + high)
+        if t == before:
+            break
+    return t
 
 
 def _only_meeting(one: Cubic, two: Cubic) -> tuple[float, float] | None:

@@ -198,6 +198,9 @@ def _marks_of(
 
 def _is_kept(place: Point, line: Chain, keep: Side) -> bool:
     """Whether a place lies on the side of a line that is kept, judged where it is nearest."""
+    is_left = line.surely_left(place)
+    if is_left is not None:
+        return is_left == (keep == "left")
     off = line.side_of(place)
     return abs(off) <= tolerance.CORNER_MM or (off > 0.0) == (keep == "left")
 
