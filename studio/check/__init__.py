@@ -10,7 +10,7 @@ from studio.check.folds import judge_folds
 from studio.check.girths import girth_rows, judge_girths
 from studio.check.in_unit import all_in_unit, in_unit, names_in, sentence_in_unit
 from studio.check.kinks import judge_kinks
-from studio.check.laid import judge_laid, judge_unlaid
+from studio.check.laid import judge_laid, judge_unlaid, lines_on
 from studio.check.ledger import broken_row, judge_row, ledger_row
 from studio.check.loops import judge_loops
 from studio.check.notches import judge_marks
@@ -54,6 +54,7 @@ __all__ = [
     "judge_shortages",
     "judge_unlaid",
     "ledger_row",
+    "lines_on",
     "names_in",
     "pocket_of",
     "pockets_in",

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from studio import numbers
 from studio.check.finding import Finding, Gravity
 from studio.curves import Chain, Point, tolerance
-from studio.cut.piece import Piece
+from studio.cut.piece import Mark, Piece
 
 RULE = "laid-over"
 
@@ -46,11 +46,19 @@ def judge_laid(piece: Piece) -> tuple[Finding, ...]:
     return tuple(_finding(piece, line, one) for line, one in over.items() if one.off > OVER_MM)
 
 
-def judge_unlaid(asked: Iterable[tuple[str, str]], pieces: Iterable[Piece]) -> tuple[Finding, ...]:
+def lines_on(marks: Iterable[Mark]) -> frozenset[str]:
+    """The names of the lines that marks are of."""
+    return frozenset(mark.name.partition(".")[0] for mark in marks)
+
+
+def judge_unlaid(
+    asked: Iterable[tuple[str, str]], laid: Iterable[frozenset[str]]
+) -> tuple[Finding, ...]:
     """A grave finding for each line that is to be drawn on pieces, and of which nothing lies on any
-    of them: beyond the lines that bound them. `asked` are pairs of a piece and a line.
+    of them: beyond the lines that bound them. `asked` are pairs of a piece and a line, `laid` the
+    `lines_on` every piece.
     """
-    there = {mark.name.partition(".")[0] for piece in pieces for mark in piece.marks}
+    there = frozenset().union(*laid)
     wanting: dict[str, str] = {}
     for piece, line in asked:
         if line not in there:

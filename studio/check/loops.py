@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 
 from studio.check.finding import Finding
 from studio.design.joins import Finish, Join
-from studio.design.pieces import PieceRecipe
+from studio.design.pieces import PieceRecipe, StripPiece
+from studio.memo import remembered
 from studio.sew.loops import LoopKind, unspread
 from studio.sew.spread import Placed, places_in_all
 
@@ -14,9 +15,9 @@ RULE = "loops"
 
 
 def judge_loops(
-    recipes: Sequence[PieceRecipe],
-    joins: Sequence[Join],
-    finishes: Sequence[Finish],
+    recipes: tuple[PieceRecipe, ...],
+    joins: tuple[Join, ...],
+    finishes: tuple[Finish, ...],
     placed: Mapping[str, Placed],
 ) -> list[Finding]:
     """A warning for loops of which not every one finds a place on its waist, and a note for belt
@@ -31,7 +32,7 @@ def judge_loops(
             "it spread round the waist: its places are then notched on the trousers and on the "
             "band.",
         )
-        for strip, caught in unspread(recipes, joins, finishes)
+        for strip, caught in _unspread(recipes, joins, finishes)
     ]
     told: set[str] = set()
     for one in placed.values():
@@ -75,3 +76,13 @@ def _is_odd_beside(kind: LoopKind, before: Iterable[LoopKind]) -> bool:
 def _odd(kinds: Iterable[LoopKind]) -> str:
     """The first kind that has a loop at the centre back; "" for none."""
     return next((one.piece for one in kinds if one.count % 2), "")
+
+
+def _unspread_of(
+    recipes: tuple[PieceRecipe, ...], joins: tuple[Join, ...], finishes: tuple[Finish, ...]
+) -> tuple[tuple[StripPiece, Finish], ...]:
+    return tuple(unspread(recipes, joins, finishes))
+
+
+_unspread = remembered(_unspread_of, 4)
+"""Asked again whenever the waist is another: a dragged line moves none of what it reads."""

@@ -145,14 +145,17 @@ class Cubic(Made, frozen=True, eq=False, gc=False, repr_omit_defaults=True):
         """The least upright box round the curve, exact."""
         known = self._box
         if known is None:
-            if self.is_straight:
-                start, end = self.p0, self.p3
-                known = Box(
-                    min(start.x, end.x),
-                    min(start.y, end.y),
-                    max(start.x, end.x),
-                    max(start.y, end.y),
-                )
+            x0, y0, x1, y1, x2, y2, x3, y3 = self.numbers
+            left, right = (x0, x3) if x0 < x3 else (x3, x0)
+            bottom, top = (y0, y3) if y0 < y3 else (y3, y0)
+            # A curve lies among its control points; where these lie between its ends, so does it.
+            if (
+                left <= x1 <= right
+                and left <= x2 <= right
+                and bottom <= y1 <= top
+                and bottom <= y2 <= top
+            ):
+                known = Box(left, bottom, right, top)
             else:
                 known = Box(*kernel.box(self.twin))
             force_setattr(self, "_box", known)

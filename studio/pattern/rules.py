@@ -42,7 +42,7 @@ def judged_whole(pattern: Pattern, rules: AllowanceRules) -> Iterator[Finding]:
     by itself, and, in its place among that, what was found of each piece.
     """
     design, work = pattern.design, pattern.work
-    yield from check.judge_unlaid(_marks_asked(pattern), work.pieces.values())
+    yield from _unlaid(pattern)
     for row in pattern.ledger:
         found = check.judge_row(row)
         if found is not None:
@@ -86,16 +86,25 @@ def _cut_line_of(name: str, lined: Lined) -> tuple[Finding, ...]:
     return check.judge_cut_line(name, lined.line, lined.trouble)
 
 
-def _marks_asked(pattern: Pattern) -> list[tuple[str, str]]:
+def _unlaid(pattern: Pattern) -> tuple[Finding, ...]:
+    pieces = pattern.work.pieces
+    lines = tuple([line.name for line in pattern.lines])
+    asked = _marks_asked(pattern.design.pieces, lines, tuple(pieces))
+    return check.judge_unlaid(asked, [_lines_on(piece.marks) for piece in pieces.values()])
+
+
+def _marks_asked_of(
+    recipes: tuple[PieceRecipe, ...], lines: tuple[str, ...], pieces: tuple[str, ...]
+) -> tuple[tuple[str, str], ...]:
     """Lines that could be drawn with the pieces made that are to bear them."""
-    drawn = {line.name for line in pattern.lines}
-    return [
+    drawn, made = set(lines), set(pieces)
+    return tuple(
         (recipe.name, mark)
-        for recipe in pattern.design.pieces
-        if isinstance(recipe, PanelPiece | ShapePiece) and recipe.name in pattern.work.pieces
+        for recipe in recipes
+        if isinstance(recipe, PanelPiece | ShapePiece) and recipe.name in made
         for mark in recipe.marks
         if mark in drawn
-    ]
+    )
 
 
 def _loops_of(
@@ -110,6 +119,8 @@ def _loops_of(
 
 
 _judging = remembered(Judging, 8)
+_marks_asked = remembered(_marks_asked_of, 8)
+_lines_on = remembered(check.lines_on, MANY)
 _of_piece = remembered(_of_piece_of, MANY)
 _cut_line = remembered(_cut_line_of, MANY)
 _laid = remembered(check.judge_laid, MANY)

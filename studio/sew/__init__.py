@@ -6,9 +6,9 @@ from studio.sew.cut_line import cut_line, cut_outline_points
 from studio.sew.measure import changed_names, measured, measured_side
 from studio.sew.notches import (
     CLEAR_OF_ENDS,
+    Notched,
     NotchPlace,
     is_clear_of_ends,
-    is_notched,
     lonely_notches,
     notch_places,
     own_notch_near,
@@ -34,6 +34,7 @@ __all__ = [
     "MeasuredSide",
     "Notch",
     "NotchPlace",
+    "Notched",
     "Parts",
     "PieceRules",
     "Ready",
@@ -48,7 +49,6 @@ __all__ = [
     "darts_name",
     "grainline",
     "is_clear_of_ends",
-    "is_notched",
     "lonely_notches",
     "measured",
     "measured_side",

@@ -53,8 +53,9 @@ def dart_notches(
 
 def on_leg(notch: Notch, of_darts: Sequence[tuple[NotchPlace, Notch]]) -> Notch:
     """A notch of a join as that of a dart is cut, when it stands where one does."""
+    at = notch.at
     for _, one in of_darts:
-        if one.at.distance_to(notch.at) < SAME_MM:
+        if abs(one.at.y - at.y) < SAME_MM and one.at.distance_to(at) < SAME_MM:
             return replace(one, kind=notch.kind, join=notch.join)
     return notch
 

@@ -89,14 +89,15 @@ def lonely_notches(join: MeasuredJoin, places: Iterable[NotchPlace]) -> list[flo
     """
     if not CONSTRUCTIONS[join.join.construction].is_notched:
         return []
-    known = list(places)
+    standing: dict[tuple[str, str], list[NotchPlace]] = {}
+    for place in places:
+        standing.setdefault((place.piece, place.edge.name), []).append(place)
     sides = []
     for side in (join.a, join.b):
         found = [
             passed + one.sewn(one.edge.along(place.edge.place(place.along)))
             for passed, one in side.walked()
-            for place in known
-            if place.piece == one.piece and place.edge.name == one.edge.name
+            for place in standing.get((one.piece, one.edge.name), ())
         ]
         sides.append((found, [0.0, *side.joints(), side.length]))
     (a, ends_a), (b, ends_b) = sides
@@ -111,16 +112,32 @@ def _is_near(along: float, ordered: Sequence[float]) -> bool:
     return at < len(ordered) and ordered[at] <= along + PARTNER_MM
 
 
-def is_notched(place: NotchPlace, others: Sequence[NotchPlace]) -> bool:
-    """True when a notch of another join stands there already, within half a millimetre."""
-    name, along = place.edge.name, place.along
-    # The numbers first: few are near, and this is asked of every pair.
-    for other in others:
-        if abs(other.along - along) < SAME_MM and other.edge.name == name:
-            return True
-    return place.is_end and any(
-        other.is_end and _at(place).distance_to(_at(other)) < SAME_MM for other in others
-    )
+class Notched:
+    """Where a piece is notched: of two notches within half a millimetre the first is cut."""
+
+    def __init__(self, places: Iterable[NotchPlace] = ()) -> None:
+        self.places: list[NotchPlace] = []
+        self._along: dict[str, list[float]] = {}
+        self._ends: list[Point] = []
+        for place in places:
+            self.add(place)
+
+    def has(self, place: NotchPlace) -> bool:
+        """True when a notch stands there already."""
+        along = place.along
+        for other in self._along.get(place.edge.name, ()):
+            if -SAME_MM < other - along < SAME_MM:
+                return True
+        return place.is_end and any(_at(place).distance_to(at) < SAME_MM for at in self._ends)
+
+    def add(self, place: NotchPlace) -> None:
+        """Set a notch, unless one stands there already."""
+        if self.has(place):
+            return
+        self.places.append(place)
+        self._along.setdefault(place.edge.name, []).append(place.along)
+        if place.is_end:
+            self._ends.append(_at(place))
 
 
 def _at(place: NotchPlace) -> Point:

@@ -16,7 +16,6 @@ from studio.memo import Made, remembered
 from studio.sew.allowance import AllowanceRules
 from studio.sew.cut_line import cut_line
 from studio.sew.edge_rows import rows_with_room
-from studio.sew.notches import NotchPlace, is_notched
 from studio.sew.order import SewingOrder
 from studio.sew.piece_rules import piece_rules
 from studio.sew.roof import roofed
@@ -79,11 +78,6 @@ def ready(
     `asked` the rows on it. Of two notches at one place the first join's is cut.
     """
     name = piece.name
-    places: list[NotchPlace] = []
-    for seam in seams:
-        for place in seam.places:
-            if place.piece == name and not is_notched(place, places):
-                places.append(place)
     lined = _lined(name, edges, piece.outline, piece.darts, piece.warp, given)
     rows, refused = lined.rows, lined.off
     if asked:
@@ -108,7 +102,7 @@ def ready(
         lined.widths,
         (lined.line, lined.trouble),
         lined.grain,
-        places,
+        [place for seam in seams for place in seam.places if place.piece == name],
         rows,
         lined.second,
         given.shape,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from studio.block.panel import Dart
 from studio.curves import Affine, Chain, Outline, Point
@@ -11,7 +11,7 @@ from studio.cut.piece import Mark, Piece
 from studio.design.joins import NotchShape
 from studio.memo import remembered
 from studio.sew.dart_notches import dart_notches, on_leg
-from studio.sew.notches import NotchPlace, cut_notch, is_notched
+from studio.sew.notches import Notched, NotchPlace, cut_notch
 from studio.sew.sewn import CutEdge, SewnPiece
 
 _INSIDE = 3.0
@@ -29,7 +29,7 @@ def sew_piece(
     allowances: tuple[float, ...],
     line: tuple[tuple[CutEdge, ...], tuple[str, ...]],
     grain: tuple[Point, Point],
-    places: Sequence[NotchPlace],
+    places: Iterable[NotchPlace],
     rows: tuple[Chain, ...] = (),
     second: tuple[Chain, ...] = (),
     shape: NotchShape = "slit",
@@ -38,20 +38,22 @@ def sew_piece(
     folds: tuple[Chain, ...] = (),
 ) -> SewnPiece:
     """Put together what was made for a piece: `cut_line`, `grainline`, its notches cut to a shape,
-    rows, second lines and folds, whose it is, and what is drilled beside darts and corners of
-    patches. A notch of a join at the mouth of a dart is cut along the dart's leg.
+    of two at one place the first, rows, second lines and folds, whose it is, and what is drilled
+    beside darts and corners of patches. A notch of a join at the mouth of a dart is cut along the
+    dart's leg.
     """
     widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
+    notched = Notched(places)
     notches = [
         cut_notch(place, widths[place.edge.name], shape)
-        for place in places
+        for place in notched.places
         if widths[place.edge.name] > 0.0
     ]
     if piece.darts:
         # Marks that move on a piece leave its darts as they were.
         of_darts = _dart_notches(piece.name, piece.outline, piece.darts, allowances, line[0], shape)
         notches = [on_leg(notch, of_darts) for notch in notches]
-        notches += [notch for place, notch in of_darts if not is_notched(place, places)]
+        notches += [notch for place, notch in of_darts if not notched.has(place)]
     low, high = grain
     across = (high - low).unit().right()
     return SewnPiece(

@@ -6,7 +6,7 @@ import pytest
 from msgspec.structs import replace
 
 from studio import numbers
-from studio.check import judge_laid, judge_unlaid
+from studio.check import judge_laid, judge_unlaid, lines_on
 from studio.curves import Chain, Cubic, Edge, Outline, Point
 from studio.cut import Piece
 from studio.cut.piece import Mark
@@ -102,8 +102,9 @@ def test_a_patch_whose_lines_all_pass_its_piece_by_is_grave_and_one_that_crosses
 def test_a_line_of_which_nothing_lies_on_any_piece_is_told_once():
     with_patch, bare = plate(*square(40.0, 20.0)), plate()
     asked = [("plate", "patch"), ("yoke", "patch"), ("plate", "other"), ("yoke", "other")]
-    assert judge_unlaid(asked[:2], [bare, with_patch]) == ()
-    (finding,) = judge_unlaid(asked, [bare, with_patch])
+    laid = [lines_on(piece.marks) for piece in (bare, with_patch)]
+    assert judge_unlaid(asked[:2], laid) == ()
+    (finding,) = judge_unlaid(asked, laid)
     assert (finding.rule, finding.gravity, finding.where) == ("laid-over", "grave", "other")
     assert "Nothing of other lies on plate" in finding.message
 

@@ -12,7 +12,7 @@ from studio.demo import demo_design
 from studio.design import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
 from studio.pattern import evaluate
-from studio.sew import is_notched, measured, notch_places
+from studio.sew import Notched, measured, notch_places
 from studio.sew.dart_notches import dart_places
 from studio.sew.notches import cut_notch
 from tests.shapes import back_panel, front_panel
@@ -247,12 +247,14 @@ def test_a_seam_that_ends_where_its_piece_has_no_corner_is_notched_there():
 
 def test_two_seams_that_end_at_one_place_are_notched_there_once():
     pieces = {p.name: p for p in (strip("leg", 140.0), divided("band", 0.0, 140.0, 280.0, 320.0))}
-    found = []
-    for edge in ("band.low-0", "band.low-1"):
-        for place in notch_places(measured(join([("leg", "leg.low")], [("band", edge)]), pieces)):
-            if place.piece == "band" and place.is_end and not is_notched(place, found):
-                found.append(place)
-    assert sorted(round(cut_notch(place, 12.0).at.x, 6) for place in found) == [140.0, 280.0]
+    found = Notched(
+        place
+        for edge in ("band.low-0", "band.low-1")
+        for place in notch_places(measured(join([("leg", "leg.low")], [("band", edge)]), pieces))
+        if place.piece == "band" and place.is_end
+    )
+    at = sorted(round(cut_notch(place, 12.0).at.x, 6) for place in found.places)
+    assert at == [140.0, 280.0]
 
 
 def test_a_fly_is_notched_where_it_ends_and_a_band_at_the_centre_back_and_its_overlap():
