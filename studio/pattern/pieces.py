@@ -196,10 +196,12 @@ def _seam_unmade(
     design: Design, recipe: WaistbandPiece | StripPiece, pieces: dict[str, Piece]
 ) -> bool:
     """True when a piece of the side it fits could not be made."""
+    missing = unmade(design, pieces)
+    if not missing:
+        return False
     bands = {piece.name for piece in design.pieces if isinstance(piece, WaistbandPiece)}
-    missing = unmade(design, pieces) - bands
     return any(
-        ref.piece in missing
+        ref.piece in missing - bands
         for join in design.joins
         if join.name == recipe.fits
         for ref in join.a.edges
