@@ -15,7 +15,7 @@ from typing import Literal, TypeAlias
 
 import msgspec
 
-from studio.curves import Affine, Chain, Cubic, Point, Vector, meetings, tolerance
+from studio.curves import Affine, Chain, Cubic, Meeting, Point, Vector, meetings, tolerance
 from studio.curves.meet import cubic_meetings
 from studio.memo import remembered
 
@@ -136,12 +136,13 @@ def _squared(one: Run, two: Run, *, to_before: bool) -> bool:
     chain = two.chain if to_before else one.chain
     end = chain.start if to_before else chain.end
     tangent = b * -1.0 if to_before else a
-    prolonged = Chain.straight(end, end + tangent * (2.0 * reach + other + 1.0))
     ray = Chain.straight(corner, corner + way * (2.0 * reach + 1.0))
     inside = meetings(chain, ray)
-    beyond = [] if inside else meetings(prolonged, ray)
-    if not inside and not beyond:
-        return False
+    beyond: list[Meeting] = []
+    if not inside:
+        beyond = meetings(Chain.straight(end, end + tangent * (2.0 * reach + other + 1.0)), ray)
+        if not beyond:
+            return False
     if to_before:
         foot = inside[0].point if inside else beyond[0].point
         two.start = inside[0].first if inside else 0.0

@@ -109,18 +109,22 @@ def _named_of(piece: Piece) -> _Named:
     found: _Named = {mark.name: mark for mark in reversed(piece.marks)}
     edges, levels = piece.outline.edges, tuple(piece.levels.items())
     runs_on = [_runs_on(one.chain.cubics[-1], two.chain.cubics[0]) for one, two in _pairs(edges)]
+    splits: dict[str, list[tuple[int, float, str]]] = {}
+    for split in piece.splits:
+        splits.setdefault(edges[split[0]].name, []).append(split)
+    darts: dict[str, list[Dart]] = {}
+    for dart in piece.darts:
+        darts.setdefault(dart.edge, []).append(dart)
     for index in range(len(edges) - 1, -1, -1):
         edge = edges[index]
-        here = [
-            (at, along, line) for at, along, line in piece.splits if edges[at].name == edge.name
-        ]
+        here = splits.get(edge.name, ())
         found[edge.name] = _on_piece(
             piece.panel,
             levels,
             edge,
             tuple([edges[at].place(along) for at, along, _ in here]),
             tuple([(along, line) for at, along, line in here if at == index]),
-            tuple([dart for dart in piece.darts if dart.edge == edge.name]),
+            tuple(darts.get(edge.name, ())),
             (runs_on[index - 1], runs_on[index]),
             (edges[index - 1].name, edges[(index + 1) % len(edges)].name),
         )

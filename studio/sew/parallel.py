@@ -75,21 +75,22 @@ def covering(cubics: tuple[Cubic, ...], reach: float) -> tuple[Cubic, ...]:
 
 def _off_start_of(cubics: tuple[Cubic, ...], edge: Chain, reach: float) -> float:
     """How far from its start (mm, negative before it) a row meets an edge; 0 when it does not."""
-    long = Chain(cubics).prolonged(reach, 0.0)
-    return _nearest_meeting(long.between(0.0, min(2.0 * reach, long.length)), edge, reach)
+    return _nearest_meeting(Chain(cubics).prolonged(reach, 0.0), edge, reach, reach)
 
 
 def _off_end_of(cubics: tuple[Cubic, ...], edge: Chain, reach: float) -> float:
     """How far from its end (mm, negative before it) a row meets an edge; 0 when it does not."""
     long = Chain(cubics).prolonged(0.0, reach)
-    tail = long.between(max(0.0, long.length - 2.0 * reach), long.length)
-    return _nearest_meeting(tail, edge, tail.length - reach)
+    return _nearest_meeting(long, edge, long.length - reach, reach)
 
 
-def _nearest_meeting(tail: Chain, edge: Chain, place: float) -> float:
-    """How far behind a place of a row it meets an edge, nearest to that place; 0 when nowhere."""
-    found = [meeting.first - place for meeting in meetings(tail, edge)]
-    return min(found, key=abs, default=0.0)
+def _nearest_meeting(row: Chain, edge: Chain, place: float, reach: float) -> float:
+    """How far behind a place of a row it meets an edge, nearest to that place; 0 when nowhere
+    within `reach`.
+    """
+    found = [meeting.first - place for meeting in meetings(row, edge)]
+    nearest = min(found, key=abs, default=0.0)
+    return nearest if abs(nearest) <= reach else 0.0
 
 
 _corner = remembered(_corner_of, 1600)
