@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from studio.curves import kernel, tolerance
 from studio.curves.cubic import Cubic, Offset
 from studio.curves.point import Point
@@ -42,7 +44,25 @@ def _parallel(cubic: Cubic, distance: float) -> Offset:
 
 
 def _folds(cubic: Cubic, distance: float) -> bool:
+    if _is_slight(cubic, distance):
+        return False
     twin = cubic.twin
     if max(distance * curvature for curvature in kernel.curvatures(twin, _FEW)) < 0.5:
         return False
     return max(distance * curvature for curvature in kernel.curvatures(twin, _MANY)) >= 1.0
+
+
+def _is_slight(cubic: Cubic, distance: float) -> bool:
+    """True for a curve that its control points show to be nowhere half as round as a distance.
+
+    It is run through at no less than three times the shortest leg, along its chord, and its speed
+    turns by no more than six times the greatest step from one leg to the next.
+    """
+    (x0, y0), (x1, y1), (x2, y2) = cubic.legs
+    x, y = x0 + x1 + x2, y0 + y1 + y2
+    least = min(x0 * x + y0 * y, x1 * x + y1 * y, x2 * x + y2 * y)
+    if least <= 0.0:
+        return False
+    slowest = least / math.hypot(x, y)
+    turn = max(math.hypot(x1 - x0, y1 - y0), math.hypot(x2 - x1, y2 - y1))
+    return abs(distance) * 6.0 * turn < 0.5 * 9.0 * slowest * slowest

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from studio.curves import Chain, Cubic, Point
 from studio.errors import GeometryRefused
-from tests.curves.strategies import RIGID, chains
+from tests.curves.strategies import POINTS, RIGID, chains
 
 SHARE = st.floats(0.02, 0.98)
 
@@ -76,3 +76,21 @@ def test_a_joint_is_found_exactly(chain):
     for start, cubic in zip(chain.starts, chain.cubics, strict=True):
         assert chain.distance_of(cubic.p0) <= start
     assert chain.distance_of(chain.end) in (chain.length, *chain.starts)
+
+
+@given(chains(), POINTS)
+def test_what_surely_lies_on_a_side_lies_there_nearest_as_well(chain, point):
+    is_left = chain.surely_left(point)
+    if is_left is not None:
+        off = chain.side_of(point)
+        assert (off > 0.0) == is_left
+        assert abs(off) > 0.5e-3
+
+
+def test_most_places_beside_a_slight_curve_are_surely_there():
+    bow = Chain((Cubic(Point(0, 0), Point(40, 6), Point(80, 6), Point(120, 0)),))
+    assert bow.surely_left(Point(60, 30)) is True
+    assert bow.surely_left(Point(60, -30)) is False
+    assert bow.surely_left(Point(60, 5)) is None
+    # Beyond its ends it depends on where it would go on.
+    assert bow.surely_left(Point(400, 0)) is None

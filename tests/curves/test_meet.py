@@ -2,13 +2,14 @@
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from studio.curves import Chain, Cubic, Point, Vector, level_meetings, meetings
 from studio.errors import GeometryRefused
-from tests.curves.strategies import CUBICS
+from tests.curves.strategies import COORDINATE, CUBICS, POINTS
 
 
 @given(CUBICS, CUBICS)
@@ -44,6 +45,48 @@ def test_a_shallow_double_crossing_is_found_twice(depth):
     found = meetings(Chain((parabola,)), Chain((bent,)))
     half = 20.0 * math.sqrt(depth)
     assert [round(m.point.x, 5) for m in found] == [round(-half, 5), round(half, 5)]
+
+
+def roots_of(a, b, c, d):
+    """Where a cubic in Bernstein's form is 0, by numpy's companion matrix."""
+    power = [d - 3.0 * c + 3.0 * b - a, 3.0 * (a - 2.0 * b + c), 3.0 * (b - a), a]
+    found = np.roots(power)
+    return sorted(float(t.real) for t in found if abs(t.imag) < 1e-9 and -1e-9 < t.real < 1 + 1e-9)
+
+
+FALLING = st.lists(st.floats(1.0, 120.0), min_size=3, max_size=3)
+"""Steps down from one control point to the next, mm: the curve falls all along."""
+
+
+@given(FALLING, POINTS, st.lists(COORDINATE, min_size=3, max_size=3), st.floats(-0.2, 1.2))
+def test_a_curve_that_falls_meets_a_level_where_numpy_has_its_root(steps, first, across, share):
+    heights = [first.y - sum(steps[:k]) for k in range(4)]
+    sides = [first.x, *across]
+    curve = Cubic(*(Point(x, y) for x, y in zip(sides, heights, strict=True)))
+    level = heights[0] + share * (heights[3] - heights[0])
+    wanted = roots_of(*(y - level for y in heights))
+    found = level_meetings(Chain((curve,)), level)
+    if 0.0 <= share <= 1.0:
+        assert len(found) == 1
+    if abs(level - heights[0]) > 1e-5 and abs(level - heights[3]) > 1e-5:
+        assert len(found) == len(wanted)
+    for meeting, t in zip(found, wanted, strict=False):
+        assert meeting.point.distance_to(curve.at(t)) < 1e-6
+        assert abs(meeting.point.y - level) < 1e-9
+        assert meeting.second == meeting.point.x
+
+
+@given(FALLING, st.floats(0.02, 0.98), st.floats(-60.0, 60.0), st.floats(-1.0, 2.0))
+def test_a_straight_stretch_across_a_falling_curve_ends_before_it_or_meets_it_once(
+    steps, share, turn, reach
+):
+    heights = [-sum(steps[:k]) for k in range(4)]
+    curve = Cubic(*(Point(9.0 * k * (4 - k), y) for k, y in enumerate(heights)))
+    place = curve.at(share)
+    way = Vector.at_angle(turn if abs(turn) > 1.0 else 1.0) * 12.0
+    line = Chain.straight(place + way * -1.0, place + way * reach)
+    met = [m for m in meetings(Chain((curve,)), line) if m.point.distance_to(place) < 1e-6]
+    assert len(met) == (1 if reach > 1e-6 else 0) or abs(reach) <= 1e-6
 
 
 def test_parallels_and_curves_apart_do_not_meet():
