@@ -204,7 +204,9 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
     def distance_of(self, point: Point) -> float:
         """Distance along of a point on the chain, mm; within 1e-6 of a joint that joint's."""
         for start, cubic in zip(self.starts, self.cubics, strict=True):
-            if cubic.p0.distance_to(point) < tolerance.MEET_MM:
+            at = cubic.p0
+            # Few are level with it: the others need not be measured.
+            if abs(at.y - point.y) < tolerance.MEET_MM > at.distance_to(point):
                 return start
         if self.end.distance_to(point) < tolerance.MEET_MM:
             return self.length

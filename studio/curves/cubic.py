@@ -69,10 +69,11 @@ class Cubic(Made, frozen=True, eq=False, gc=False, repr_omit_defaults=True):
     @staticmethod
     def straight(start: Point, end: Point) -> Cubic:
         """The straight stretch between two points, handles at the thirds."""
+        x, y, third_x, third_y = start.x, start.y, (end.x - start.x) / 3.0, (end.y - start.y) / 3.0
         return Cubic(
             start,
-            start.toward(end, 1.0 / 3.0),
-            start.toward(end, 2.0 / 3.0),
+            Point(x + third_x, y + third_y),
+            Point(x + 2.0 * third_x, y + 2.0 * third_y),
             end,
             _straight=True,
         )
@@ -229,9 +230,14 @@ class Cubic(Made, frozen=True, eq=False, gc=False, repr_omit_defaults=True):
 
         Raises ZeroDivisionError when the curve is a single point.
         """
-        step = self.derivative(t)
-        if abs(step.x) + abs(step.y) > 1e-9:
-            return step.unit()
+        x0, y0, x1, y1, x2, y2, x3, y3 = self.numbers
+        u = 1.0 - t
+        a, b, c = u * u, 2.0 * u * t, t * t
+        x = a * (x1 - x0) + b * (x2 - x1) + c * (x3 - x2)
+        y = a * (y1 - y0) + b * (y2 - y1) + c * (y3 - y2)
+        size = math.hypot(x, y)
+        if size > 1e-9:
+            return Vector(x / size, y / size)
         if t < 0.5:
             far = self.p2 if self.p2.distance_to(self.p0) > 1e-9 else self.p3
             return (far - self.p0).unit()

@@ -54,13 +54,13 @@ class Edge(Made, frozen=True, gc=False):
 
     def place(self, along: float) -> float:
         """Where a point `along` mm from this stretch's start lies on the edge first drawn, mm."""
-        return self.start + along * (self.end - self.start) / self.length
+        return self.start + along * (self.end - self.start) / self.chain.length
 
     def along(self, place: float) -> float:
         """How far from this stretch's start a place on the edge first drawn lies, mm; outside 0
         to the length when it lies beyond the stretch.
         """
-        return (place - self.start) * self.length / (self.end - self.start)
+        return (place - self.start) * self.chain.length / (self.end - self.start)
 
     def between(self, start: float, end: float) -> Edge:
         """The stretch from `start` to `end` mm along; name and place on the first edge kept."""
