@@ -10,7 +10,6 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import (
     QCheckBox,
     QColorDialog,
-    QComboBox,
     QFormLayout,
     QLineEdit,
     QPushButton,
@@ -20,6 +19,7 @@ from PySide6.QtWidgets import (
 from studio.canvas.selection import Selection
 from studio.cloth import stash_edit as edit
 from studio.design.cloth import Cloth
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.number_box import NumberBox
 from studio.window.plain_label import PlainLabel
@@ -58,7 +58,7 @@ class ClothForm(QWidget):
             self.boxes[field].setObjectName(label)
         self.one_way = QCheckBox("Nap or print runs one way")
         self.one_way.toggled.connect(partial(self.set, "one_way"))
-        self.sides = may_be_narrow(QComboBox())
+        self.sides = may_be_narrow(ChoiceBox())
         self.sides.setAccessibleName("Worn outside may be")
         for word, said in _SIDES.items():
             self.sides.addItem(said, word)

@@ -35,6 +35,7 @@ from studio.design.pieces import (
 from studio.numbers import LengthUnit
 from studio.pattern import with_places_kept
 from studio.sew.loops import may_be_spread
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.widgets import label_of
 
@@ -176,7 +177,7 @@ class CutForm(QWidget):
         return next(one for one in self._document.history.design.pieces if one.name == self._name)
 
     def _cloth_box(self, recipe: PieceRecipe) -> QComboBox:
-        box = QComboBox()
+        box = ChoiceBox()
         box.setEditable(True)
         box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         box.setAccessibleName("Cloth")
@@ -197,7 +198,7 @@ class CutForm(QWidget):
         self.whole_layer = QCheckBox(f"The other {others} piece{plural} of the {what} too")
         self.whole_layer.setChecked(True)
         self._form.addRow(self.whole_layer)
-        box = QComboBox()
+        box = ChoiceBox()
         box.setAccessibleName("Faced with")
         box.addItem("no facing", "")
         for cloth in design.cloths:

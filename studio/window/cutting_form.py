@@ -9,7 +9,6 @@ from msgspec.structs import replace
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QFormLayout,
     QMenu,
     QPushButton,
@@ -22,6 +21,7 @@ from studio.cloth.stash_edit import cutting_of, with_cutting
 from studio.cut.facing import facings
 from studio.design.cloth import CuttingRule
 from studio.design.pieces import PieceRecipe
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.menu_letters import with_letters
 from studio.window.number_box import NumberBox
@@ -56,7 +56,7 @@ class CuttingForm(QWidget):
         lying = [one.name for one in design.stash if one.cloth in (recipe.cloth, *rule.cloths)]
         self.stock = _ticks("Only on", lying, rule.stock, "anything of it", self.set_stock)
         form.addRow(label_of("Laid on"), self.stock)
-        self.lies = may_be_narrow(QComboBox())
+        self.lies = may_be_narrow(ChoiceBox())
         self.lies.setAccessibleName("Lies")
         for word, said in _LIES.items():
             self.lies.addItem(said, word)
@@ -101,7 +101,7 @@ class CuttingForm(QWidget):
         self.set("stock", names)
 
     def _add_tolerance(self, form: QFormLayout, rule: CuttingRule) -> None:
-        self.tolerance = may_be_narrow(QComboBox())
+        self.tolerance = may_be_narrow(ChoiceBox())
         self.tolerance.setAccessibleName("On the grain")
         self.tolerance.addItems([_EXACT, _USUAL, _OWN])
         known = {0.0: _EXACT, USUAL_TOLERANCE: _USUAL}

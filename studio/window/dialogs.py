@@ -9,7 +9,6 @@ import msgspec
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QApplication,
-    QComboBox,
     QDialog,
     QDialogButtonBox,
     QFormLayout,
@@ -31,6 +30,7 @@ from studio.exchange.drawing_units import UNITS_MM
 from studio.exchange.printed_square import side_words
 from studio.numbers import MILLIMETRES, LengthUnit, chosen_as, decimal
 from studio.window.body_measures import BODY_LABELS, REQUIRED, WHERE_TAKEN, still_needed
+from studio.window.choice_box import ChoiceBox
 from studio.window.widgets import Scrolled, column_of, faint, form_in, ok_and_cancel, wrapped
 
 _THREE_LINES = 52
@@ -294,7 +294,7 @@ class BodyDialog(QDialog):
         self._name = QLineEdit()
         self._name.setAccessibleName("Name")
         form.addRow("Name", self._name)
-        units = QComboBox()
+        units = ChoiceBox()
         units.setAccessibleName("Unit")
         for known in MILLIMETRES:
             units.addItem(chosen_as(known), known)

@@ -9,7 +9,6 @@ from msgspec.structs import replace
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QFormLayout,
     QGridLayout,
     QHBoxLayout,
@@ -27,6 +26,7 @@ from studio.cloth.tracing import WORDS, Tracing
 from studio.design.cloth import Flaw
 from studio.numbers import LengthUnit
 from studio.window.buttons import one_of_several, with_sign
+from studio.window.choice_box import ChoiceBox
 from studio.window.entry_button import EntryButton
 from studio.window.widgets import emptied, faint, head
 
@@ -79,7 +79,7 @@ class DrawForm(QWidget):
         side.setContentsMargins(0, 4, 0, 0)
         side.setSpacing(4)
         side.addWidget(head("The photograph shows"))
-        self.up = QComboBox()
+        self.up = ChoiceBox()
         self.up.setAccessibleName("Which side of the cloth is up")
         self.up.addItems(list(UP))
         self.up.currentTextChanged.connect(lambda _text: self.sided.emit())

@@ -7,7 +7,6 @@ from pathlib import Path
 
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QDialog,
     QDialogButtonBox,
     QFileDialog,
@@ -24,6 +23,7 @@ from studio.exchange.paper_sizes import PAPERS
 from studio.exchange.write import FORMATS, write_pieces
 from studio.numbers import LengthUnit, retold
 from studio.window import dialogs
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.save_path import stem_of
 from studio.window.widgets import column_of, faint, form_in, ok_and_cancel, wrapped
@@ -59,7 +59,7 @@ class ExportDialog(QDialog):
             tick.setChecked(True)
             tick.toggled.connect(lambda _on: self._judge())
             form.addRow(tick)
-        self.paper = QComboBox()
+        self.paper = ChoiceBox()
         self.paper.setAccessibleName("Paper of the PDF")
         for name, paper in PAPERS.items():
             self.paper.addItem(paper.name, name)

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
-    QComboBox,
     QDialog,
     QDialogButtonBox,
     QGridLayout,
@@ -21,19 +20,28 @@ from PySide6.QtWidgets import (
 
 from studio import numbers
 from studio.canvas.plain_tip import plain_tip
-from studio.canvas.type_size import size_with_letters
+from studio.canvas.type_size import grown, size_with_letters
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.sew import SewnPiece, measured
 from studio.sew.constructions import CONSTRUCTIONS
-from studio.window.widgets import column_of, faint, form_in, ok_and_cancel
+from studio.window.choice_box import ChoiceBox
+from studio.window.widgets import column_of, faint, form_in, ok_and_cancel, open_large
 
 _REF = Qt.ItemDataRole.UserRole
 """Where an item keeps the names of its piece and edge."""
 
 _NOT_SEWN = ("fold", "button")
 """How marks begin, after the name of their piece, along which nothing is ever sewn."""
+
+
+class _Edges(QListWidget):
+    """As high as it would be where the screen has the room, and scrolled where it has not."""
+
+    def sizeHint(self) -> QSize:
+        """Room for a dozen edges."""
+        return QSize(grown(380), grown(260))
 
 
 class JoinDialog(QDialog):
@@ -68,7 +76,7 @@ class JoinDialog(QDialog):
         column.addLayout(grid)
         self.other_leg = QCheckBox("The second side is the other leg's, or turned over")
         column.addWidget(self.other_leg)
-        self.sewn = QComboBox()
+        self.sewn = ChoiceBox()
         self.sewn.setAccessibleName("How it is sewn")
         for word, kind in CONSTRUCTIONS.items():
             self.sewn.addItem(kind.title, word)
@@ -85,6 +93,7 @@ class JoinDialog(QDialog):
         self.called.textChanged.connect(self._judge)
         self.other_leg.toggled.connect(self._judge)
         self._judge()
+        open_large(self)
 
     def join(self) -> Join:
         """What was chosen."""
@@ -104,11 +113,10 @@ class JoinDialog(QDialog):
                 item.setCheckState(Qt.CheckState.Checked)
 
     def _list(self, title: str) -> QListWidget:
-        box = QListWidget()
+        box = _Edges()
         box.setAccessibleName(title)
         box.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
-        size_with_letters(box, minimumWidth=380)
-        box.setMinimumHeight(260)
+        size_with_letters(box, minimumWidth=380, minimumHeight=120)
         box.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         for piece in self._pieces.values():
             lengths: dict[str, float] = {}

@@ -22,6 +22,7 @@ from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.sew.allowance import asked_sides, sides_rows
 from studio.sew.constructions import CONSTRUCTIONS
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.lengths_field import LengthsField
 from studio.window.rows_words import told_rows
@@ -45,7 +46,7 @@ class JoinForm(QWidget):
         self._form = QFormLayout()
         self._form.setVerticalSpacing(5)
         column.addLayout(self._form)
-        self.sewn = QComboBox()
+        self.sewn = ChoiceBox()
         self.sewn.setAccessibleName("How it is sewn")
         # As wide as its longest entry it would push the form under the scroll bar.
         self.sewn.setSizeAdjustPolicy(
@@ -57,7 +58,7 @@ class JoinForm(QWidget):
             lambda _at: self._set("construction", self.sewn.currentData(), "Sew it otherwise")
         )
         self._form.addRow("Sewn", self.sewn)
-        self.wraps = QComboBox()
+        self.wraps = ChoiceBox()
         self.wraps.setAccessibleName("Which side wraps")
         for side, said in _WRAPS.items():
             self.wraps.addItem(said, side)

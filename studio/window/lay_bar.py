@@ -51,7 +51,7 @@ class LayBar(QWidget):
         row.addWidget(self.progress, 1)
         row.addWidget(QLabel("Gap between cuts"))
         self.gap = LengthField("Gap between cuts", self._gap_typed, least=0.0, most=MOST_GAP)
-        size_with_letters(self.gap, minimumWidth=76, maximumWidth=88)
+        size_with_letters(self.gap, minimumWidth=88, maximumWidth=104)
         self.gap.set_unit(unit)
         row.addWidget(self.gap)
         self.left_out, self._menu = with_menu("")

@@ -28,6 +28,7 @@ from studio.design import AnchoredPath, OnEdge, PanelPiece, StyleLine
 from studio.design.naming import renamed_line
 from studio.numbers import LengthUnit
 from studio.window.buttons import with_words
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.holds_list import HoldsList
 from studio.window.patch_fields import PatchFields
@@ -60,7 +61,7 @@ class LineForm(QWidget):
         self._called.setAccessibleName("Name of the line")
         self._called.editingFinished.connect(self._rename)
         form.addRow("Name", self._called)
-        self._kind = QComboBox()
+        self._kind = ChoiceBox()
         self._kind.setAccessibleName("Kind of line")
         for kind, words in _KINDS.items():
             self._kind.addItem(words, kind)

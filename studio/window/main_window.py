@@ -61,7 +61,7 @@ from studio.window.stash_acts import StashActs
 from studio.window.style import palette_of, style_sheet_of
 from studio.window.walk_bar import WalkBar
 from studio.window.wearer_pane import WearerPane
-from studio.window.widgets import Titled
+from studio.window.widgets import Titled, open_beside, open_large
 
 if TYPE_CHECKING:
     from studio.window.lay_window import LayWindow
@@ -169,10 +169,8 @@ class MainWindow(QMainWindow):
     def _show_sheet(
         self, make: Callable[[Pattern, LengthUnit], ReadSheet], title: str, words: str
     ) -> SheetWindow:
-        sheet = SheetWindow(self.document, numbers.decimal(self.unit), make, title, words, self)
-        sheet.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        sheet.show()
-        return sheet
+        unit = numbers.decimal(self.unit)
+        return open_beside(SheetWindow(self.document, unit, make, title, words, self))
 
     def name_design(self) -> None:
         """Ask for the design's name and notes."""
@@ -203,10 +201,7 @@ class MainWindow(QMainWindow):
 
     def check_pockets(self) -> PocketWindow:
         """What each pocket takes, in a window that stays open beside this one."""
-        shown = PocketWindow(self.document, self.unit, self)
-        shown.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        shown.show()
-        return shown
+        return open_beside(PocketWindow(self.document, self.unit, self))
 
     def lay_on_cloth(self) -> LayWindow:
         """The laying table, in a window that stays open beside this one; there is one at a time."""
@@ -215,6 +210,7 @@ class MainWindow(QMainWindow):
 
         if self._laying is None:
             self._laying = LayWindow(self.document, self.unit, self.theme, self)
+            open_large(self._laying)
         self._laying.show()
         self._laying.raise_()
         self._laying.activateWindow()
@@ -224,10 +220,7 @@ class MainWindow(QMainWindow):
         """How much cloth the pieces take, in a window that stays open beside this one."""
         from studio.window.need_window import NeedWindow
 
-        shown = NeedWindow(self.document, self.unit, self)
-        shown.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        shown.show()
-        return shown
+        return open_beside(NeedWindow(self.document, self.unit, self))
 
     def fit_picked(self) -> None:
         """Bring what is picked into view."""

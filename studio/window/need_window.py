@@ -7,7 +7,6 @@ from functools import partial
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QFormLayout,
     QGridLayout,
@@ -33,6 +32,7 @@ from studio.cloth.need import (
 from studio.cloth.old_pair import OldSize
 from studio.design.block import DraftedBlock
 from studio.numbers import LengthUnit
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.latest import Latest
 from studio.window.widgets import emptied, faint, wrapped
@@ -193,7 +193,7 @@ class NeedWindow(QDialog):
         column.setSpacing(10)
         form = QFormLayout()
         form.setVerticalSpacing(6)
-        self.cloth = QComboBox()
+        self.cloth = ChoiceBox()
         self.cloth.currentTextChanged.connect(lambda _: self._ask_rolls())
         form.addRow("Pieces cut from", self.cloth)
         own = LengthField("Own width", self._take_own, may_be_empty=True)

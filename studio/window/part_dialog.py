@@ -21,6 +21,7 @@ from studio.canvas.length_field import LengthField
 from studio.cut.parts import OtherCloth, Part, PatchPocket
 from studio.cut.parts.part import Number
 from studio.numbers import LengthUnit
+from studio.window.choice_box import ChoiceBox
 from studio.window.number_box import NumberBox
 from studio.window.widgets import column_of, form_in, ok_and_cancel
 
@@ -86,7 +87,7 @@ class PartDialog(QDialog):
 
     def _ask_where(self, form: QFormLayout, patches: Sequence[str]) -> None:
         """A patch lies on the leg or on another patch, and is measured from rise or side."""
-        on = QComboBox()
+        on = ChoiceBox()
         on.setAccessibleName("Laid on")
         on.addItem("the leg", "")
         for name in patches:
@@ -113,7 +114,7 @@ class PartDialog(QDialog):
 
     def _other_cloth(self, other: OtherCloth, names: Sequence[str]) -> QComboBox:
         """Another cloth, the usual one or the first, or to do without what is cut from it."""
-        box = QComboBox()
+        box = ChoiceBox()
         box.setAccessibleName(other.label)
         box.addItem(other.without, "")
         for name in names:
@@ -124,7 +125,7 @@ class PartDialog(QDialog):
         return box
 
     def _choice(self, words: str, names: Sequence[str], chosen: str) -> QComboBox:
-        box = QComboBox()
+        box = ChoiceBox()
         box.setAccessibleName(words)
         box.addItems(list(names))
         if chosen in names:

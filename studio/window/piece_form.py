@@ -23,6 +23,7 @@ from studio.numbers import LengthUnit, decimal
 from studio.sew.allowance import finish_allowance
 from studio.sew.constructions import FINISHES, finished
 from studio.sew.sewn import SewnPiece
+from studio.window.choice_box import ChoiceBox
 from studio.window.cut_form import CutForm
 from studio.window.cutting_form import CuttingForm
 from studio.window.document import Document
@@ -162,7 +163,7 @@ class PieceForm(QWidget):
                 grid.addWidget(faint(f"in {', '.join(joined[edge])}"), row, 1, 1, 2)
                 continue
             grid.addWidget(wrapped(self._called(edge)), row, 0)
-            box = QComboBox()
+            box = ChoiceBox()
             box.setAccessibleName(f"Finish of {edge}")
             box.addItem(_NOTHING, "")
             for word, kind in FINISHES.items():
@@ -216,7 +217,7 @@ class PieceForm(QWidget):
         }
         for row, (before, after) in enumerate(zip(edges, (*edges[1:], edges[0]), strict=True)):
             grid.addWidget(wrapped(f"{self._called(before)}, {self._called(after)}"), row, 0)
-            box = QComboBox()
+            box = ChoiceBox()
             box.setAccessibleName(f"Corner of {before} and {after}")
             box.addItem(_USUAL, "")
             for word, said in _CORNERS.items():

@@ -8,7 +8,6 @@ from msgspec.structs import replace
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QFormLayout,
     QHBoxLayout,
@@ -30,6 +29,7 @@ from studio.design.carried import THINGS, Carried
 from studio.exchange.paint.pens import take_pen
 from studio.numbers import LengthUnit
 from studio.window.buttons import with_sign
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.plain_label import PlainLabel
 from studio.window.style import theme_of
@@ -165,10 +165,10 @@ class PocketWindow(QDialog):
         form = QFormLayout()
         form.setContentsMargins(16, 0, 16, 0)
         form.setVerticalSpacing(5)
-        self._pocket = QComboBox()
+        self._pocket = ChoiceBox()
         self._pocket.setAccessibleName("Pocket")
         form.addRow("Shall", self._pocket)
-        self._thing = QComboBox()
+        self._thing = ChoiceBox()
         self._thing.setAccessibleName("Thing")
         self._thing.addItems([*THINGS, _OWN])
         self._thing.currentTextChanged.connect(self._choose)

@@ -32,6 +32,7 @@ from studio.numbers import LengthUnit, retold
 from studio.window import dialogs
 from studio.window.body_measures import BODY_LABELS, FIT_TOLD, REQUIRED, WHERE_TAKEN
 from studio.window.buttons import with_menu
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.drawn_block import DrawnBlockForm
 from studio.window.entry_button import EntryButton
@@ -279,7 +280,7 @@ class RoadPane(QScrollArea):
 
         label = "Single allowance"
         form.add(label, self._field(label, change, lambda now: now.standard_allowance, False))
-        shapes = QComboBox()
+        shapes = ChoiceBox()
         shapes.setAccessibleName("Notches are cut as")
         shapes.addItems(["slit", "T", "castle", "check", "U"])
         shapes.textActivated.connect(self._cut_notches_as)

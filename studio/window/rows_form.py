@@ -23,6 +23,7 @@ from studio.errors import BadInput
 from studio.numbers import LengthUnit
 from studio.typed_length import read_lengths
 from studio.window.buttons import with_sign
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.lengths_field import LengthsField
 from studio.window.rows_words import USUAL_ROWS, told_rows
@@ -53,7 +54,7 @@ class RowsForm(QWidget):
         column.setSpacing(4)
         self._known = _grid(column)
         line = _grid(column)
-        self.along = QComboBox()
+        self.along = ChoiceBox()
         self.along.setAccessibleName("Stitch along")
         self.along.addItems(list(edges))
         self.along.setSizeAdjustPolicy(

@@ -28,6 +28,7 @@ from studio.design.cloth import Place
 from studio.errors import BadInput
 from studio.exchange.paper_sizes import PAPERS
 from studio.numbers import LengthUnit
+from studio.window.choice_box import ChoiceBox
 from studio.window.widgets import faint, wrapped
 
 OWN = "own size"
@@ -206,7 +207,7 @@ class ScaleForm(QWidget):
 
 
 def _box(label: str, words: list[str], chosen: object) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceBox()
     box.setAccessibleName(label)
     box.addItems(words)
     box.currentTextChanged.connect(chosen)

@@ -8,7 +8,6 @@ from pathlib import Path
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColor, QKeySequence, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QFileDialog,
     QHBoxLayout,
@@ -28,6 +27,7 @@ from studio.exchange.sheet_pdf import book_of_sheet, write_sheet
 from studio.numbers import LengthUnit, retold
 from studio.pattern import Pattern
 from studio.window import dialogs
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.widgets import show_in
 
@@ -129,7 +129,7 @@ class SheetWindow(QDialog):
         bar.setSpacing(8)
         words = QLabel(self._words)
         bar.addWidget(words, 1)
-        self._paper = QComboBox()
+        self._paper = ChoiceBox()
         self._paper.setAccessibleName("Paper")
         for name in READING_PAPERS:
             self._paper.addItem(PAPERS[name].name, name)

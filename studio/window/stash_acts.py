@@ -34,6 +34,7 @@ from studio.window.document import Document
 from studio.window.stock_dialog import StockDialog
 from studio.window.style import theme_of
 from studio.window.trace_window import PICTURES, TraceWindow
+from studio.window.widgets import open_large
 
 COLOURS = ("#5e7f6b", "#a36a4f", "#8a7aa6", "#b59a4a", "#5b8fa3", "#9b5d73")
 """New cloths are shown in these by turns: telling them apart is all they are for."""
@@ -130,7 +131,9 @@ class StashActs:
 
     def tracing(self, stock: Stock) -> TraceWindow:
         """The window in which a stock is traced."""
-        return TraceWindow(stock, self.home, self.unit, theme_of(self._over), self._over)
+        window = TraceWindow(stock, self.home, self.unit, theme_of(self._over), self._over)
+        open_large(window)
+        return window
 
     def take_traced(self, window: TraceWindow) -> None:
         """Take what was traced into the stash, as a new panel or as the one it was."""

@@ -24,6 +24,7 @@ from studio.design.alterations import Alteration
 from studio.design.lines import OnEdge
 from studio.design.recipe import step_changed
 from studio.numbers import LengthUnit
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.widgets import faint
 
@@ -155,7 +156,7 @@ class StepForm(QWidget):
         return field, field.setText
 
     def _choice(self, known: Field) -> tuple[QWidget, Show]:
-        field = QComboBox()
+        field = ChoiceBox()
         choices = self._choices(known)
         for value in choices:
             field.addItem(value or "its end", value)
@@ -190,7 +191,7 @@ class StepForm(QWidget):
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(3)
-        where = QComboBox()
+        where = ChoiceBox()
         where.setAccessibleName(f"{known.label}: edge")
         known_places = _corners(self._panel())
         for edge, corner in known_places:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from functools import partial
 from typing import Literal
 
-from PySide6.QtWidgets import QComboBox, QDialog, QLineEdit, QWidget
+from PySide6.QtWidgets import QDialog, QLineEdit, QWidget
 
 from studio.canvas.length_field import LengthField
 from studio.numbers import LengthUnit
+from studio.window.choice_box import ChoiceBox
 from studio.window.widgets import column_of, form_in, ok_and_cancel
 
 _START = {"roll": (1500.0, 2000.0), "panel": (400.0, 600.0)}
@@ -41,7 +42,7 @@ class StockDialog(QDialog):
         self.called = QLineEdit(name)
         self.called.setAccessibleName("Name")
         form.addRow("Name", self.called)
-        self.of = QComboBox()
+        self.of = ChoiceBox()
         self.of.setAccessibleName("Cloth")
         self.of.addItems(cloths)
         self.of.setCurrentText(cloth)

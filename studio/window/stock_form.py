@@ -6,7 +6,6 @@ from functools import partial
 
 from msgspec.structs import replace
 from PySide6.QtWidgets import (
-    QComboBox,
     QFormLayout,
     QLabel,
     QLineEdit,
@@ -22,6 +21,7 @@ from studio.cloth.bed import bed_of
 from studio.design import Design
 from studio.design.cloth import Roll, Stock
 from studio.numbers import LengthUnit
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.stash_acts import StashActs
 from studio.window.stash_pane import size_of
@@ -50,7 +50,7 @@ class StockForm(QWidget):
         self.called.setAccessibleName("Name")
         self.called.editingFinished.connect(lambda: self.rename(self.called.text().strip()))
         form.addRow("Name", self.called)
-        self.cloth = QComboBox()
+        self.cloth = ChoiceBox()
         self.cloth.setAccessibleName("Cloth")
         self.cloth.activated.connect(lambda _at: self.set("cloth", self.cloth.currentText()))
         form.addRow("Cloth", self.cloth)

@@ -78,7 +78,7 @@ def style_sheet_of(theme: Theme) -> str:
     QLabel[role="faint"] {{ color: {theme.faint}; }}
     QLabel[role="grave"] {{ color: {theme.grave}; }}
     QLabel[role="head"] {{ color: {theme.faint}; font-size: {head}pt; font-weight: 600;
-                           padding-top: 2px; }}
+                           padding-top: 2px; qproperty-indent: 0; }}
     QPushButton {{ background: {theme.field}; color: {theme.ink};
         border: 1px solid {theme.rim}; border-radius: 4px; padding: 4px 12px; }}
     QPushButton:hover {{ border-color: {theme.ink}; }}
@@ -177,6 +177,12 @@ def style_sheet_of(theme: Theme) -> str:
     QCheckBox::indicator:checked, QListWidget::indicator:checked {{ image: url("{tick}");
         background: {theme.seam}; border-color: {theme.seam}; }}
     QCheckBox::indicator:disabled {{ border-color: {theme.border}; background: transparent; }}
+    QSlider::groove:horizontal {{ height: 4px; border-radius: 2px; background: {theme.rim}; }}
+    QSlider::sub-page:horizontal {{ border-radius: 2px; background: {theme.seam}; }}
+    QSlider::handle:horizontal {{ width: 14px; margin: -6px 0; border-radius: 7px;
+        background: {theme.field}; border: 1px solid {theme.rim}; }}
+    QSlider::handle:horizontal:hover {{ border-color: {theme.ink}; }}
+    QSlider::handle:horizontal:focus {{ background: {theme.seam}; border-color: {theme.ink}; }}
     QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
     QScrollBar::handle:vertical {{ background: {theme.rim}; border-radius: 3px; margin: 1px;
         min-height: 28px; }}

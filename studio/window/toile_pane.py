@@ -9,7 +9,6 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QFrame,
     QHBoxLayout,
     QVBoxLayout,
@@ -26,6 +25,7 @@ from studio.design.toile import ToileNote
 from studio.errors import GeometryRefused
 from studio.numbers import LengthUnit
 from studio.window.buttons import with_sign, with_words
+from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.widgets import emptied, faint, wrapped
 
@@ -44,11 +44,11 @@ class ToilePane(QWidget):
         column.setSpacing(6)
         words = faint("What did the toile show? Sew it, wear it, sit and kneel in it.")
         column.addWidget(words)
-        self._place = QComboBox()
+        self._place = ChoiceBox()
         self._place.setAccessibleName("Where")
         self._place.addItems(list(MISFITS))
         self._place.currentTextChanged.connect(self._offer)
-        self._misfit = QComboBox()
+        self._misfit = ChoiceBox()
         self._misfit.setAccessibleName("What is wrong")
         self._amount = LengthField("By how much", self._set_amount, least=0.5, most=300.0)
         self._amount.show_mm(self._amount_mm)

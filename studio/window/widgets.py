@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import (
@@ -27,8 +29,25 @@ from studio.window.plain_label import PlainLabel
 _POINTS, _LONGEST_LABEL = 10.0, "How many pairs"
 """A label is not yet in the letters of its window when its room is reckoned."""
 
+_Window = TypeVar("_Window", bound=QWidget)
+
 _GOOD_HALF = 0.64
 """Of the height of a screen: the rest is for what a dialog has above and below, and its frame."""
+
+
+def open_large(window: QWidget) -> None:
+    """Let a window open as large as it would be, where the screen has the room; by itself it takes
+    two thirds of the screen at the most.
+    """
+    window.resize(window.sizeHint().boundedTo(window.screen().availableSize() * 0.94))
+
+
+def open_beside(window: _Window) -> _Window:
+    """Show a window that is gone when it is closed."""
+    window.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    open_large(window)
+    window.show()
+    return window
 
 
 def emptied(layout: QLayout) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QLineEdit,
     QWidget,
@@ -14,6 +13,7 @@ from PySide6.QtWidgets import (
 from studio.canvas.length_field import LengthField
 from studio.cut.yoke_cut import Yoke
 from studio.numbers import LengthUnit
+from studio.window.choice_box import ChoiceBox
 from studio.window.widgets import column_of, form_in, ok_and_cancel
 
 _RESTS = {"side": "at the side seam", "rise": "at the rise", "none": "nowhere: it stays open"}
@@ -35,7 +35,7 @@ class YokeDialog(QDialog):
         self._name = QLineEdit("yoke")
         self._name.setAccessibleName("Name")
         form.addRow("Called", self._name)
-        self._panel = QComboBox()
+        self._panel = ChoiceBox()
         self._panel.setAccessibleName("Panel")
         self._panel.addItems(list(panels))
         self._panel.setCurrentText("back")
@@ -49,7 +49,7 @@ class YokeDialog(QDialog):
             field.set_unit(unit)
             field.show_mm(getattr(self, name))
             form.addRow(label, field)
-        self._rest = QComboBox()
+        self._rest = ChoiceBox()
         self._rest.setAccessibleName("Rest of the darts")
         for rest, said in _RESTS.items():
             self._rest.addItem(said, rest)
