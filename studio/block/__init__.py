@@ -1,4 +1,4 @@
-"""The block: drafted for a body."""
+"""The block: drafted for a body, or made of the panels of a drawing."""
 
 from studio.block.drafting import draft, handbook_start
 from studio.block.panel import Block, Dart, Panel

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Literal
 
 import msgspec
@@ -150,37 +150,14 @@ def judge_pockets(
 
     `use` puts a thing to a pocket: `use_of`, or a version of it that remembers.
     """
-    found = []
     least = MOUTH_LEAST if hand_girth is None else hand_girth / 2.0 + HAND_ROOM
     by_name = {pocket.name: pocket for pocket in pockets}
-    for pocket in pockets:
-        if pocket.kind != "hand":
-            continue
-        if pocket.mouth < least - _TOLD_MM:
-            found.append(
-                Finding(
-                    "pocket",
-                    "warning",
-                    pocket.name,
-                    f"The mouth of {pocket.name} is {numbers.length(pocket.mouth)} long: a hand "
-                    f"needs {numbers.length(least)}. Move its ends apart.",
-                    pocket.mouth,
-                    least,
-                )
-            )
-        if pocket.depth < BAG_DEPTH - _TOLD_MM:
-            found.append(
-                Finding(
-                    "pocket",
-                    "warning",
-                    pocket.name,
-                    f"The bag of {pocket.name} reaches only {numbers.length(pocket.depth)} below "
-                    f"its mouth: things fall out of less than {numbers.length(BAG_DEPTH)}. Let it "
-                    "hang lower.",
-                    pocket.depth,
-                    BAG_DEPTH,
-                )
-            )
+    found = [
+        finding
+        for pocket in pockets
+        if pocket.kind == "hand"
+        for finding in _of_hand(pocket, least)
+    ]
     for one in carried:
         if one.pocket not in by_name:
             found.append(
@@ -192,35 +169,55 @@ def judge_pockets(
                 )
             )
             continue
-        found += _judged(use(by_name[one.pocket], one))
+        found += _of_use(use(by_name[one.pocket], one))
     return tuple(found)
 
 
-def _judged(use: Use) -> list[Finding]:
-    one, found = use.carried, []
+def _of_hand(pocket: Pocket, least: float) -> Iterator[Finding]:
+    """A pocket whose mouth is shorter than a hand needs, or whose bag is shallow."""
+    if pocket.mouth < least - _TOLD_MM:
+        yield Finding(
+            "pocket",
+            "warning",
+            pocket.name,
+            f"The mouth of {pocket.name} is {numbers.length(pocket.mouth)} long: a hand "
+            f"needs {numbers.length(least)}. Move its ends apart.",
+            pocket.mouth,
+            least,
+        )
+    if pocket.depth < BAG_DEPTH - _TOLD_MM:
+        yield Finding(
+            "pocket",
+            "warning",
+            pocket.name,
+            f"The bag of {pocket.name} reaches only {numbers.length(pocket.depth)} below its "
+            f"mouth: things fall out of less than {numbers.length(BAG_DEPTH)}. Let it hang lower.",
+            pocket.depth,
+            BAG_DEPTH,
+        )
+
+
+def _of_use(use: Use) -> Iterator[Finding]:
+    """A thing that does not pass the mouth, or does not lie in the bag."""
+    one = use.carried
     if not use.passes:
-        found.append(
-            Finding(
-                "pocket",
-                "warning",
-                one.pocket,
-                f"The {one.thing} does not pass {one.pocket}: its mouth is "
-                f"{numbers.length(use.short)} too short.",
-                use.short,
-                0.0,
-            )
+        yield Finding(
+            "pocket",
+            "warning",
+            one.pocket,
+            f"The {one.thing} does not pass {one.pocket}: its mouth is "
+            f"{numbers.length(use.short)} too short.",
+            use.short,
+            0.0,
         )
     if not use.lies:
-        found.append(
-            Finding(
-                "pocket",
-                "warning",
-                one.pocket,
-                f"The {one.thing}, {numbers.bare(one.long, decimals=0)} by "
-                f"{numbers.bare(one.wide, decimals=0)} by {numbers.length(one.thick, decimals=0)}, "
-                f"does not lie in {one.pocket} with {numbers.length(ROUND, decimals=0)} round it. "
-                "Make it deeper or wider.",
-                exact=(one.long, one.wide, one.thick, ROUND),
-            )
+        yield Finding(
+            "pocket",
+            "warning",
+            one.pocket,
+            f"The {one.thing}, {numbers.bare(one.long, decimals=0)} by "
+            f"{numbers.bare(one.wide, decimals=0)} by {numbers.length(one.thick, decimals=0)}, "
+            f"does not lie in {one.pocket} with {numbers.length(ROUND, decimals=0)} round it. "
+            "Make it deeper or wider.",
+            exact=(one.long, one.wide, one.thick, ROUND),
         )
-    return found

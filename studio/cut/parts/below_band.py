@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 import msgspec
 from msgspec.structs import replace
@@ -17,7 +17,7 @@ from studio.cut.parts.top_edges import waits_for_the_waist
 from studio.cut.piece import Piece
 from studio.cut.sharing import with_shares
 from studio.design.design import Design
-from studio.design.joins import EdgeRef, Join
+from studio.design.joins import EdgeRef, Finish, Join
 from studio.design.lines import AnchoredPath, OnEdge, StyleLine
 from studio.design.pieces import Bound, PanelPiece, StripPiece
 from studio.errors import GeometryRefused
@@ -77,26 +77,12 @@ def below_band(design: Design, band: BandLine, pieces: Mapping[str, Piece]) -> D
     shields = _shields(design, band, pieces)
     made = replace(design, lines=(*design.lines, line))
     _try(made, band, cut)
-    strips = {one.name for one in design.pieces if isinstance(one, StripPiece)}
-    is_front = band.panel.name == "front"
-    finishes = []
-    for finish in design.finishes:
-        at_waist = finish.edge.piece in cut and finish.edge.edge == band.waist
-        if at_waist and finish.how != "caught":
-            continue
-        if at_waist:
-            edge = replace(finish.edge, edge=band.name)
-            finishes.append(replace(finish, edge=edge, into=band.seam))
-        elif is_front and finish.edge.piece in strips and waits_for_the_waist(finish, strips):
-            finishes.append(replace(finish, into=band.seam))
-        else:
-            finishes.append(finish)
     return replace(
         made,
         pieces=tuple(
             cut.get(recipe.name) or shields.get(recipe.name, recipe) for recipe in design.pieces
         ),
-        finishes=tuple(finishes),
+        finishes=tuple(_finishes(design, band, cut)),
         corners=tuple(
             replace(
                 corner,
@@ -112,6 +98,24 @@ def below_band(design: Design, band: BandLine, pieces: Mapping[str, Piece]) -> D
             for one in design.topstitching
         ),
     )
+
+
+def _finishes(design: Design, band: BandLine, cut: Collection[str]) -> Iterator[Finish]:
+    """The finishes of a design whose pieces `cut` are cut off along a band: their waist is now the
+    band's seam, in which is caught what was caught in the waist or, of a strip, waited for it.
+    """
+    strips = {one.name for one in design.pieces if isinstance(one, StripPiece)}
+    is_front = band.panel.name == "front"
+    for finish in design.finishes:
+        at_waist = finish.edge.piece in cut and finish.edge.edge == band.waist
+        if at_waist:
+            if finish.how == "caught":
+                edge = replace(finish.edge, edge=band.name)
+                yield replace(finish, edge=edge, into=band.seam)
+        elif is_front and finish.edge.piece in strips and waits_for_the_waist(finish, strips):
+            yield replace(finish, into=band.seam)
+        else:
+            yield finish
 
 
 def with_run_through(
