@@ -14,6 +14,7 @@ from studio.design.plain import plain_design
 from studio.errors import YokewrightError
 from studio.numbers import LengthUnit
 from studio.window import dialogs, recent
+from studio.window.body_dialog import BodyDialog, unit_of_bodies
 from studio.window.document import Document
 from studio.window.drawn_block import read_design
 from studio.window.recovery import LeftBehind, Recovery, ago
@@ -46,7 +47,7 @@ class FileActs(QObject):
         """Start from a body."""
         if not self.may_leave():
             return
-        dialog = dialogs.BodyDialog(self._over, dialogs.unit_of_bodies(self.unit))
+        dialog = BodyDialog(self._over, unit_of_bodies(self.unit))
         while dialog.exec():
             try:
                 self._document.replace(plain_design(dialog.body()), None, saved=False)

@@ -42,7 +42,7 @@ from studio.exchange.along import sheet_of
 from studio.exchange.work_sheet import work_sheet_of
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
-from studio.window import dialogs, export_dialog, recent
+from studio.window import export_dialog, recent
 from studio.window.add_acts import AddActs
 from studio.window.buttons import one_of_several
 from studio.window.canvas_context import DocumentContext
@@ -52,6 +52,7 @@ from studio.window.file_acts import FileActs
 from studio.window.ledger_pane import LedgerPane
 from studio.window.look import TOLD_BY, Look, Themed
 from studio.window.menus import Menus
+from studio.window.name_dialog import NameDialog
 from studio.window.pocket_window import PocketWindow
 from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
@@ -175,7 +176,7 @@ class MainWindow(QMainWindow):
     def name_design(self) -> None:
         """Ask for the design's name and notes."""
         design = self.document.history.design
-        dialog = dialogs.NameDialog(design.name, design.notes, self)
+        dialog = NameDialog(design.name, design.notes, self)
         if dialog.exec():
             name, notes = dialog.name.text().strip(), dialog.notes.toPlainText()
             self.document.change(f"Name {name}", replace(design, name=name, notes=notes))

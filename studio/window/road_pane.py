@@ -30,6 +30,7 @@ from studio.design.fitted import with_fit
 from studio.errors import YokewrightError
 from studio.numbers import LengthUnit, retold
 from studio.window import dialogs
+from studio.window.body_dialog import BodyDialog, unit_of_bodies
 from studio.window.body_measures import BODY_LABELS, FIT_TOLD, REQUIRED, WHERE_TAKEN
 from studio.window.buttons import with_menu
 from studio.window.choice_box import ChoiceBox
@@ -194,8 +195,8 @@ class RoadPane(QScrollArea):
         return form
 
     def _give_body(self) -> None:
-        unit = dialogs.unit_of_bodies(self._unit)
-        dialog = dialogs.BodyDialog(self.window(), unit, "Give it a body", "Take these")
+        unit = unit_of_bodies(self._unit)
+        dialog = BodyDialog(self.window(), unit, "Give it a body", "Take these")
         while dialog.exec():
             body = dialog.body()
             try:

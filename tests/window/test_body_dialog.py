@@ -7,13 +7,13 @@ from PySide6.QtWidgets import QComboBox, QLabel, QMessageBox
 from studio.design import Body
 from studio.design.body import Fit
 from studio.numbers import ABOUT, MILLIMETRES
+from studio.window.body_dialog import BodyDialog, unit_of_bodies
 from studio.window.body_measures import (
     BODY_LABELS,
     FIT_TOLD,
     WHERE_TAKEN,
     still_needed,
 )
-from studio.window.dialogs import BodyDialog, unit_of_bodies
 from studio.window.road_pane import FIT_LABELS
 
 

@@ -10,7 +10,8 @@ from studio import numbers
 from studio.canvas.selection import Selection
 from studio.design.toile import ToileNote
 from studio.exchange.along import sheet_of
-from studio.window.ledger_pane import VERDICTS, _Table
+from studio.window.ledger_pane import VERDICTS
+from studio.window.ledger_table import LedgerTable
 
 
 def join_called(window, name):
@@ -85,7 +86,7 @@ def test_no_number_of_a_table_is_cut_short(window, unit):
     longest, short = numbers.bare(1500.0, unit, decimals), numbers.bare(-30.0, unit, decimals)
     bold = window.font()
     bold.setBold(True)
-    for table in window.findChildren(_Table):
+    for table in window.findChildren(LedgerTable):
         model = table.model()
         for column in range(model.columnCount()):
             head = model.headerData(column, Qt.Orientation.Horizontal)
@@ -114,7 +115,7 @@ def test_each_girth_tells_where_it_is_measured_in_the_unit(window):
 
 def test_a_verdict_in_bold_is_read_whole_where_there_is_room(window):
     window.resize(1440, 900)
-    (table,) = [t for t in window.findChildren(_Table) if t.verdict_at is not None]
+    (table,) = [t for t in window.findChildren(LedgerTable) if t.verdict_at is not None]
     font = table.font()
     font.setBold(True)
     widest = max(QFontMetrics(font).horizontalAdvance(words) for words in VERDICTS.values())

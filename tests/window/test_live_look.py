@@ -15,7 +15,7 @@ from studio.canvas.type_size import grown, larger, size_all_again, size_with_let
 from studio.cut import edit
 from studio.design.file import encoded
 from studio.window import look, recent
-from studio.window.dialogs import BodyDialog
+from studio.window.body_dialog import BodyDialog
 from studio.window.look import TOLD_BY
 from studio.window.style import theme_of
 from tests.window import stashes

@@ -25,8 +25,10 @@ from studio.exchange.work_sheet import work_sheet_of
 from studio.pattern import evaluate, with_parts
 from studio.window import dialogs
 from studio.window.add_acts import _laid_on
+from studio.window.body_dialog import BodyDialog
 from studio.window.findings_list import heading, sentence
 from studio.window.main_window import MainWindow
+from studio.window.name_dialog import NameDialog
 from studio.window.recovery import Recovery
 from studio.window.wearer_pane import _THREAD, _view_of, once_side
 
@@ -583,8 +585,8 @@ def test_a_drawn_block_is_given_a_body_and_its_girths_are_held_against_it(
     wrong = Body(waist_girth=98.0, hip_girth=108.0, inside_leg=69.0, body_rise=29.0)
     bodies = [wrong, ORCHARD_BODY]
     monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
-    monkeypatch.setattr(dialogs.BodyDialog, "exec", lambda _: True)
-    monkeypatch.setattr(dialogs.BodyDialog, "body", lambda _: bodies.pop(0))
+    monkeypatch.setattr(BodyDialog, "exec", lambda _: True)
+    monkeypatch.setattr(BodyDialog, "body", lambda _: bodies.pop(0))
     window.road._give_body()
     assert "centimetres" in told[0]
     hip = next(row for row in window.document.pattern.girths if row.name == "hip")
@@ -703,7 +705,7 @@ def test_a_design_is_named_and_noted_on_in_one_step(window, monkeypatch):
         dialog.notes.setPlainText("for the wet months")
         return True
 
-    monkeypatch.setattr(dialogs.NameDialog, "exec", typed)
+    monkeypatch.setattr(NameDialog, "exec", typed)
     window.name_design()
     assert (window.document.design.name, window.document.design.notes) == (
         "Barn trousers",

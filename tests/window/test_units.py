@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QDialogButtonBox, QInputDialog, QLabel
 from studio.canvas.length_field import LengthField
 from studio.design.carried import Carried
 from studio.window import dialogs, yoke_dialog
+from studio.window.body_dialog import BodyDialog
 from studio.window.canvas_context import DocumentContext
 from studio.window.export_dialog import ExportDialog
 from studio.window.findings_list import heading, sentence
@@ -209,7 +210,7 @@ def test_the_test_square_is_told_in_the_unit_before_and_on_the_sheets(
 
 def test_a_body_is_asked_for_in_inches_by_those_who_chose_them(window, monkeypatch):
     units = []
-    monkeypatch.setattr(dialogs.BodyDialog, "exec", lambda dialog: units.append(dialog.unit))
+    monkeypatch.setattr(BodyDialog, "exec", lambda dialog: units.append(dialog.unit))
     for unit in ("mm", "cm", "inch", "inch 1/16", "inch 1/32"):
         window.set_unit(unit)
         window.files.new_design()
