@@ -7,13 +7,16 @@ from typing import TypeVar
 from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import (
+    QAbstractButton,
     QApplication,
+    QCheckBox,
     QComboBox,
     QDialog,
     QDialogButtonBox,
     QFormLayout,
     QLabel,
     QLayout,
+    QPushButton,
     QScrollArea,
     QToolTip,
     QVBoxLayout,
@@ -24,6 +27,7 @@ from studio.canvas.length_field import LengthField
 from studio.canvas.read_field import ReadField
 from studio.canvas.sheet_item import lettering
 from studio.canvas.type_size import size_with_letters
+from studio.window.menu_letters import with_letters
 from studio.window.plain_label import PlainLabel
 
 _POINTS, _LONGEST_LABEL = 10.0, "How many pairs"
@@ -211,7 +215,8 @@ def form_in(column: QVBoxLayout) -> QFormLayout:
 
 def ok_and_cancel(dialog: QDialog, accept: str = "") -> QDialogButtonBox:
     """The two buttons of a dialog, which accept and reject it; it is not accepted while a number in
-    it was typed that could not be taken. `accept` says what is then done.
+    it was typed that could not be taken. `accept` says what is then done. Asked for when all else
+    is in the dialog: fields, ticks and buttons are given their letters.
     """
     buttons = QDialogButtonBox(
         QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
@@ -220,7 +225,21 @@ def ok_and_cancel(dialog: QDialog, accept: str = "") -> QDialogButtonBox:
         buttons.button(QDialogButtonBox.StandardButton.Ok).setText(accept)
     buttons.accepted.connect(lambda: _accept(dialog))
     buttons.rejected.connect(dialog.reject)
+    _give_letters(dialog, buttons)
     return buttons
+
+
+def _give_letters(dialog: QDialog, buttons: QDialogButtonBox) -> None:
+    """Each field with a label, each tick and each button is gone to by a letter of its own."""
+    asked: list[QLabel | QAbstractButton] = [
+        *(one for one in dialog.findChildren(QLabel) if one.buddy() is not None),
+        *dialog.findChildren(QCheckBox),
+        *dialog.findChildren(QPushButton),
+        *buttons.buttons(),
+    ]
+    words = with_letters([one.text().replace("&", "") for one in asked])
+    for one, told in zip(asked, words, strict=True):
+        one.setText(told)
 
 
 def _accept(dialog: QDialog) -> None:

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from studio.window.entry_button import EntryButton
 from studio.window.short_label import ShortLabel
+from tests.window.menu_words import words_of
 
 _SLACK = 1
 """Pixels by which letters may stand over: their advance is rounded up."""
@@ -55,7 +56,9 @@ def _said(widget):
 
 
 def _label(label):
-    room, words = label.contentsRect(), label.text()
+    room = label.contentsRect()
+    # The mark of a letter takes no room.
+    words = label.text() if label.buddy() is None else words_of(label)
     # One that may give way is made as wide as there is room, and its end is dots or nothing.
     if not words or (
         label.sizePolicy().horizontalPolicy().name == "Ignored" and not label.wordWrap()

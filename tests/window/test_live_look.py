@@ -20,6 +20,7 @@ from studio.window.look import TOLD_BY
 from studio.window.style import theme_of
 from tests.window import stashes
 from tests.window.clipped import clipped
+from tests.window.menu_words import words_of
 
 LARGE, USUAL = 14.0, 9.0
 
@@ -219,7 +220,7 @@ def test_a_dialog_that_is_open_has_room_for_the_new_letters(desktop, window, qtb
     small = dialog.height()
     desktop.letters(LARGE)
     settle()
-    label = next(one for one in dialog.findChildren(QLabel) if one.text() == "Name")
+    label = next(one for one in dialog.findChildren(QLabel) if words_of(one) == "Name")
     assert label.font().pointSizeF() == pytest.approx(LARGE, abs=0.1)
     assert dialog.height() > small
     assert clipped(dialog) == []

@@ -4,14 +4,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
-from PySide6.QtCore import QPointF
+from PySide6.QtCore import QPointF, Qt, QTimer
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QApplication, QMenu
+from PySide6.QtWidgets import QApplication, QCheckBox, QLabel, QMenu, QPushButton
 
 from studio.canvas.selection import Selection
+from studio.cut.parts import PARTS
 from studio.demo import demo_design
 from studio.design import holds
 from studio.window import recent
+from studio.window.dialogs import BodyDialog
 from studio.window.main_window import MainWindow
 from studio.window.menu_letters import numbered, with_letters
 from studio.window.recovery import Recovery
@@ -89,6 +91,53 @@ def test_menus_that_open_on_the_table_and_on_a_finding_have_their_letters(stocke
     findings = stocked.ledger.findings.menu_of(0)
     assert [words_of(one) for one in findings.actions()] == ["Go there", "Let it stand…"]
     assert [fault for menu in (*found, *over, findings) for fault in faults(menu)] == []
+
+
+ASKED = {
+    "new": lambda window: window.files.new_design(),
+    "name": lambda window: window.name_design(),
+    "yoke": lambda window: window.adding.cut_yoke(),
+    "join": lambda window: window.adding.join_edges(),
+    "roll": lambda window: window.stash.new_roll(),
+    "panel": lambda window: window.stash.new_panel(),
+    "export": lambda window: window.export(),
+    **{kind.__name__: lambda window, kind=kind: window.adding.add_part(kind) for kind in PARTS},
+}
+
+
+@pytest.mark.parametrize("asked", ASKED)
+def test_each_field_and_button_of_a_dialog_has_its_letter(stocked, asked):
+    seen = []
+
+    def look():
+        dialog = QApplication.activeModalWidget()
+        marked = [
+            *(one for one in dialog.findChildren(QLabel) if one.buddy() is not None),
+            *dialog.findChildren(QCheckBox),
+            *dialog.findChildren(QPushButton),
+        ]
+        seen.extend(letter_of(one) for one in marked)
+        dialog.done(0)
+
+    QTimer.singleShot(0, look)
+    ASKED[asked](stocked)
+    assert len(seen) >= 4
+    assert all(seen)
+    assert len(set(seen)) == len(seen)
+
+
+def test_the_letter_of_a_field_goes_there(qtbot):
+    dialog = BodyDialog()
+    qtbot.addWidget(dialog)
+    dialog.show()
+    dialog.activateWindow()
+    qtbot.waitUntil(lambda: QApplication.focusWidget() is dialog._name)
+    field = dialog._fields["thigh_girth"]
+    label = next(one for one in dialog.findChildren(QLabel) if one.buddy() is field)
+    assert words_of(label) == "Thigh girth"
+    key = Qt.Key[f"Key_{letter_of(label)}"]
+    qtbot.keyClick(dialog, key, Qt.KeyboardModifier.AltModifier)
+    qtbot.waitUntil(field.hasFocus, timeout=1000)
 
 
 def test_undo_and_redo_keep_their_letter_whatever_they_would_do(stocked):
