@@ -20,7 +20,7 @@ from studio.window.app import application
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
 from studio.window.road_pane import CLOTH
-from studio.window.style import palette_of
+from studio.window.style import palette_of, style_sheet_of
 from studio.window.trace_window import TraceWindow
 
 Places = tuple[tuple[float, float], ...]
@@ -59,6 +59,7 @@ def of_the_stash(folder: Path) -> None:
             blank("back of the coat", "old coat", "coat-back.png"), Path(home), "mm", LIGHT
         )
         window.setPalette(palette_of(LIGHT))
+        window.setStyleSheet(style_sheet_of(LIGHT))
         window.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
         window.resize(1180, 780)
         window.show()
