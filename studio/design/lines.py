@@ -74,7 +74,8 @@ class PlacedPath(Kept, frozen=True, tag="placed", tag_field="path"):
 
 class StyleLine(Kept, frozen=True):
     """A line on a panel. `stretches` names its parts between corners, in order; the edges it
-    makes are called `<line>.<stretch>`, or just `<line>` when it has one part.
+    makes are called `<line>.<stretch>`, or just `<line>` when it has one part. The open corners
+    of a pocket along a line that is `riveted` are held by rivets.
     """
 
     name: str
@@ -82,3 +83,4 @@ class StyleLine(Kept, frozen=True):
     kind: LineKind
     path: AnchoredPath | PlacedPath
     stretches: tuple[str, ...] = ()
+    riveted: bool = False

@@ -18,6 +18,7 @@ from studio.exchange.work_sheet_figures import START
 from studio.exchange.work_sheet_fly import flies
 from studio.exchange.work_sheet_loops import loop_ends, loops_before, placed_loops
 from studio.exchange.work_sheet_needs import binding_words, ready, words
+from studio.exchange.work_sheet_rivets import rivets_stages
 from studio.exchange.work_sheet_rows import rows_stages
 from studio.exchange.work_sheet_seams import darts_stage, finish_stage, on_leg, seam_stage
 from studio.numbers import LengthUnit
@@ -48,7 +49,8 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     design = pattern.design
     stages = [_cutting(pattern, pieces, say, unit), ready(pattern, pieces, say)]
     stages += [*_steps(pattern, pieces, say), *loop_ends(pattern, pieces, say)]
-    stages += [*buttons(design, pieces, say), _thread(pattern, pieces, unit), words(design)]
+    stages += [*buttons(design, pieces, say), *rivets_stages(design, pieces)]
+    stages += [_thread(pattern, pieces, unit), words(design)]
     open_ones = [one for one in pattern.findings if not one.accepted]
     grave = [finding.message for finding in all_in_unit(open_ones, design, unit)]
     before = ["Sew a trial garment first. " + _CAUTION, _FIGURES]

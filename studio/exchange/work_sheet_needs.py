@@ -12,6 +12,7 @@ from studio.cut.piece import Mark
 from studio.design.design import Design
 from studio.design.pieces import FacingPiece, WaistbandPiece
 from studio.exchange.along import Stage
+from studio.exchange.work_sheet_rivets import rivets_ready
 from studio.pattern import Pattern
 from studio.sew import SewnPiece
 from studio.sew.allowance import finish_allowance
@@ -123,6 +124,7 @@ def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
         for name, mark in buttonholes(pieces)
     ]
     sentences += _elastic_words(design, say)
+    sentences += rivets_ready(design, pieces)
     stiffened = list(dict.fromkeys(_stiffened(design, pieces)))
     if stiffened:
         sentences.append(

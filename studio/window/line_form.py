@@ -6,6 +6,7 @@ from functools import partial
 
 from msgspec.structs import replace
 from PySide6.QtWidgets import (
+    QCheckBox,
     QComboBox,
     QFormLayout,
     QLabel,
@@ -24,7 +25,7 @@ from studio.cut.beside import edge_to_keep_off, kept_off
 from studio.cut.divide import divided, pieces_along
 from studio.cut.piece import Piece
 from studio.cut.why_no_cut import why_no_cut
-from studio.design import AnchoredPath, OnEdge, PanelPiece, StyleLine
+from studio.design import AnchoredPath, Design, OnEdge, PanelPiece, ShapePiece, StyleLine
 from studio.design.naming import renamed_line
 from studio.numbers import LengthUnit
 from studio.window.buttons import with_words
@@ -81,6 +82,9 @@ class LineForm(QWidget):
         self.keep = with_words("Keep its distance all along", self._keep_off)
         form.addRow(self.keep)
         self.patch = PatchFields(document, name, unit, form)
+        self.rivets = QCheckBox("Its open corners are riveted")
+        self.rivets.clicked.connect(self._set_rivets)
+        form.addRow(self.rivets)
         self._cut = with_words("Cut the piece along it", self._cut_here)
         form.addRow(self._cut)
         self.why = faint("")
@@ -111,11 +115,27 @@ class LineForm(QWidget):
             if place is not None and not field.hasFocus():
                 field.show_mm(place.mm)
         self.patch.refresh()
+        self.rivets.setChecked(line.riveted)
+        self.rivets.setVisible(line.riveted or self._is_pocket(line))
         along = self._pieces_along()
         self._cut.setVisible(len(along) == 1)
         self.why.setText("" if len(along) == 1 else self._why_no_cut(along))
         self.why.setVisible(bool(self.why.text()))
         self.holds.refresh()
+
+    def _is_pocket(self, line: StyleLine) -> bool:
+        """Whether a pocket opens along it: a mouth, or a patch that is a piece of its own."""
+        pieces = self._document.design.pieces
+        shapes = [one.line for one in pieces if isinstance(one, ShapePiece)]
+        return line.kind == "mouth" or line.name in shapes
+
+    def _set_rivets(self, on: bool) -> None:
+        verb = "Rivet" if on else "No rivets for"
+
+        def made(design: Design) -> Design:
+            return design.with_line(replace(design.line(self._name), riveted=on))
+
+        self._document.edit(f"{verb} {self._name}", made)
 
     def _show_distance(self, line: StyleLine) -> None:
         """Whether the line keeps its distance from an edge; a band's that does not may."""

@@ -195,6 +195,22 @@ def test_a_part_is_added_from_its_dialog_and_undone(window):
     assert encoded(window.document.design) == before
 
 
+def test_the_open_corners_of_a_pocket_are_riveted_with_one_tick(window):
+    before = encoded(window.document.design)
+    for name, is_pocket in (("hand-pocket", True), ("back-pocket", True), ("yoke", False)):
+        window.document.select(Selection("line", name))
+        form = window.details.form
+        assert form.rivets.isVisibleTo(form) == is_pocket
+    window.document.select(Selection("line", "back-pocket"))
+    form = window.details.form
+    form.rivets.click()
+    assert window.document.design.line("back-pocket").riveted
+    assert form.rivets.isChecked()
+    window.document.undo()
+    assert encoded(window.document.design) == before
+    assert not form.rivets.isChecked()
+
+
 def test_the_facing_of_a_band_is_chosen_in_its_dialog_and_added_as_one_step(window):
     from studio.cut.parts import ShapedWaistband
     from studio.design.plain import plain_design
