@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator, Sequence
 
 from studio.alter.kind import Say
 from studio.curves import Chain
 from studio.cut import Piece
 from studio.cut.width import width_between
 from studio.design import PanelPiece, ShapePiece
+from studio.design.joins import Finish
 from studio.design.pieces import FacingPiece, PieceRecipe, StripPiece, WaistbandPiece
 from studio.exchange.along.figures import figure
 from studio.exchange.along.stage import Stage, Stroked
@@ -16,15 +18,24 @@ from studio.exchange.along.words import plainly
 from studio.exchange.marks import cut_words, dart_lines, slits
 from studio.numbers import LengthUnit
 from studio.sew import SewnPiece
+from studio.sew.constructions import finished
 from studio.sew.short import short_in
 
 
 def piece_stage(
-    recipe: PieceRecipe, sewn: SewnPiece, say: Say, panels: tuple[str, ...], unit: LengthUnit = "mm"
+    recipe: PieceRecipe,
+    sewn: SewnPiece,
+    say: Say,
+    panels: tuple[str, ...],
+    unit: LengthUnit = "mm",
+    finishes: Sequence[Finish] = (),
 ) -> Stage:
-    """The stage that traces a piece and adds its allowances; `say` tells lengths in `unit`."""
+    """The stage that traces a piece and adds its allowances; `say` tells lengths in `unit`,
+    `finishes` are those of the design.
+    """
     piece = sewn.piece
     sentences = [*_traced(recipe, sewn, say), _allowances(sewn, say)]
+    sentences += _folded(piece.name, finishes, say)
     if sewn.notches:
         count = "one notch" if len(sewn.notches) == 1 else f"{len(sewn.notches)} notches"
         sentences.append(
@@ -38,7 +49,7 @@ def piece_stage(
     lines = [Stroked(edge.chain, "drawn") for edge in piece.outline]
     lines += [Stroked(edge.chain, "cut") for edge in sewn.cut_line]
     lines += [Stroked(mark.chain, "dashed") for mark in piece.marks]
-    lines += [Stroked(line, "dashed") for line in dart_lines(piece.darts)]
+    lines += [Stroked(line, "dashed") for line in (*dart_lines(piece.darts), *sewn.folds)]
     lines += [
         Stroked(Chain.straight(*slit), "cut") for notch in sewn.notches for slit in slits(notch)
     ]
@@ -150,3 +161,26 @@ def _allowances(sewn: SewnPiece, say: Say) -> str:
     if usual == 0.0:
         return f"Add {but}; the rest is cut on the line."
     return f"Add {say(usual)} all round{f', but {but}' if but else ''}."
+
+
+def _folded(piece: str, finishes: Sequence[Finish], say: Say) -> Iterator[str]:
+    """How the seams beside an edge that is turned in are cut: with the paper folded as the cloth
+    will be, so that every layer is as wide as what it lies on.
+    """
+    for finish in finishes:
+        kind, edge = finished(finish), finish.edge.edge
+        if finish.edge.piece != piece or not kind.folds_up:
+            continue
+        high = kind.turn_up
+        if high > 0.0:
+            yield (
+                f"The turn-up at {edge}: draw one line {say(high)} beyond it, and one "
+                f"{say(2.0 * high)} beyond it. Before the edges beside it are cut, fold the paper "
+                f"along the nearer line to the back, then along {edge} to the front; cut them "
+                "through all layers, and unfold."
+            )
+        else:
+            yield (
+                f"Before the edges beside {edge} are cut, fold the paper to the back along it; cut "
+                "them through both layers, and unfold."
+            )

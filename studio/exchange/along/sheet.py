@@ -41,8 +41,10 @@ def sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
         for drawn in pattern.lines
     ]
     recipes = {recipe.name: recipe for recipe in pattern.design.pieces}
+    finishes = pattern.design.finishes
     stages += [
-        piece_stage(recipes[sewn.piece.name], sewn, say, names, unit) for sewn in pattern.pieces
+        piece_stage(recipes[sewn.piece.name], sewn, say, names, unit, finishes)
+        for sewn in pattern.pieces
     ]
     if pattern.ledger:
         stages.append(_walk(pattern.ledger, say))
