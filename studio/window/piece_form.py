@@ -193,7 +193,7 @@ class PieceForm(QWidget):
         field.set_unit(self._unit)
         field.show_mm(high)
         _as_wide_as_allowances(field)
-        grid.addWidget(faint("stands, high"), row, 1)
+        grid.addWidget(faint("its height"), row, 1)
         grid.addWidget(field, row, 2)
         self.turn_ups[edge] = field
 
