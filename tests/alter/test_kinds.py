@@ -7,7 +7,15 @@ import pytest
 
 from studio.alter import KINDS, altered, altered_beside
 from studio.curves import Point
-from studio.design import LowerWaist, TakeIn, TrueSeam
+from studio.design import (
+    FairEdge,
+    LowerWaist,
+    MirrorEdge,
+    Straighten,
+    TakeIn,
+    TakeOffDart,
+    TrueSeam,
+)
 from studio.errors import GeometryRefused
 from tests.shapes import back_panel, front_panel
 
@@ -57,10 +65,18 @@ def test_a_step_is_told_and_drawn_with_points_that_exist(kind, panel):
     assert all(letter in said for letter in letters)
 
 
+NOTHING_TO_PULL = {TakeOffDart, FairEdge, Straighten, MirrorEdge, TrueSeam}
+"""Steps of which no length shows where it would lie on the panel."""
+
+
 @pytest.mark.parametrize(("kind", "panel"), CASES, ids=NAMES)
 def test_a_handle_dragged_to_where_it_is_changes_nothing_and_elsewhere_something(kind, panel):
     step = kind.fresh(panel)
-    for handle in kind.handles(panel, step):
+    handles = kind.handles(panel, step)
+    places = {field.name for field in kind.fields if field.asks == "place"}
+    assert places <= {handle.field for handle in handles}
+    assert bool(handles) is (type(step) not in NOTHING_TO_PULL)
+    for handle in handles:
         same = kind.dragged(panel, step, handle.field, handle.at)
         far = kind.dragged(panel, step, handle.field, handle.at + (Point(9.0, -7.0) - Point(0, 0)))
         again = {h.field: h.at for h in kind.handles(panel, same)}

@@ -37,14 +37,26 @@ def test_a_curve_without_length_has_no_parallel():
         offset_left(Cubic(point, point, point, Point(5.0, 5.0 + 1e-9)), 5.0)
 
 
-def test_handles_that_fold_back_on_a_line_give_no_junk():
-    folded = Cubic(Point(0, 0), Point(150, 0), Point(-50, 0), Point(100, 0))
-    try:
-        parallel = offset_left(folded, 5.0)
-    except GeometryRefused:
-        return
-    assert len(parallel.cubics) <= 64
-    assert all(math.isfinite(sum(cubic.numbers)) for cubic in parallel.cubics)
+def on_a_line(beyond):
+    """A curve from 0 to 100 on the x axis whose handles reach so far past each other's ends."""
+    return Cubic(Point(0, 0), Point(100 + beyond, 0), Point(-beyond, 0), Point(100, 0))
+
+
+@pytest.mark.parametrize("beyond", [50.0, 5.0])
+@pytest.mark.parametrize("distance", [5.0, -5.0, 0.01])
+def test_handles_that_fold_back_far_on_a_line_are_refused(beyond, distance):
+    with pytest.raises(GeometryRefused, match="fold back"):
+        offset_left(on_a_line(beyond), distance)
+
+
+@pytest.mark.parametrize("beyond", [2.0, 0.5, -10.0, -45.0])
+@pytest.mark.parametrize("distance", [5.0, -5.0, 0.01])
+def test_handles_on_a_line_that_hardly_fold_back_or_not_give_the_line_beside(beyond, distance):
+    parallel = offset_left(on_a_line(beyond), distance)
+    ends = parallel.cubics[0].p0, parallel.cubics[-1].p3
+    assert [end.x for end in ends] == pytest.approx([0.0, 100.0], abs=1e-6)
+    for cubic in parallel.cubics:
+        assert cubic.numbers[1::2] == pytest.approx((distance,) * 4, abs=1e-6)
 
 
 def test_a_polyline_never_repeats_a_point():
