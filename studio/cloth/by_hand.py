@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import shapely
 from msgspec.structs import replace
 from shapely.geometry.base import BaseGeometry
@@ -126,10 +127,11 @@ class _Shift:
     """Moves an array of places."""
 
     def __init__(self, x: float, y: float) -> None:
-        self._step = (x, y)
+        self._step = np.array((x, y))
 
-    def __call__(self, places: object) -> object:
-        return places + self._step  # type: ignore[operator]
+    def __call__(self, places: np.ndarray) -> np.ndarray:
+        shifted: np.ndarray = places + self._step
+        return shifted
 
 
 def _nearest(region: BaseGeometry, wanted: Place) -> Place:

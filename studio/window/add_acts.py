@@ -96,10 +96,10 @@ class AddActs(QObject):
         """What was added is picked, to be put in its place: its line, else its piece."""
         self.added.emit()
         design = self._document.design
-        for kind, parts in (("line", design.lines), ("piece", design.pieces)):
-            if any(one.name == name for one in parts):
-                self._document.select(Selection(kind, name))  # type: ignore[arg-type]
-                return
+        if any(line.name == name for line in design.lines):
+            self._document.select(Selection("line", name))
+        elif any(piece.name == name for piece in design.pieces):
+            self._document.select(Selection("piece", name))
 
     def _tell(self, what: str, problem: YokewrightError) -> None:
         """What could not be done, and why, with its lengths in the unit chosen."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
 from msgspec.structs import replace
@@ -142,7 +143,7 @@ class ClothForm(QWidget):
         return next((cloth for cloth in cloths if cloth.name == self._name), None)
 
 
-def _line(label: str, done: object) -> QLineEdit:
+def _line(label: str, done: Callable[[], object]) -> QLineEdit:
     line = QLineEdit()
     line.setAccessibleName(label)
     line.editingFinished.connect(done)

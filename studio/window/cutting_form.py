@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import partial
 
 from msgspec.structs import replace
@@ -128,7 +128,11 @@ class CuttingForm(QWidget):
 
 
 def _ticks(
-    label: str, names: list[str], ticked: Iterable[str], none: str, changed: object
+    label: str,
+    names: list[str],
+    ticked: Iterable[str],
+    none: str,
+    changed: Callable[[tuple[str, ...]], object],
 ) -> QPushButton:
     """A button that opens a list of names to tick."""
     button = QPushButton()
@@ -149,7 +153,7 @@ def _ticks(
         menu.addAction(action)
 
     def take(_action: QAction) -> None:
-        changed(tuple(str(one.data()) for one in menu.actions() if one.isChecked()))  # type: ignore[operator]
+        changed(tuple(str(one.data()) for one in menu.actions() if one.isChecked()))
 
     menu.triggered.connect(take)
     button.setMenu(menu)

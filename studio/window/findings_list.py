@@ -30,7 +30,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from studio.canvas.selection import Selection
+from studio.canvas.selection import Picked, Selection
 from studio.canvas.theme import Theme
 from studio.canvas.type_size import size_with_letters
 from studio.check import Finding, acceptance, all_in_unit, is_accepted
@@ -248,14 +248,15 @@ class FindingsList(QWidget):
         """Pick what a finding is about."""
         pattern = self._document.pattern
         where = pattern.findings[row].where
-        for kind, names in (
+        known: tuple[tuple[Picked, list[str]], ...] = (
             ("join", [join.name for join in pattern.design.joins]),
             ("piece", [sewn.piece.name for sewn in pattern.pieces]),
             ("line", [line.name for line in pattern.lines]),
             ("edge", [edge.name for panel in pattern.panels for edge in panel.outline]),
-        ):
+        )
+        for kind, names in known:
             if where in names:
-                self._document.select(Selection(kind, where))  # type: ignore[arg-type]
+                self._document.select(Selection(kind, where))
                 return
         # A finding on one copy of a piece begins with its name: "back-leg, right: ...".
         piece = where.partition(":")[0].partition(",")[0]

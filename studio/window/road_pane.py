@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 from studio.block.plausible import checked
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
-from studio.canvas.selection import Selection
+from studio.canvas.selection import Picked, Selection
 from studio.canvas.type_size import size_with_letters
 from studio.design import Body, Design, DraftedBlock
 from studio.design.block import Block
@@ -300,7 +300,7 @@ class RoadPane(QScrollArea):
 
     def _entry_list(
         self,
-        rows: list[tuple[str, str, str, str]],
+        rows: list[tuple[str, str, Picked, str]],
         none: str,
         adding: tuple[str, QMenu | None],
     ) -> QWidget:
@@ -310,7 +310,7 @@ class RoadPane(QScrollArea):
         column.setSpacing(1)
         for title, what, kind, name in rows:
             button = EntryButton(f"{title}   ·   {what}")
-            selection = Selection(kind, name)  # type: ignore[arg-type]
+            selection = Selection(kind, name)
             button.clicked.connect(lambda _checked, it=selection: self._document.select(it))
             column.addWidget(button)
             self._entries.append((button, selection))

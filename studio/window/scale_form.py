@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from functools import partial
 
 from PySide6.QtCore import Signal
@@ -199,14 +200,14 @@ class ScaleForm(QWidget):
             self._form.setRowVisible(field, own)
             field.show_mm(mm)
 
-    def _length_field(self, label: str, change: object) -> LengthField:
-        field = LengthField(label, change, most=10000.0)  # type: ignore[arg-type]
+    def _length_field(self, label: str, change: Callable[[float | None], None]) -> LengthField:
+        field = LengthField(label, change, most=10000.0)
         field.set_unit(self._unit)
         field.show_mm(0.0)
         return field
 
 
-def _box(label: str, words: list[str], chosen: object) -> QComboBox:
+def _box(label: str, words: list[str], chosen: Callable[[str], object]) -> QComboBox:
     box = ChoiceBox()
     box.setAccessibleName(label)
     box.addItems(words)
