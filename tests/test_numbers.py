@@ -6,7 +6,7 @@ import math
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from studio import numbers
@@ -275,6 +275,8 @@ def test_inches_are_told_as_a_tape_has_them(mm, unit, shown):
 
 
 @given(st.floats(-4000.0, 4000.0), st.sampled_from(["inch 1/16", "inch 1/32"]))
+@example(0.7, "inch 1/16")
+@example(-0.3, "inch 1/32")
 def test_a_fraction_is_the_nearest_and_says_whether_it_is_exact(mm, unit):
     told = numbers.bare(mm, unit)
     parts = numbers.PARTS[unit]

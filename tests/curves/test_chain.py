@@ -1,7 +1,7 @@
 """Laws of chains."""
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from studio.curves import Chain, Cubic, Point
@@ -9,6 +9,7 @@ from studio.errors import GeometryRefused
 from tests.curves.strategies import POINTS, RIGID, chains
 
 SHARE = st.floats(0.02, 0.98)
+BOW = Chain((Cubic(Point(0, 0), Point(40, 6), Point(80, 6), Point(120, 0)),))
 
 
 @given(chains(), SHARE)
@@ -79,6 +80,8 @@ def test_a_joint_is_found_exactly(chain):
 
 
 @given(chains(), POINTS)
+@example(BOW, Point(60, 30))
+@example(BOW, Point(60, -30))
 def test_what_surely_lies_on_a_side_lies_there_nearest_as_well(chain, point):
     is_left = chain.surely_left(point)
     if is_left is not None:
@@ -88,9 +91,8 @@ def test_what_surely_lies_on_a_side_lies_there_nearest_as_well(chain, point):
 
 
 def test_most_places_beside_a_slight_curve_are_surely_there():
-    bow = Chain((Cubic(Point(0, 0), Point(40, 6), Point(80, 6), Point(120, 0)),))
-    assert bow.surely_left(Point(60, 30)) is True
-    assert bow.surely_left(Point(60, -30)) is False
-    assert bow.surely_left(Point(60, 5)) is None
+    assert BOW.surely_left(Point(60, 30)) is True
+    assert BOW.surely_left(Point(60, -30)) is False
+    assert BOW.surely_left(Point(60, 5)) is None
     # Beyond its ends it depends on where it would go on.
-    assert bow.surely_left(Point(400, 0)) is None
+    assert BOW.surely_left(Point(400, 0)) is None

@@ -13,7 +13,7 @@ from studio.cut.parts import PARTS
 from studio.demo import demo_design
 from studio.design import holds
 from studio.window import recent
-from studio.window.dialogs import BodyDialog
+from studio.window.body_dialog import BodyDialog
 from studio.window.main_window import MainWindow
 from studio.window.menu_letters import numbered, with_letters
 from studio.window.recovery import Recovery
