@@ -8,8 +8,8 @@ from studio.check.finding import Finding
 from studio.design.joins import Finish, Join
 from studio.design.pieces import PieceRecipe, StripPiece
 from studio.memo import remembered
+from studio.sew.loop_places import Placed, places_in_all
 from studio.sew.loops import LoopKind, unspread
-from studio.sew.spread import Placed, places_in_all
 
 RULE = "loops"
 

@@ -22,7 +22,8 @@ def offset_left(cubic: Cubic, distance: float) -> Offset:
     true: measured at 65 places.
 
     Raises:
-        GeometryRefused: the curve has no length, or its handles fold back on themselves.
+        GeometryRefused: the curve has no length, or its handles fold back on themselves; a fold
+            by less than a fiftieth of the curve may be passed over (measured).
     """
     if distance == 0.0:
         return Offset((cubic,), False)

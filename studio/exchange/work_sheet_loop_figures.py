@@ -16,8 +16,8 @@ from studio.exchange.along.figures import figure
 from studio.exchange.work_sheet_figures import box_of, drawn, laid, rectangle
 from studio.sew import SewnPiece
 from studio.sew.ease import partner_of
+from studio.sew.loop_places import Placed, from_back
 from studio.sew.sewn import MeasuredJoin
-from studio.sew.spread import Placed, from_back
 from studio.sew.walk import Walk
 
 LOOP_STITCH = 2.0

@@ -19,9 +19,9 @@ from studio.exchange.work_sheet_loop_figures import (
 from studio.pattern import Pattern
 from studio.sew import SewnPiece
 from studio.sew.legs import is_other_leg
+from studio.sew.loop_places import Placed, placed, places_in_all
 from studio.sew.loops import waists_of
 from studio.sew.sewn import MeasuredJoin
-from studio.sew.spread import Placed, placed, places_in_all
 
 
 def folded_strips(design: Design) -> dict[str, StripPiece]:

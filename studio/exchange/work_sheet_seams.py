@@ -36,9 +36,9 @@ from studio.sew.allowance import asked_sides, finish_allowance, finish_rows, sid
 from studio.sew.constructions import CONSTRUCTIONS, finished
 from studio.sew.edge_words import edge_of_piece, edge_words
 from studio.sew.legs import is_centre, is_other_leg
+from studio.sew.loop_places import Placed
 from studio.sew.pressing import PRESSED
 from studio.sew.sewn import MeasuredJoin
-from studio.sew.spread import Placed
 from studio.sew.thread import times_sewn
 from studio.sew.walk import Walk
 

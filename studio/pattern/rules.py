@@ -16,7 +16,7 @@ from studio.pattern.model import Judging, Pattern, ReadyPiece
 from studio.pattern.ready import legs_of
 from studio.pattern.told import MANY
 from studio.sew import AllowanceRules, Lined, MeasuredJoin
-from studio.sew.spread import placed
+from studio.sew.loop_places import placed
 
 
 def judged_pieces(

@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 import msgspec
 
 from studio.curves import Chain, Cubic, Outline, Point, tolerance
-from studio.curves.meet import cubic_meetings
+from studio.curves.cubics_meet import cubic_meetings
 from studio.curves.offset import offset_left
 from studio.design.joins import CornerName
 from studio.errors import GeometryRefused

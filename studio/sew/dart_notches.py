@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from studio.block.panel import Dart
 from studio.curves import Cubic, Edge, Outline, Point
-from studio.curves.meet import cubic_meetings
+from studio.curves.cubics_meet import cubic_meetings
 from studio.curves.tolerance import CORNER_MM
 from studio.design.joins import NotchShape
 from studio.memo import remembered

@@ -16,7 +16,7 @@ from typing import Literal, TypeAlias
 import msgspec
 
 from studio.curves import Affine, Chain, Cubic, Meeting, Point, Vector, meetings, tolerance
-from studio.curves.meet import cubic_meetings
+from studio.curves.cubics_meet import cubic_meetings
 from studio.memo import remembered
 
 LONGEST_MITRE = 4.0

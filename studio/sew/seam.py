@@ -11,12 +11,12 @@ from studio.errors import GeometryRefused
 from studio.memo import Made, remembered
 from studio.sew.allowance import AllowanceRules
 from studio.sew.constructions import CONSTRUCTIONS
+from studio.sew.loop_places import places_in, places_round
 from studio.sew.loops import Waist
 from studio.sew.match_marks import drills_under, ends_at_patch, ends_of_patch
 from studio.sew.measure import measured
 from studio.sew.notches import NotchPlace, given_places, lonely_notches, notch_places
 from studio.sew.sewn import MeasuredJoin
-from studio.sew.spread import places_in, places_round
 from studio.sew.topstitch import partial_rows, row_ends, rows_that_can_be
 
 

@@ -20,8 +20,8 @@ from studio.exchange.work_sheet_figures import notches_met
 from studio.exchange.work_sheet_needs import binding_to_cut, bound_length
 from studio.pattern import evaluate, with_parts
 from studio.sew.constructions import CONSTRUCTIONS, FINISHES
+from studio.sew.loop_places import spread_round
 from studio.sew.loops import LoopKind
-from studio.sew.spread import spread_round
 from studio.sew.thread import RATIOS, WASTE, thread_rows, times_sewn
 from studio.sew.walk import Walk
 

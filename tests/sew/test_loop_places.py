@@ -12,9 +12,9 @@ from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.plain import plain_design
 from studio.exchange.dxf_out import write_dxf
 from studio.pattern import evaluate, with_parts
+from studio.sew.loop_places import placed, places_in, places_in_all, spread_round
 from studio.sew.loops import LoopKind, may_be_spread, waists_of
 from studio.sew.notches import CLEAR_OF_ENDS
-from studio.sew.spread import placed, places_in, places_in_all, spread_round
 from studio.sew.walk import Walk
 
 PATTERN = evaluate(demo_design())
