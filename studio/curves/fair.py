@@ -16,8 +16,9 @@ _DAMPING = 1e-3
 """Share of the normal equations' trace added to both: where a handle lies along the curve, its
 length moves nothing and must not run away."""
 
-_LEAST, _MOST = 0.05, 0.8
-"""Handle lengths are kept within these shares of the chord: no loop, no cusp."""
+_LEAST, _MOST = 0.1, 0.8
+"""Handle lengths are kept within these shares of the chord: no loop, no cusp, no end bent so
+tightly that a band beside it could not have its allowance."""
 
 
 def faired(run: Sequence[Chain]) -> Cubic:
