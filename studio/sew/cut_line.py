@@ -198,7 +198,10 @@ def _join(
     two.chain, two.start = made.two, made.start
     if made.is_unfolded:
         trouble.append(f"The hem at {one.name} could not be folded; its corner is mitred.")
-    if made.is_short:
+    if made.is_short and one.edge == two.edge:
+        # One is too short to reach: those beyond it meet.
+        min(one, two, key=lambda run: run.chain.length).is_looped = True
+    elif made.is_short:
         trouble.append(
             f"The allowances of {one.name} and {two.name} do not meet at their corner: "
             "one of the edges is shorter than the allowance."
