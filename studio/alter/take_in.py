@@ -16,7 +16,10 @@ from studio.errors import GeometryRefused
 
 _NEAR_AN_END_MM = 30.0
 """A level line this near to an edge's end means the end: a waist that was lowered stands below
-its own line."""
+its own line, and a hem beside an opened dart leans."""
+
+_AT_AN_END_MM = 1e-6
+"""A line met this near to an edge's end is met there: a computed place is never quite exact."""
 
 
 class TakeInKind(Kind[TakeIn]):
@@ -104,7 +107,7 @@ def _corner_edge(panel: Panel, step: TakeIn) -> tuple[str, bool] | None:
     top = max(chain.start.y, chain.end.y)
     bottom = min(chain.start.y, chain.end.y)
     at_top = height > top - 1.0 or (step.at == "waist" and height > top - _NEAR_AN_END_MM)
-    at_bottom = height < bottom + 1.0
+    at_bottom = height < bottom + (_NEAR_AN_END_MM if step.at == "hem" else 1.0)
     if not at_top and not at_bottom:
         return None
     far = (height - top) if at_top else (bottom - height)
@@ -155,7 +158,8 @@ def _crossing(panel: Panel, down: Chain, level: str, step: TakeIn) -> float:
     height = level_of(panel, level)
     hits = level_meetings(down, height)
     if hits:
-        return hits[0].first
+        along = hits[0].first
+        return along if along < down.length - _AT_AN_END_MM else down.length
     if level in ("waist", "hem"):
         return 0.0 if level == "waist" else down.length
     near_top, near_end = abs(down.start.y - height), abs(down.end.y - height)
