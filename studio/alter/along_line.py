@@ -46,7 +46,7 @@ def opened_along(
     _refuse_crossed_darts(panel, pivot, far)
     share = (gaps[1] - gaps[0]) / (2.0 * length)
     if abs(share) >= 0.5:
-        opens = gaps[1] - gaps[0]
+        opens = abs(gaps[1] - gaps[0])
         raise GeometryRefused(
             f"The line is {numbers.length(length)} long and cannot open by "
             f"{numbers.length(opens)}.",

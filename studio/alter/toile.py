@@ -11,6 +11,8 @@ from collections.abc import Callable, Iterable, Sequence
 import msgspec
 
 from studio import numbers
+from studio.alter import altered
+from studio.alter.closing import level_of
 from studio.alter.hinge import HingeKind
 from studio.alter.kind import Say
 from studio.block.panel import Panel
@@ -34,8 +36,9 @@ MISFITS: dict[ToilePlace, tuple[Misfit, ...]] = {
 }
 """What can be wrong where."""
 
-_SHIN_MM = -150.0
-"""A leg changes its length this far below the knee line, where its edges run nearly straight."""
+_SHIN_MM = 150.0
+"""A leg changes its length this far below the knee line, where its edges run nearly straight; one
+that is cropped shorter half-way from the knee to its hem."""
 
 
 class Proposal(msgspec.Struct, frozen=True):
@@ -50,8 +53,9 @@ def proposed(note: ToileNote, panels: Sequence[Panel]) -> Proposal:
     """The steps for a note, for the panels as they are after all steps so far.
 
     Raises:
-        GeometryRefused: there is no front or back, the amount is not above zero, or the misfit is
-            not one of the place's.
+        GeometryRefused: there is no front or back, the amount is not above zero, the misfit is not
+            one of the place's, or a step cannot be done on its panel, as where a pleat lies in its
+            way: the sentence says why.
     """
     by_name = {panel.name: panel for panel in panels}
     if not {"front", "back"} <= by_name.keys():
@@ -62,7 +66,10 @@ def proposed(note: ToileNote, panels: Sequence[Panel]) -> Proposal:
             where="toile",
             exact=(note.amount,),
         )
-    return _ANSWERS[note.place](note, by_name)
+    answer = _ANSWERS[note.place](note, by_name)
+    for panel in by_name.values():
+        altered(panel, answer.steps)
+    return answer
 
 
 def said(note: ToileNote, say: Say = numbers.length) -> str:
@@ -165,13 +172,20 @@ def _hem(note: ToileNote, panels: dict[str, Panel]) -> Proposal:
 
 
 def _leg(note: ToileNote, panels: dict[str, Panel]) -> Proposal:
-    del panels
     amount = -note.amount if note.misfit == "long" else note.amount
     return Proposal(
         note,
-        tuple(Lengthen(panel, "knee", amount, _SHIN_MM) for panel in ("front", "back")),
+        tuple(
+            Lengthen(panel, "knee", amount, -_down_the_shin(panels[panel]))
+            for panel in ("front", "back")
+        ),
         "Front and back change alike below the knee, where it keeps the hem's width.",
     )
+
+
+def _down_the_shin(panel: Panel) -> float:
+    """How far below the knee line a panel changes its length, mm."""
+    return min(_SHIN_MM, (level_of(panel, "knee") - level_of(panel, "hem")) / 2.0)
 
 
 def _back_rise(note: ToileNote, panels: dict[str, Panel]) -> Proposal:

@@ -17,7 +17,8 @@ from PySide6.QtWidgets import (
 
 from studio import numbers
 from studio.alter import kind_of
-from studio.alter.toile import MISFITS, proposed, said
+from studio.alter.toile import MISFITS, Proposal, proposed, said
+from studio.block.panel import Panel
 from studio.canvas.length_field import LengthField
 from studio.canvas.type_size import size_with_letters
 from studio.design.alterations import Alteration
@@ -38,6 +39,9 @@ class ToilePane(QWidget):
         self._document = document
         self._unit: LengthUnit = "mm"
         self._shape: object = None
+        self._notes: tuple[ToileNote, ...] = ()
+        self._panels: tuple[Panel, ...] = ()
+        self._answers: tuple[Proposal | str | None, ...] = ()
         self._amount_mm = 10.0
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 4, 12, 10)
@@ -74,14 +78,22 @@ class ToilePane(QWidget):
         self.refresh()
 
     def refresh(self) -> None:
-        """Show the notes; cards are made anew only when they changed."""
-        shape = (self._document.design.toile, self._unit)
+        """Show the notes; cards are made anew only when they, or what is proposed, changed. That
+        follows the panels when the hand rests.
+        """
+        notes, panels = self._document.design.toile, self._document.pattern.panels
+        is_resting = not self._document.pattern.draft
+        if notes != self._notes or (panels is not self._panels and is_resting):
+            self._notes, self._panels = notes, panels
+            self._answers = tuple(None if n.taken else _answer(n, panels) for n in notes)
+        answers = self._answers
+        shape = (notes, answers, self._unit)
         if shape == self._shape:
             return
         self._shape = shape
         emptied(self._cards)
-        for at, note in enumerate(self._document.design.toile):
-            self._cards.addWidget(self._card(at, note))
+        for at, (note, answer) in enumerate(zip(notes, answers, strict=True)):
+            self._cards.addWidget(self._card(at, note, answer))
 
     def add(self) -> None:
         """Write the note down."""
@@ -129,7 +141,7 @@ class ToilePane(QWidget):
         for misfit in MISFITS[place]:  # type: ignore[index]
             self._misfit.addItem(f"too {misfit}", misfit)
 
-    def _card(self, at: int, note: ToileNote) -> QWidget:
+    def _card(self, at: int, note: ToileNote, answer: Proposal | str | None) -> QWidget:
         card = QFrame()
         card.setProperty("role", "card")
         column = QVBoxLayout(card)
@@ -141,16 +153,14 @@ class ToilePane(QWidget):
         drop, called = partial(self.drop, at), f"Strike out: {told}"
         head.addWidget(with_sign("✕", drop, tip="Strike this note out", called=called))
         column.addLayout(head)
-        if note.taken:
+        if answer is None:
             column.addWidget(faint("Its steps are in the recipe, under this name."))
             return card
-        try:
-            proposal = proposed(note, self._document.pattern.panels)
-        except GeometryRefused as problem:
-            column.addWidget(faint(numbers.retold(problem.message, self._unit)))
+        if isinstance(answer, str):
+            column.addWidget(faint(numbers.retold(answer, self._unit)))
             return card
-        ticks = [self._step(column, step) for step in proposal.steps]
-        column.addWidget(faint(numbers.retold(proposal.reason, self._unit)))
+        ticks = [self._step(column, step) for step in answer.steps]
+        column.addWidget(faint(numbers.retold(answer.reason, self._unit)))
         take = with_words(
             "Take these steps" if len(ticks) > 1 else "Take this step",
             lambda: self.take(at, [tick.isChecked() for tick in ticks]),
@@ -175,3 +185,11 @@ class ToilePane(QWidget):
 
     def _say(self, mm: float) -> str:
         return numbers.length(mm, self._unit, numbers.DECIMALS[self._unit])
+
+
+def _answer(note: ToileNote, panels: Sequence[Panel]) -> Proposal | str:
+    """The steps proposed for a note, or why there are none."""
+    try:
+        return proposed(note, panels)
+    except GeometryRefused as problem:
+        return problem.sentence

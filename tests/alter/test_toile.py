@@ -6,6 +6,7 @@ import pytest
 from studio.alter.toile import MISFITS, proposed, said
 from studio.curves import level_meetings
 from studio.demo import ORCHARD_BODY, demo_design
+from studio.design import FoldPleat, Lengthen, OnEdge, OpenDart
 from studio.design.plain import plain_design
 from studio.design.toile import ToileNote
 from studio.errors import GeometryRefused
@@ -116,3 +117,40 @@ def test_a_note_that_says_nothing_is_refused():
     with pytest.raises(GeometryRefused, match="front and a back"):
         proposed(ToileNote("hip", "large", 5.0), ())
     assert said(ToileNote("waist", "large", 38.0)) == "waist 38.0 mm too large"
+
+
+DEEP = OpenDart(
+    "front",
+    "deep",
+    OnEdge("front.waist", "front.rise", mm=60.0),
+    OnEdge("front.hem", "front.side", share=0.5),
+    40.0,
+    300.0,
+)
+
+
+def test_a_step_that_a_pleat_lies_in_the_way_of_is_not_proposed_but_told():
+    pleated = msgspec.structs.replace(PLAIN, alterations=(DEEP, FoldPleat("front", "deep")))
+    panels = evaluate(pleated).panels
+    with pytest.raises(GeometryRefused, match="crosses the dart deep"):
+        proposed(ToileNote("front rise", "short", 12.0), panels)
+    assert proposed(ToileNote("front rise", "long", 12.0), panels).steps
+    with pytest.raises(GeometryRefused, match=r"cannot open by 300\.0 mm"):
+        proposed(ToileNote("back rise", "short", 300.0), BEFORE.panels)
+
+
+@pytest.mark.parametrize("knee_to_hem", [60.0, 110.0, 220.0])
+@pytest.mark.parametrize(("misfit", "by"), [("long", -12.0), ("short", 12.0)])
+def test_the_leg_of_cropped_trousers_changes_below_the_knee_too(knee_to_hem, misfit, by):
+    level = panel(BEFORE, "front").levels
+    off = knee_to_hem - (level["knee"] - level["hem"])
+    cropped = msgspec.structs.replace(
+        PLAIN,
+        alterations=tuple(Lengthen(name, "hem", off, 20.0) for name in ("front", "back")),
+    )
+    before, after = evaluate(cropped), mended(ToileNote("leg", misfit, 12.0), cropped)
+    for name in ("front", "back"):
+        one, two = panel(before, name).levels, panel(after, name).levels
+        assert one["knee"] - one["hem"] == pytest.approx(knee_to_hem, abs=1e-9)
+        assert (two["knee"] - two["hem"]) - knee_to_hem == pytest.approx(by, abs=1e-9)
+        assert two["waist"] - two["knee"] == pytest.approx(one["waist"] - one["knee"], abs=1e-9)

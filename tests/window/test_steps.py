@@ -1,16 +1,19 @@
 """The recipe in the window: added, switched, moved, taken away, typed and pulled."""
 
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
-from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QMenu, QToolButton
+from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QLabel, QMenu, QToolButton
 
 from studio.alter import KINDS, kind_of
 from studio.canvas.paths import to_scene
 from studio.canvas.selection import Selection
-from studio.design import Hinge, SwingRise
+from studio.demo import ORCHARD_BODY
+from studio.design import FoldPleat, Hinge, OnEdge, OpenDart, SwingRise
 from studio.design.alterations import TrueSeam
 from studio.design.file import encoded
+from studio.design.plain import plain_design
 from tests.window.menu_words import words_of
 
 
@@ -159,6 +162,43 @@ def test_of_a_notes_steps_only_the_ticked_are_taken(window):
     last = window.document.design.alterations[-1]
     assert (last.panel, last.amount) == ("back", 5.0)
     assert window.document.design.toile[0].taken
+
+
+def test_what_a_note_proposes_follows_the_panels_and_a_step_in_the_way_is_told(window):
+    plain = plain_design(ORCHARD_BODY)
+    window.document.change("plain", plain)
+    toile = window.road._toile
+    toile._place.setCurrentText("front rise")
+    toile._misfit.setCurrentIndex(toile._misfit.findData("short"))
+    toile._amount.setValue(12.0)
+    toile.add()
+
+    def words():
+        return [one.accessibleName() for one in toile.findChildren(QCheckBox)]
+
+    assert words() == ["Hinge the front open by 12.0 mm at front.rise, turning about front.side."]
+    deep = OpenDart(
+        "front",
+        "deep",
+        OnEdge("front.waist", "front.rise", mm=60.0),
+        OnEdge("front.hem", "front.side", share=0.5),
+        40.0,
+        300.0,
+    )
+    steps = (deep, FoldPleat("front", "deep"))
+    window.document.change("pleat", replace(window.document.design, alterations=steps))
+    emptied_later(window)
+    assert words() == []
+    told = [label.text() for label in toile.findChildren(QLabel)]
+    assert any("crosses the dart deep" in text for text in told)
+    window.document.undo()
+    emptied_later(window)
+    assert len(words()) == 1
+
+
+def emptied_later(window):
+    """Let go of cards that were taken away."""
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
 def test_the_edge_a_seam_is_trued_to_is_chosen_among_those_of_all_panels(window):
