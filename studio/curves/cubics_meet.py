@@ -5,8 +5,9 @@ curves whose control legs all turn the same way to each other: that is found at 
 kernel crosses one curve with twelve chords of the other (never its own path intersection, which
 misses crossings), then Newton brings both parameters to the meeting. Only chords that come near the
 other curve are tried. Where one comes near and is not hit, the curve may slip through between chord
-and arc, twice: that chord is divided and tried again. Where a crossing is slanting there may be
-another close by: then fine chords of both are tried, all against all.
+and arc, twice; where Newton comes home from a hit with nothing, the chord was too rough: that chord
+is divided and tried again. Where a crossing is slanting there may be another close by: then fine
+chords of both are tried, all against all.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from studio.curves.point import Point
 from studio.errors import GeometryRefused
 
 _FINER = 8
-"""Into how many a near chord is divided when none is hit."""
+"""Into how many a chord is divided that is near and not hit, or hit in vain."""
 
 _SLANTING = 0.6
 """Sine of the angle under which two curves that cross may well cross again close by: Newton then
@@ -35,8 +36,8 @@ _HAIR = 1e-5
 """How far (mm) a chord is prolonged at both ends, so that no crossing falls between two."""
 
 _MOST_MEETINGS = 9
-_LIES_ON_MM2 = (10.0 * tolerance.MEET_MM) ** 2
-_MAY_LIE_ON_MM2 = 1e-4
+_LIES_ON_MM = 10.0 * tolerance.MEET_MM
+_MAY_LIE_ON_MM = 0.01
 """Between these, Newton says whether a point lies on a curve."""
 
 
@@ -61,14 +62,23 @@ def cubic_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     only = _only_meeting(one, two)
     if only is not None:
         return [only]
-    ends = _ends_on(one, two)
-    guesses = ends + [(t, u) for u, t in _ends_on(two, one)]
+    if one.sagitta < two.sagitta:
+        return [(t, u) for u, t in _curved_meetings(two, one)]
+    return _curved_meetings(one, two)
+
+
+def _curved_meetings(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
+    """As `cubic_meetings`, of two that are not straight; the second, which is cut into chords, is
+    the one that bows off them less.
+    """
+    guesses = _ends_on(one, two) + [(t, u) for u, t in _ends_on(two, one)]
     for chord in _near_chords(one, two.stations, 0.0, 1.0 / CHORDS, two.sagitta):
         hits = _line_hits(one, *chord)
-        if not hits and _comes_near(one, two, chord):
-            finer = _divided(one, two, chord[2], chord[3])
-            hits = [hit for part in finer for hit in _line_hits(one, *part)]
-        guesses += hits
+        homes = [_newton(one, two, *hit) for hit in hits]
+        guesses += [home for home in homes if home is not None]
+        if None in homes or (not hits and _comes_near(one, two, chord)):
+            for part in _divided(one, two, chord[2], chord[3]):
+                guesses += _line_hits(one, *part)
     found = _polished(one, two, guesses)
     if any(_is_slanting(one, two, *pair) for pair in found):
         found = _polished(one, two, [*found, *_dense_guesses(one, two)])
@@ -167,18 +177,11 @@ def _straight_meeting(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
 
 
 def _foot(cubic: Cubic, point: Point) -> tuple[float, float]:
-    """Parameter of the nearest point and its distance, mm; the kernel's own is only near enough to
-    begin with, which a long straight stretch shows.
+    """Parameter of the nearest point and its distance, mm; that is sought closely where it tells
+    whether the point lies on the curve.
     """
-    if cubic.is_straight:
-        start, x, y = cubic.p0, cubic.p3.x - cubic.p0.x, cubic.p3.y - cubic.p0.y
-        along, square = (point.x - start.x) * x + (point.y - start.y) * y, x * x + y * y
-        u = min(1.0, max(0.0, along / square)) if square else 0.0
-        return u, math.hypot(start.x + u * x - point.x, start.y + u * y - point.y)
-    u, squared = kernel.nearest(cubic.twin, point.x, point.y)
-    if _LIES_ON_MM2 < squared < _MAY_LIE_ON_MM2:
-        return cubic.nearest(point)
-    return u, math.sqrt(squared)
+    u, gap = cubic.near(point)
+    return cubic.nearest(point) if _LIES_ON_MM < gap < _MAY_LIE_ON_MM else (u, gap)
 
 
 def _ends_on(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
@@ -189,7 +192,7 @@ def _ends_on(one: Cubic, two: Cubic) -> list[tuple[float, float]]:
     for t, end in ((0.0, one.p0), (1.0, one.p3)):
         if two.box.is_near(end, tolerance.MEET_MM):
             u, gap = _foot(two, end)
-            if gap * gap <= _LIES_ON_MM2:
+            if gap <= _LIES_ON_MM:
                 found.append((t, u))
     return found
 
@@ -253,7 +256,7 @@ def _comes_near(one: Cubic, two: Cubic, chord: tuple[Point, Point, float, float]
         return False
     middle = chord[0].toward(chord[1], 0.5)
     reach = 0.5 * chord[0].distance_to(chord[1]) + two.sagitta
-    return kernel.nearest(one.twin, middle.x, middle.y)[1] <= (reach + tolerance.TOUCH_MM) ** 2
+    return one.near(middle)[1] <= reach + tolerance.TOUCH_MM
 
 
 def _is_slanting(one: Cubic, two: Cubic, t: float, u: float) -> bool:

@@ -96,3 +96,21 @@ def test_most_places_beside_a_slight_curve_are_surely_there():
     assert BOW.surely_left(Point(60, 5)) is None
     # Beyond its ends it depends on where it would go on.
     assert BOW.surely_left(Point(400, 0)) is None
+
+
+def test_the_side_of_a_place_is_judged_by_the_straight_stretch_it_lies_beside():
+    # By plane geometry: a place is as far left of a straight as it was set off it.
+    curve = Cubic(
+        Point(82.21127144966857, 346.1105805282427),
+        Point(-81.51420382040857, 393.28607122411665),
+        Point(-178.8842479478405, 370.4982631601621),
+        Point(-251.85451490860953, 346.11058052824274),
+    )
+    straight = Cubic.straight(curve.p3, Point(42.92536006239396, 113.96963532249634))
+    for chain in (Chain((curve, straight)), Chain((straight.reversed(), curve.reversed()))):
+        for share in (0.15, 0.3, 0.5, 0.7, 0.9):
+            along = straight.tangent(share)
+            for off in (-20.0, -1.0, 0.01, 1.0, 20.0):
+                place = straight.at(share) + along.left() * off
+                wanted = off if chain.cubics[0] is curve else -off
+                assert chain.side_of(place) == pytest.approx(wanted, abs=1e-6)

@@ -141,3 +141,33 @@ def test_with_other_ends_handles_go_along(cubic, start, end):
     moved = cubic.with_ends(start, end)
     assert (moved.p0, moved.p3) == (start, end)
     assert ((moved.p1 - start) - (cubic.p1 - cubic.p0)).length < 1e-9
+
+
+BOWS = st.one_of(st.just(0.0), st.floats(-12.0, 0.0).map(lambda power: 10.0**power))
+"""How far handles lie off the thirds of a chord, mm: from rounding to slightly."""
+
+
+@given(st.floats(5.0, 900.0), BOWS, POINTS, RIGID)
+def test_nearest_to_a_curve_that_is_all_but_straight_is_where_fine_places_show_it(
+    length, bow, point, move
+):
+    thirds = Point(length / 3.0, bow), Point(2.0 * length / 3.0, 0.4 * bow)
+    curve = Cubic(Point(0.0, 0.0), *thirds, Point(length, 0.0)).transformed(move)
+    least = min(curve.at(k / 4000).distance_to(point) for k in range(4001))
+    for t, gap in (curve.near(point), curve.nearest(point)):
+        # Fine places stand an eighth of a millimetre to either side of the nearest at most.
+        assert least - (0.113**2 / (2.0 * max(least, 0.06))) - 2e-3 <= gap <= least + 1e-3
+        assert curve.at(t).distance_to(point) <= least + 1e-3
+
+
+def test_a_place_in_the_midst_of_a_slanting_straight_is_not_measured_from_its_ends():
+    # By plane geometry: a step to the left of a straight is so far off it.
+    for angle in range(0, 360, 7):
+        way = Vector.at_angle(float(angle) + 0.3)
+        start = Point(261.7, 580.9)
+        line = Cubic.straight(start, start + way * 337.0)
+        for along in (20.0, 168.5, 300.0):
+            place = line.at(along / 337.0) + way.left() * 0.25
+            t, gap = line.near(place)
+            assert gap == pytest.approx(0.25, abs=1e-9)
+            assert t == pytest.approx(along / 337.0, abs=1e-9)

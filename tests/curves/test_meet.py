@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from shapely import LineString
 
 from studio.curves import Chain, Cubic, Point, Vector, level_meetings, meetings
 from studio.errors import GeometryRefused
@@ -159,3 +160,53 @@ def test_a_joint_on_a_long_straight_line_is_found_wherever_it_lies():
         (hit,) = meetings(Chain((below, above)), line)
         assert hit.first == pytest.approx(below.length, abs=1e-6)
         assert hit.second == pytest.approx(joint.x - start, abs=1e-6)
+
+
+def test_a_crossing_near_a_tight_turn_is_found_where_a_rough_chord_leads_astray():
+    # Chords of fine places say where: none of them bows off its curve by more than 1e-4 mm.
+    slight = Cubic(
+        Point(-264.8539953311111, 110.29125722780701),
+        Point(-252.94512975304062, 105.33726491343609),
+        Point(-246.89051773863795, 97.88282525287434),
+        Point(-241.10985784346886, 96.9049098398509),
+    )
+    turning = Cubic(
+        Point(61.767930634955235, 213.24394863272272),
+        Point(-319.0251121981629, -159.49848538958076),
+        Point(-270.43126700939047, 281.6285485466818),
+        Point(-198.5850491642106, -5.40918676169629),
+    )
+    wanted = fine_crossings(slight, turning)
+    assert len(wanted) == 1
+    for one, two in ((slight, turning), (turning, slight)):
+        (hit,) = meetings(Chain((one,)), Chain((two,)))
+        assert hit.point.distance_to(wanted[0]) < 1e-3
+
+
+def test_a_small_curve_that_crosses_a_long_one_three_times_is_found_to():
+    looped = Cubic(
+        Point(0.3608992408951901, -0.5320442552851874),
+        Point(0.5762972885849305, 0.9267250157935967),
+        Point(0.31985130235510506, -0.519285332826086),
+        Point(-0.22302690019994342, -0.28496866390650144),
+    )
+    long = Cubic(
+        Point(-163.83899559953602, -15.288651169612962),
+        Point(-95.76597452270445, -9.919911841869663),
+        Point(-21.23563173914721, 2.85709101250859),
+        Point(77.12312254572316, 1.2633074459816385),
+    )
+    wanted = fine_crossings(looped, long)
+    assert len(wanted) == 3
+    for one, two in ((looped, long), (long, looped)):
+        found = meetings(Chain((one,)), Chain((two,)))
+        assert len(found) == 3
+        assert all(min(hit.point.distance_to(at) for hit in found) < 1e-3 for at in wanted)
+
+
+def fine_crossings(one, two):
+    """Where fine chords of two curves cross, by shapely."""
+    fine = [[curve.at(k / 3000) for k in range(3001)] for curve in (one, two)]
+    first, second = (LineString([(at.x, at.y) for at in places]) for places in fine)
+    met = first.intersection(second)
+    return [Point(at.x, at.y) for at in getattr(met, "geoms", [met])]
