@@ -36,10 +36,13 @@ class Laid(msgspec.Struct, frozen=True):
 
 
 class _Walked(msgspec.Struct, frozen=True):
-    """A chain walked in sewing order, moved to its place, from `start` mm of its side on."""
+    """A chain walked in sewing order, moved to its place, from `start` mm of its side on; and how
+    its piece lies while it is walked.
+    """
 
     chain: Chain
     start: float
+    laid: Laid
 
 
 class Met(msgspec.Struct, frozen=True):
@@ -53,13 +56,16 @@ class Met(msgspec.Struct, frozen=True):
 
 class Step(msgspec.Struct, frozen=True):
     """A moment of the walk: mm passed on both sides, the place on the side that lies still, and the
-    move of all of the other that brings it there.
+    move of all of the other that brings it there. `still` and `rolling` are the pieces as they then
+    lie: a piece is turned where a dart of it is passed, and so the dart shut.
     """
 
     along_a: float
     along_b: float
     at: Point
     move: Affine
+    still: tuple[Laid, ...]
+    rolling: tuple[Laid, ...]
 
     @property
     def difference(self) -> float:
@@ -69,7 +75,7 @@ class Step(msgspec.Struct, frozen=True):
 
 class Walk:
     """A walk of one join; `pieces` by name. `still` are the pieces that lie, `rolling` those that
-    roll along them, over them where they are laid on them.
+    roll along them, over them where they are laid on them: both as they lie at the start.
     """
 
     def __init__(self, join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> None:
@@ -117,7 +123,10 @@ class Walk:
             move = Affine.mirror(place, place + heading)
         turn = turn_between(heading, way)
         move = move.then(Affine.turn(turn, place)).then(Affine.shift(at - place))
-        return Step(along, other, at, move)
+        laid_a = _lying(self._along_a, along)
+        laid_b = _lying(self._along_b, other)
+        still, rolling = (laid_b, laid_a) if self._a_rolls else (laid_a, laid_b)
+        return Step(along, other, at, move, still, rolling)
 
     def _is_turned_over(self) -> bool:
         """True when what rolls is turned over: both sides would lie on one side of the seam else,
@@ -149,7 +158,7 @@ def _joined(
                 assert end is not None
                 move = _onto(end, run)
             moved = run.transformed(move)
-            walked.append(_Walked(moved, passed))
+            walked.append(_Walked(moved, passed, Laid(name, move)))
             passed += moved.length
             end = moved.end, moved.end_tangent
     return tuple(laid), tuple(walked)
@@ -183,14 +192,29 @@ def _total(stretches: Sequence[_Walked]) -> float:
     return stretches[-1].start + stretches[-1].chain.length if stretches else 0.0
 
 
-def _place(stretches: Sequence[_Walked], along: float) -> tuple[Point, Vector]:
-    """Place and direction `along` mm of a side; at a corner the one before it, on both sides."""
-    for stretch in stretches:
+def _reached(stretches: Sequence[_Walked], along: float) -> int:
+    """Which stretch lies `along` mm of a side; at a corner the one before it, on both sides."""
+    for at, stretch in enumerate(stretches):
         if along <= stretch.start + stretch.chain.length + CLOSE_MM:
-            inside = max(0.0, along - stretch.start)
-            return stretch.chain.at(inside), stretch.chain.tangent(inside)
-    last = stretches[-1].chain
-    return last.end, last.end_tangent
+            return at
+    return len(stretches) - 1
+
+
+def _place(stretches: Sequence[_Walked], along: float) -> tuple[Point, Vector]:
+    """Place and direction `along` mm of a side."""
+    stretch = stretches[_reached(stretches, along)]
+    inside = min(max(0.0, along - stretch.start), stretch.chain.length)
+    return stretch.chain.at(inside), stretch.chain.tangent(inside)
+
+
+def _lying(stretches: Sequence[_Walked], along: float) -> tuple[Laid, ...]:
+    """How the pieces of a side lie when `along` mm of it are walked."""
+    reached = _reached(stretches, along)
+    found: dict[str, Laid] = {}
+    for at, stretch in enumerate(stretches):
+        if at <= reached or stretch.laid.piece not in found:
+            found[stretch.laid.piece] = stretch.laid
+    return tuple(found.values())
 
 
 def _notches(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> tuple[Met, ...]:

@@ -7,12 +7,14 @@ import shapely
 from msgspec.structs import replace
 from scipy.special import ellipe
 
-from studio.curves import Chain, Cubic, Edge, Outline, Point
+from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point
+from studio.cut.parts import Waistband
 from studio.cut.piece import Mark, Piece
 from studio.demo import ORCHARD_BODY, demo_design
+from studio.design import FoldPleat, OnEdge, OpenDart
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.design.plain import plain_design
-from studio.pattern import evaluate
+from studio.pattern import evaluate, with_parts
 from studio.sew import cut_line, grainline, measured, sew_piece
 from studio.sew.walk import Walk
 
@@ -148,6 +150,38 @@ def test_a_side_with_darts_is_walked_with_them_closed():
     found = Walk(pattern.measured[0], {s.piece.name: s for s in pattern.pieces})
     assert found.length_a == pytest.approx(back.sewn_length("back.waist"), abs=1e-9)
     assert found.length_a < back.outline.edge("back.waist").length - 10.0
+
+
+@pytest.mark.parametrize("towards", ["rise", "side"])
+def test_past_the_mouth_of_a_pleat_the_band_still_rolls_on_the_piece_as_it_is_folded(towards):
+    # shapely measures how far the place reached is from what is drawn, moved as it is drawn.
+    deep = OpenDart(
+        "front",
+        "deep",
+        OnEdge("front.waist", "front.rise", mm=60.0),
+        OnEdge("front.hem", "front.side", share=0.5),
+        40.0,
+        300.0,
+    )
+    steps = (deep, FoldPleat("front", "deep", towards), FoldPleat("back", "back-dart-1"))
+    pleated = replace(plain_design(ORCHARD_BODY), alterations=steps)
+    pattern = evaluate(with_parts(pleated, Waistband(width=35.0)))
+    pieces = pattern.pieces_by_name()
+    for join in pattern.measured:
+        found = Walk(join, pieces)
+        for k in range(101):
+            step = found.at(found.length_a * k / 100.0)
+            for side, last in ((step.still, Affine()), (step.rolling, step.move)):
+                off = min(_off(pieces[one.piece], one.move.then(last), step.at) for one in side)
+                assert off < 0.01, (join.join.name, k)
+
+
+def _off(sewn, move, place):
+    rings = [
+        shapely.LineString(edge.chain.transformed(move).polyline(0.001))
+        for edge in (*sewn.piece.outline, *sewn.piece.marks)
+    ]
+    return min(ring.distance(shapely.Point(place.x, place.y)) for ring in rings)
 
 
 def test_corners_at_both_ends_are_told_where_there_are_corners():

@@ -42,14 +42,14 @@ def paint_walk(
     Where one is laid on the other, stitching and drilled places are painted too.
     """
     for side, last, fill in (
-        (walk.still, Affine(), style.still),
-        (walk.rolling, step.move, style.rolling),
+        (step.still, Affine(), style.still),
+        (step.rolling, step.move, style.rolling),
     ):
         for laid in side:
             _paint_piece(painter, pieces[laid.piece], laid.move.then(last), fill, style)
     if walk.lays_on:
         # Over both: what is laid on hides what it must meet.
-        for side, last in ((walk.still, Affine()), (walk.rolling, step.move)):
+        for side, last in ((step.still, Affine()), (step.rolling, step.move)):
             for laid in side:
                 _paint_stitching(painter, pieces[laid.piece], laid.move.then(last), style)
     take_pen(painter, style.work, 2.2)
@@ -60,7 +60,8 @@ def paint_walk(
 
 def box_of_walk(walk: Walk, pieces: Mapping[str, SewnPiece]) -> QRectF:
     """The part of the plane (y down) that holds a whole walk."""
-    box = _box_of(walk.still, Affine(), pieces).with_(_rolled(walk, pieces))
+    still = [_box_of(step.still, Affine(), pieces) for step in _moments(walk)]
+    box = _around([*still, _rolled(walk, pieces)])
     return QRectF(box.left, -box.top, box.width, box.height)
 
 
@@ -79,8 +80,11 @@ def looked_at(walk: Walk, pieces: Mapping[str, SewnPiece]) -> QRectF:
 
 def _rolled(walk: Walk, pieces: Mapping[str, SewnPiece]) -> Box:
     """What the side that rolls passes over."""
-    steps = [walk.at(walk.length_a * k / 8.0) for k in range(9)]
-    return _around([_box_of(walk.rolling, step.move, pieces) for step in steps])
+    return _around([_box_of(step.rolling, step.move, pieces) for step in _moments(walk)])
+
+
+def _moments(walk: Walk) -> list[Step]:
+    return [walk.at(walk.length_a * k / 8.0) for k in range(9)]
 
 
 def _box_of(side: tuple[Laid, ...], move: Affine, pieces: Mapping[str, SewnPiece]) -> Box:
