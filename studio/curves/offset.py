@@ -11,7 +11,7 @@ from studio.errors import GeometryRefused
 
 _FEW, _MANY = 17, 65
 """Places at which roundness is measured: few settle it where the curve is nowhere half as round
-as the distance."""
+as the distance, unless it turns back."""
 
 
 def offset_left(cubic: Cubic, distance: float) -> Offset:
@@ -45,25 +45,32 @@ def _parallel(cubic: Cubic, distance: float) -> Offset:
 
 
 def _folds(cubic: Cubic, distance: float) -> bool:
-    if _is_slight(cubic, distance):
+    slowest = _slowest(cubic)
+    if _is_slight(cubic, slowest, distance):
         return False
     twin = cubic.twin
-    if max(distance * curvature for curvature in kernel.curvatures(twin, _FEW)) < 0.5:
+    # A curve that turns back along its chord may be sharp between few places.
+    if slowest > 0.0 and max(distance * bend for bend in kernel.curvatures(twin, _FEW)) < 0.5:
         return False
-    return max(distance * curvature for curvature in kernel.curvatures(twin, _MANY)) >= 1.0
+    return max(distance * bend for bend in kernel.curvatures(twin, _MANY)) >= 1.0
 
 
-def _is_slight(cubic: Cubic, distance: float) -> bool:
-    """True for a curve that its control points show to be nowhere half as round as a distance.
-
-    It is run through at no less than three times the shortest leg, along its chord, and its speed
-    turns by no more than six times the greatest step from one leg to the next.
+def _slowest(cubic: Cubic) -> float:
+    """The least of its control legs along its chord, mm: a curve is run through at no less than
+    three times that. Nothing or less where a leg turns back.
     """
     (x0, y0), (x1, y1), (x2, y2) = cubic.legs
     x, y = x0 + x1 + x2, y0 + y1 + y2
     least = min(x0 * x + y0 * y, x1 * x + y1 * y, x2 * x + y2 * y)
-    if least <= 0.0:
+    return least / math.hypot(x, y) if least > 0.0 else 0.0
+
+
+def _is_slight(cubic: Cubic, slowest: float, distance: float) -> bool:
+    """True for a curve that its control points show to be nowhere half as round as a distance: its
+    speed turns by no more than six times the greatest step from one leg to the next.
+    """
+    if slowest <= 0.0:
         return False
-    slowest = least / math.hypot(x, y)
+    (x0, y0), (x1, y1), (x2, y2) = cubic.legs
     turn = max(math.hypot(x1 - x0, y1 - y0), math.hypot(x2 - x1, y2 - y1))
     return abs(distance) * 6.0 * turn < 0.5 * 9.0 * slowest * slowest
