@@ -17,11 +17,13 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from studio.block.panel import Panel
 from studio.canvas.theme import CLOTH, Theme
+from studio.curves import Outline
 from studio.cut.copies import drawn_legs
 from studio.cut.facing import facings
 from studio.design import Design, PanelPiece, ShapePiece
 from studio.memo import remembered
 from studio.pattern import Pattern
+from studio.sew.parallel import moved, run_out
 from studio.sew.sewn import SewnPiece
 from studio.window.document import Document
 
@@ -121,6 +123,10 @@ class WearerPane(QWidget):
                 for row in shape.rows:
                     for part in [row] if side == view.once_side else _off_centre(row, view):
                         painter.drawPolyline(_placed(part, view, side, middle, top, scale))
+                painter.setBrush(colour)
+                painter.setPen(QPen(QColor(_edge_of(colour)), 1.1))
+                for turned_up in shape.turn_ups:
+                    painter.drawPolygon(_placed(turned_up, view, side, middle, top, scale))
             painter.restore()
         painter.setPen(QPen(QColor(self._theme.ink), 1.0))
         crotch = top + (view.top - view.crotch) * scale
@@ -134,14 +140,23 @@ class WearerPane(QWidget):
 
 
 class _Shape:
-    """A piece as a polygon with the middle of the body at x = 0 and the leg at positive x."""
+    """A piece as a polygon with the middle of the body at x = 0 and the leg at positive x; its
+    turn-ups lie over its rows.
+    """
 
     def __init__(
-        self, sewn: SewnPiece, points: Places, rows: list[Places], layer: float, once: bool
+        self,
+        sewn: SewnPiece,
+        points: Places,
+        rows: list[Places],
+        turn_ups: list[Places],
+        layer: float,
+        once: bool,
     ) -> None:
         self.cloth = sewn.piece.cloth
         self.points = points
         self.rows = rows
+        self.turn_ups = turn_ups
         self.layer = layer
         self.once = once
 
@@ -196,13 +211,17 @@ def _view_of(pattern: Pattern, name: str) -> _View | None:
     }
     inside = facings(pattern.design.pieces)
     drawn, turned = _on_both_legs(pattern.design)
+    given = pattern.work.given
+    turn_ups = {} if given is None else given.rules.turn_ups
     shapes = []
     for sewn in pattern.pieces:
         piece = sewn.piece
         if piece.panel != name or piece.name in inside or piece.name in turned:
             continue
         layer = -1 if piece.name in closed else layers.get(piece.name, 1)
-        shapes.append(_shape(panel, sewn, layer, piece.cut == "single" and piece.name not in drawn))
+        once = piece.cut == "single" and piece.name not in drawn
+        high = tuple([(edge, mm) for (one, edge), mm in turn_ups.items() if one == piece.name])
+        shapes.append(_shape(panel, sewn, high, layer, once))
     return _View(name, panel, shapes) if shapes else None
 
 
@@ -217,9 +236,12 @@ def _on_both_legs(design: Design) -> tuple[set[str], set[str]]:
     return drawn, {one.name for one in turned}
 
 
-def _shape_of(panel: Panel, sewn: SewnPiece, layer: float, once: bool) -> _Shape:
+def _shape_of(
+    panel: Panel, sewn: SewnPiece, high: tuple[tuple[str, float], ...], layer: float, once: bool
+) -> _Shape:
     """A piece in a layer of its view; one whose darts are closed is in layer -1, and one that is
-    there `once` is seen on one leg alone.
+    there `once` is seen on one leg alone. `high` are its edges with a turn-up and how high it
+    stands, mm.
     """
     upright, piece = _upright(panel), sewn.piece
     # A yoke lies flat only once its darts are closed: on the wearer it fills the panel's top.
@@ -227,7 +249,15 @@ def _shape_of(panel: Panel, sewn: SewnPiece, layer: float, once: bool) -> _Shape
     points = _pairs(upright(np.array(outline.polyline(_CHORD_ERROR))))
     rows = sewn.rows if layer > 0 else ()
     shown = [_pairs(upright(np.array(row.polyline(_CHORD_ERROR)))) for row in rows]
-    return _Shape(sewn, points, shown, layer, once)
+    turn_ups = [_pairs(upright(_turned_up(outline, *one))) for one in high]
+    return _Shape(sewn, points, shown, turn_ups, layer, once)
+
+
+def _turned_up(outline: Outline, edge: str, high: float) -> np.ndarray:
+    """A turn-up round its edge, from there up to where it ends on the seams."""
+    hem, *others = [one.chain for one in outline.starting_with(edge)]
+    top = run_out(moved(hem, high), others[-1], others[0], high)
+    return np.array([*hem.polyline(_CHORD_ERROR), *reversed(top.polyline(_CHORD_ERROR))])
 
 
 def _layers(design: Design) -> dict[str, float]:

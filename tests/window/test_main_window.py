@@ -7,7 +7,7 @@ import sys
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QColor, QFontMetrics
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QInputDialog, QLabel
 
 from studio.canvas.paths import to_scene
@@ -15,22 +15,17 @@ from studio.canvas.selection import Selection
 from studio.canvas.theme import DARK, LIGHT
 from studio.curves import Point
 from studio.cut import edit
-from studio.cut.parts import HandPocket, PatchPocket, ShapedWaistband
+from studio.cut.parts import PatchPocket
 from studio.demo import ORCHARD_BODY
 from studio.design.file import encoded, load, save
 from studio.design.naming import renamed_line
-from studio.design.plain import plain_design
 from studio.errors import BadInput
-from studio.exchange.work_sheet import work_sheet_of
-from studio.pattern import evaluate, with_parts
 from studio.window import dialogs
-from studio.window.add_acts import _laid_on
 from studio.window.body_dialog import BodyDialog
 from studio.window.findings_list import heading, sentence
 from studio.window.main_window import MainWindow
 from studio.window.name_dialog import NameDialog
 from studio.window.recovery import Recovery
-from studio.window.wearer_pane import _THREAD, _view_of, once_side
 
 SLOW_TO_LOAD = (
     "PySide6.QtPrintSupport",
@@ -515,7 +510,6 @@ def nameless_trousers(tmp_path):
     import ezdxf
 
     from studio.block import draft
-    from studio.demo import ORCHARD_BODY
     from studio.design import Fit
 
     document = ezdxf.new(units=1)
@@ -575,7 +569,6 @@ def test_a_drawn_block_left_as_drawn_is_named_later_and_a_yoke_is_refused_in_wor
 def test_a_drawn_block_is_given_a_body_and_its_girths_are_held_against_it(
     window, tmp_path, monkeypatch
 ):
-    from studio.demo import ORCHARD_BODY
     from studio.design import Body
 
     monkeypatch.setattr(dialogs, "ask", lambda *_: True)
@@ -610,7 +603,6 @@ def test_in_a_small_window_every_seam_keeps_its_name_and_every_number_its_digits
 
 
 def test_a_part_that_is_added_is_in_view_at_once(window):
-    from studio.cut.parts import PatchPocket
 
     before = {sewn.piece.name for sewn in window.document.pattern.pieces}
     window.view.zoom(6.0)
@@ -824,65 +816,3 @@ def test_nothing_is_laid_out_afresh_under_the_hand(window):
     assert window.sheet._piece_shifts == before
     document.commit("Another body")
     assert window.sheet._piece_shifts != before
-
-
-def test_a_band_that_opens_is_seen_on_both_legs():
-    # Its ends are cut once for each leg, and the one on the other leg is drawn turned over.
-    plain = plain_design(ORCHARD_BODY)
-    pattern = evaluate(with_parts(plain, ShapedWaistband(width=60.0)))
-    for name in ("front", "back"):
-        view = _view_of(pattern, name)
-        tops = [shape for shape in view.shapes if max(y for _, y in shape.points) > view.top - 1.0]
-        assert [(shape.once, shape.layer) for shape in tops] == [(False, -1)]
-
-
-def test_a_pocket_for_coins_is_laid_on_a_bearer_and_is_seen_in_the_mouth_before_it():
-    design = with_parts(plain_design(ORCHARD_BODY), HandPocket(at_side=90.0, bow=40.0))
-    assert _laid_on(design) == ["hand-pocket-bearer", "hand-pocket-bag"]
-    coin = PatchPocket(
-        name="coin",
-        panel="front",
-        on="hand-pocket-bearer",
-        from_side=True,
-        width=60.0,
-        height=70.0,
-        point=0.0,
-        down=20.0,
-        inward=20.0,
-        lean=0.0,
-        pair=1,
-    )
-    pattern = evaluate(with_parts(design, coin))
-    assert _laid_on(pattern.design) == ["hand-pocket-bearer", "hand-pocket-bag", "coin"]
-    view = _view_of(pattern, "front")
-    layers = [shape.layer for shape in view.shapes]
-    assert layers == [0, 0, 0.5, 1]
-    assert not [one for one in pattern.findings if one.gravity == "grave"]
-
-
-def test_what_is_cut_once_is_seen_on_the_leg_that_the_work_sheet_names(window):
-    # Seen from behind, the wearer's left leg is at the left; seen from the front, at the right.
-    pattern = window.document.pattern
-    (pocket,) = [
-        stage for stage in work_sheet_of(pattern).stages if stage.title.startswith("Secateurs-")
-    ]
-    assert "It belongs to the left leg, as worn." in pocket.sentences
-    sides = {panel.name: once_side(panel) for panel in pattern.panels}
-    assert sides == {"front": 1.0, "back": -1.0}
-    # Its outline is stitched in the left half of the back view, and nothing like it in the right.
-    image = window.wearer.grab().toImage()
-    thread = QColor(_THREAD)
-
-    def stitched(half):
-        """Points of thread between crotch and knee, in a half of the back view."""
-        rows = range(int(image.height() * 0.35), int(image.height() * 0.5))
-        middle, width = image.width() * 3 // 4, image.width() // 6
-        columns = range(middle - width, middle) if half == "left" else range(middle, middle + width)
-        return sum(
-            abs(image.pixelColor(x, y).red() - thread.red()) < 25
-            and abs(image.pixelColor(x, y).blue() - thread.blue()) < 25
-            for y in rows
-            for x in columns
-        )
-
-    assert stitched("left") > 10 * max(1, stitched("right"))
