@@ -9,7 +9,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from studio import numbers
-from studio.alter.closing import edge_of
+from studio.alter.closing import darts_on, edge_of
 from studio.alter.kind import Axis, Drafting, Field, Kind, Say
 from studio.block.panel import Panel
 from studio.curves import Chain, Edge, Outline, Point, Vector
@@ -24,7 +24,7 @@ _LEFT_MM = 10.0
 
 class MoveSeamKind(Kind[MoveSeam]):
     """The edge keeps its shape and its length, so it still fits what it is sewn to; its neighbours
-    are bent to its new ends, and the panel is narrower by the amount at every height. Moved out by
+    are bent to its new ends, beside their darts, and the panel is narrower by the amount at every height. Moved out by
     as much on the other panel, the girths stay.
     """
 
@@ -47,8 +47,8 @@ class MoveSeamKind(Kind[MoveSeam]):
                     where=step.edge,
                     exact=(edges[k].length,),
                 )
-        leading = _bent_to(edges[before].chain, push, at_end=True)
-        following = _bent_to(edges[after].chain, push, at_end=False)
+        leading = _beside(panel, edges[before], push, step.amount, at_end=True)
+        following = _beside(panel, edges[after], push, step.amount, at_end=False)
         chains = {
             before: leading.with_ends(leading.start, moved.start),
             at: moved,
@@ -83,13 +83,33 @@ class MoveSeamKind(Kind[MoveSeam]):
                 f"{say(abs(step.amount))} {way}, level, across the grain, and mark {{2}} and "
                 "{3}.",
                 f"Trace {step.edge}, push the tracing level to {{2}} and {{3}}, and draw it there; "
-                "redraw the edges beside it to its new ends.",
+                "redraw the edges beside it to its new ends, no further than to a dart.",
             ),
         )
 
     def fresh(self, panel: Panel) -> MoveSeam:
         """The side seam, by a thumb's width."""
         return MoveSeam(panel.name, edge_of(panel, f"{panel.name}.side").name, 25.0)
+
+
+def _beside(panel: Panel, edge: Edge, push: Vector, amount: float, *, at_end: bool) -> Chain:
+    """An edge beside it with one end brought to where that goes. Its darts and pleats stay where
+    they are: only what lies between the nearest and the end is redrawn, where that is long enough.
+    """
+    chain = edge.chain
+    darts = darts_on(panel, edge.name)
+    if not darts:
+        return _bent_to(chain, push, at_end=at_end)
+    joint = chain.distance_of(darts[-1].last if at_end else darts[0].first)
+    room = chain.length - joint if at_end else joint
+    if min(room, room - amount) < _LEFT_MM:
+        return _bent_to(chain, push, at_end=at_end)
+    one, two = chain.split(joint)
+    if at_end:
+        moved = _bent_to(two, push, at_end=True)
+        return one.then(moved.with_ends(one.end, moved.end))
+    moved = _bent_to(one, push, at_end=False)
+    return moved.with_ends(moved.start, two.start).then(two)
 
 
 def _bent_to(chain: Chain, push: Vector, *, at_end: bool) -> Chain:
