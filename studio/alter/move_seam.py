@@ -24,8 +24,8 @@ _LEFT_MM = 10.0
 
 class MoveSeamKind(Kind[MoveSeam]):
     """The edge keeps its shape and its length, so it still fits what it is sewn to; its neighbours
-    are bent to its new ends, beside their darts, and the panel is narrower by the amount at every height. Moved out by
-    as much on the other panel, the girths stay.
+    are bent to its new ends, beside their darts, and the panel is narrower by the amount at every
+    height. Moved out by as much on the other panel, the girths stay.
     """
 
     title = "Move a seam over"
