@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Sequence
 import msgspec
 
 from studio import numbers
-from studio.alter import altered
+from studio.alter import altered, kind_of
 from studio.alter.closing import level_of
 from studio.alter.hinge import HingeKind
 from studio.alter.kind import Say
@@ -67,9 +67,19 @@ def proposed(note: ToileNote, panels: Sequence[Panel]) -> Proposal:
             exact=(note.amount,),
         )
     answer = _ANSWERS[note.place](note, by_name)
-    for panel in by_name.values():
-        altered(panel, answer.steps)
+    for step in answer.steps:
+        by_name[step.panel] = _tried(by_name[step.panel], step)
     return answer
+
+
+def _tried(panel: Panel, step: Alteration) -> Panel:
+    """The panel after a step; one that cannot be done is told by its title."""
+    try:
+        return altered(panel, (step,))
+    except GeometryRefused as problem:
+        raise GeometryRefused(
+            f"{kind_of(step).title}: {problem.message}", where=problem.where, exact=problem.exact
+        ) from problem
 
 
 def said(note: ToileNote, say: Say = numbers.length) -> str:

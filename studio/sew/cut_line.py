@@ -197,7 +197,11 @@ def _join(
     one.chain, one.stop, one.corner = made.one, made.stop, made.corner
     two.chain, two.start = made.two, made.start
     if made.is_unfolded:
-        trouble.append(f"The hem at {one.name} could not be folded; its corner is mitred.")
+        hem, beside = (two, one) if how == "to-hem" else (one, two)
+        trouble.append(
+            f"{hem.name} could not be folded at {beside.name}; its corner is mitred. Draw the two "
+            "nearer to square there, or make the allowance smaller."
+        )
     if made.is_short and one.edge == two.edge:
         # One is too short to reach: those beyond it meet.
         min(one, two, key=lambda run: run.chain.length).is_looped = True

@@ -132,7 +132,7 @@ DEEP = OpenDart(
 def test_a_step_that_a_pleat_lies_in_the_way_of_is_not_proposed_but_told():
     pleated = msgspec.structs.replace(PLAIN, alterations=(DEEP, FoldPleat("front", "deep")))
     panels = evaluate(pleated).panels
-    with pytest.raises(GeometryRefused, match="crosses the dart deep"):
+    with pytest.raises(GeometryRefused, match="Hinge open: The line crosses the dart deep"):
         proposed(ToileNote("front rise", "short", 12.0), panels)
     assert proposed(ToileNote("front rise", "long", 12.0), panels).steps
     with pytest.raises(GeometryRefused, match=r"cannot open by 300\.0 mm"):

@@ -11,7 +11,7 @@ from shapely import affinity
 
 from studio.curves import Chain, Cubic, Edge, Outline, Point
 from studio.demo import ORCHARD_BODY
-from studio.design import EdgeRef, Finish
+from studio.design import Body, EdgeRef, Finish, Straighten, SwingRise
 from studio.design.plain import plain_design
 from studio.pattern import evaluate
 from studio.sew.allowance import allowance_rules, finish_allowance, finish_rows
@@ -172,3 +172,25 @@ def off_at_side(curved: Outline, folded: tuple[int, ...]) -> float:
     strip = shapely.box(105.0, -36.0, 999.0, 0.0)
     above = low.intersection(affinity.scale(strip, 1.0, -1.0, origin=(0, 0)))
     return off(affinity.scale(low.intersection(strip), 1.0, -1.0, origin=(0, 0)), above)
+
+
+def test_a_fold_that_cannot_be_made_is_told_by_the_edge_that_is_folded_and_the_one_beside_it():
+    # Invented measures; the end of the side seam above its straight stretch is 1.5 mm long.
+    body = Body(waist_girth=740.0, hip_girth=920.0, inside_leg=840.0, body_rise=270.0)
+    plain = plain_design(body)
+    waist = Finish(EdgeRef("front", "front.waist"), "casing")
+    pattern = evaluate(
+        replace(
+            plain,
+            alterations=(
+                SwingRise("front", 10.0, releases_darts=True),
+                Straighten("front", "front.side", upper="waist", lower="hip"),
+                Straighten("front", "front.waist"),
+            ),
+            finishes=tuple(waist if one.edge == waist.edge else one for one in plain.finishes),
+        )
+    )
+    told = [one.message for one in pattern.findings if one.rule == "cut-line"]
+    assert [text.split(";")[0] for text in told] == [
+        "front.waist could not be folded at front.side"
+    ]

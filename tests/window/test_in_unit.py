@@ -71,7 +71,7 @@ def test_a_step_and_a_note_of_the_toile_are_told_in_the_unit(window):
     design = window.document.history.design
     note = ToileNote("thigh", "tight", 20.0)
     window.document.change("note", replace(design, toile=(note,)))
-    window.road.open_stage("toile")
+    window.road.open_stage(6)
     told = words_in(window.road)
     assert "Thigh 2.00 cm too tight" in told
     assert "20.0 mm" not in told
