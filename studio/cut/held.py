@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 
 import msgspec
 from msgspec.structs import replace
@@ -14,7 +15,7 @@ from studio.constrain.effort import Effort
 from studio.constrain.limits import DRAG_MM
 from studio.constrain.solve import solution_of
 from studio.constrain.system import System
-from studio.curves import Affine, Point, Vector
+from studio.curves import Affine, Point, Vector, tolerance
 from studio.cut.bound import Bound, bound
 from studio.design import holds
 from studio.design.holds import Hold, LinePoint
@@ -104,7 +105,10 @@ def lines_held(
     if not found.met:
         is_whole = not hasty or (near is None and not effort.cut_short)
         return LinesHeld(None, cannot_all_hold(found.unmet), is_whole, following)
-    return LinesHeld(read_back(tied, found.sketch), "", not hasty, following)
+    try:
+        return LinesHeld(read_back(tied, found.sketch), "", not hasty, following)
+    except GeometryRefused as problem:
+        return LinesHeld(None, problem.sentence, not hasty)
 
 
 def cannot_all_hold(names: Sequence[str]) -> str:
@@ -113,7 +117,11 @@ def cannot_all_hold(names: Sequence[str]) -> str:
 
 
 def read_back(tied: Bound, sketch: Sketch) -> tuple[StyleLine, ...]:
-    """The lines as the sketch has them, their nodes and handles set."""
+    """The lines as the sketch has them, their nodes and handles set.
+
+    Raises:
+        GeometryRefused: the two ends of a line have come to one place.
+    """
     return tuple(
         _read(tied, sketch, line, panel)
         for line, panel in zip(tied.lines, tied.panels, strict=True)
@@ -131,7 +139,8 @@ class HeldDrag:
         point: LinePoint,
     ) -> None:
         """Take hold of a point; raises GeometryRefused as `held` does."""
-        self._tied = bound(held(lines, panels, asked), panels, asked)
+        self._lines = held(lines, panels, asked)
+        self._tied = bound(self._lines, panels, asked)
         ref = PointRef(self._tied.first[point.line] + point.node, point.part)
         try:
             self._drag = Drag(self._tied.sketch, ref)
@@ -144,12 +153,19 @@ class HeldDrag:
         return self._drag.held_back
 
     def to(self, mouse: Point) -> tuple[StyleLine, ...]:
-        """The lines with the point as near to a place on its panel as the holds allow."""
-        return read_back(self._tied, self._drag.to(mouse))
+        """The lines with the point as near to a place on its panel as the holds allow; as they were
+        where that would bring the two ends of one together.
+        """
+        return self._read(self._drag.to(mouse))
 
     def release(self) -> tuple[StyleLine, ...]:
         """The lines with all holds met within 1e-9 mm."""
-        return read_back(self._tied, self._drag.release())
+        return self._read(self._drag.release())
+
+    def _read(self, sketch: Sketch) -> tuple[StyleLine, ...]:
+        with suppress(GeometryRefused):
+            self._lines = read_back(self._tied, sketch)
+        return self._lines
 
 
 def _read(tied: Bound, sketch: Sketch, line: StyleLine, panel: Panel) -> StyleLine:
@@ -163,6 +179,9 @@ def _read(tied: Bound, sketch: Sketch, line: StyleLine, panel: Panel) -> StyleLi
         panel.outline.edge(place.edge).chain.at(place_on_edge(panel, place).distance)
         for place in (start, end)
     ]
+    if feet[0].distance_to(feet[1]) <= tolerance.NOTHING_MM:
+        # Inner nodes are told along the line between its ends: there is none.
+        raise GeometryRefused(f"The two ends of {line.name} fall together.", where=line.name)
     back = Affine.frame(feet[0], feet[1] - feet[0]).inverse()
 
     def handle(step: Vector | None) -> Vector | None:

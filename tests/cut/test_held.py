@@ -7,9 +7,9 @@ import shapely
 from shapely import LineString
 
 from studio.curves import Point, Vector, turn_between
-from studio.cut import HeldDrag, draw_line, held, linked
+from studio.cut import HeldDrag, draw_line, held, lines_held, linked
 from studio.demo import demo_design
-from studio.design import holds
+from studio.design import OnEdge, holds
 from studio.design.holds import LinePoint
 from studio.pattern import evaluate
 
@@ -238,3 +238,16 @@ def test_a_corner_made_smooth_turns_its_handles_and_keeps_their_lengths():
         was = before.at.distance_to(getattr(before, one))
         now = after.at.distance_to(getattr(after, two))
         assert now == pytest.approx(was, rel=0.02)
+
+
+def test_a_line_whose_two_ends_are_held_in_one_place_is_told_and_not_read():
+    # Both ends run along the rise, and are asked to stand at the same place of it.
+    lower = OnEdge("back.rise", "back.waist", mm=90.0)
+    line = msgspec.structs.replace(YOKE, path=msgspec.structs.replace(YOKE.path, end=lower))
+    asked = tuple(
+        holds.FromCorner(LinePoint("yoke", node), "back.rise", "back.waist", mm=60.0)
+        for node in (0, len(line.path.nodes) + 1)
+    )
+    found = lines_held((line,), PANELS, asked)
+    assert found.lines is None
+    assert found.why_not == "The two ends of yoke fall together."
