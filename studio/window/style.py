@@ -177,9 +177,10 @@ def style_sheet_of(theme: Theme) -> str:
     QCheckBox::indicator:checked, QListWidget::indicator:checked {{ image: url("{tick}");
         background: {theme.seam}; border-color: {theme.seam}; }}
     QCheckBox::indicator:disabled {{ border-color: {theme.border}; background: transparent; }}
+    QSlider:horizontal {{ min-height: 20px; }}
     QSlider::groove:horizontal {{ height: 4px; border-radius: 2px; background: {theme.rim}; }}
     QSlider::sub-page:horizontal {{ border-radius: 2px; background: {theme.seam}; }}
-    QSlider::handle:horizontal {{ width: 14px; margin: -6px 0; border-radius: 7px;
+    QSlider::handle:horizontal {{ width: 14px; margin: -6px 0; border-radius: 8px;
         background: {theme.field}; border: 1px solid {theme.rim}; }}
     QSlider::handle:horizontal:hover {{ border-color: {theme.ink}; }}
     QSlider::handle:horizontal:focus {{ background: {theme.seam}; border-color: {theme.ink}; }}
