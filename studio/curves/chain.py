@@ -191,9 +191,10 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
 
     @property
     def sides(self) -> tuple[tuple[float, float, float, float], ...]:
-        """Every control leg of its cubics, and between which of its moments about the origin (mm2)
-        the points lie that the cubic may have on either side: every tangent lies between the legs,
-        every place among the control points.
+        """For every control leg of its cubics: the leg (x and y, mm), and the least and the
+        greatest moment about the origin (mm2) of its direction in a place of the cubic, with some
+        room. A point whose moment is beyond these for all legs lies on one side of the cubic, for
+        every tangent lies between the legs and every place among the control points.
         """
         known = self._sides
         if known is None:
