@@ -32,3 +32,23 @@ def looked_at(monkeypatch):
     looks = System.sheet
     monkeypatch.setattr(System, "sheet", lambda *read: count.append(1) or looks(*read))
     return count
+
+
+@pytest.fixture
+def take_letters(qapp):
+    """Gives the desktop letters of so many points, till the test ends."""
+    from PySide6.QtGui import QFont
+
+    from studio.canvas.sheet_item import forget_letters
+
+    before = QFont(qapp.font())
+
+    def take(points):
+        font = QFont(before)
+        font.setPointSizeF(points)
+        qapp.setFont(font)
+        forget_letters()
+
+    yield take
+    qapp.setFont(before)
+    forget_letters()

@@ -1,7 +1,11 @@
-"""A hand-drawn pair of panels with round numbers, for tests that need no draft."""
+"""A hand-drawn pair of panels with round numbers, for tests that need no draft; and what several
+tests open in panels or lay on them.
+"""
 
 from studio.block.panel import Dart, Panel
 from studio.curves import Chain, Cubic, Edge, Outline, Point
+from studio.cut.parts import PatchPocket
+from studio.design import OnEdge, OpenDart
 
 LEVELS = {"waist": 1060.0, "hip": 860.0, "crotch": 790.0, "knee": 445.0, "hem": 0.0}
 
@@ -98,3 +102,33 @@ def _apex(x0: float, y0: float, x1: float, y1: float, depth: float = 120.0) -> P
     """Below the middle of a mouth, so that the legs are equal."""
     one, two = Point(x0, y0), Point(x1, y1)
     return one.toward(two, 0.5) + (two - one).unit().left() * depth
+
+
+def deep_dart(along: float = 60.0, length: float = 300.0) -> OpenDart:
+    """A dart 40 wide opened at the front's waist, so far `along` it from the rise and so long, mm:
+    deep enough for a pleat.
+    """
+    return OpenDart(
+        "front",
+        "deep",
+        OnEdge("front.waist", "front.rise", mm=along),
+        OnEdge("front.hem", "front.side", share=0.5),
+        40.0,
+        length,
+    )
+
+
+COIN_POCKET = PatchPocket(
+    name="coin",
+    panel="front",
+    on="hand-pocket-bearer",
+    from_side=True,
+    width=60.0,
+    height=70.0,
+    point=0.0,
+    down=20.0,
+    inward=20.0,
+    lean=0.0,
+    pair=1,
+)
+"""A pocket for coins on the bearer of a hand pocket."""

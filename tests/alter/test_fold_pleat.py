@@ -18,7 +18,6 @@ from studio.design import (
     MirrorEdge,
     MoveDart,
     OnEdge,
-    OpenDart,
     SplitDart,
 )
 from studio.design.plain import plain_design
@@ -30,18 +29,11 @@ from studio.pattern import evaluate, with_parts
 from studio.sew.cut_line import cut_outline_points
 from studio.sew.pressing import pressed_toward
 from studio.sew.thread import thread_rows
-from tests.shapes import back_panel, front_panel
+from tests.shapes import back_panel, deep_dart, front_panel
 
 # Invented measures of a tall and slim body.
 BODY = Body(name="Tall", waist_girth=740.0, hip_girth=920.0, inside_leg=940.0, body_rise=270.0)
-DEEP = OpenDart(
-    "front",
-    "deep",
-    OnEdge("front.waist", "front.rise", mm=70.0),
-    OnEdge("front.hem", "front.side", share=0.5),
-    40.0,
-    400.0,
-)
+DEEP = deep_dart(70.0, 400.0)
 
 
 def pleated(*steps):

@@ -8,11 +8,11 @@ from msgspec.structs import replace
 
 from studio.alter import altered
 from studio.demo import ORCHARD_BODY
-from studio.design import FoldPleat, MoveSeam, OnEdge, OpenDart, Straighten
+from studio.design import FoldPleat, MoveSeam, Straighten
 from studio.design.plain import plain_design
 from studio.errors import GeometryRefused
 from studio.pattern import evaluate
-from tests.shapes import back_panel, front_panel
+from tests.shapes import back_panel, deep_dart, front_panel
 
 
 def across(panel, height):
@@ -52,14 +52,7 @@ def test_darts_stay_as_wide_and_as_long_as_they_were():
 
 @pytest.mark.parametrize("amount", [25.0, -40.0])
 def test_darts_and_pleats_stay_where_they_are_and_the_waist_runs_on_beside_them(amount):
-    deep = OpenDart(
-        "front",
-        "deep",
-        OnEdge("front.waist", "front.rise", mm=60.0),
-        OnEdge("front.hem", "front.side", share=0.5),
-        40.0,
-        300.0,
-    )
+    deep = deep_dart()
     steps = (deep, Straighten("front", "front.hem"), FoldPleat("front", "deep"))
     moved = (MoveSeam("front", "front.side", amount), MoveSeam("back", "back.side", -amount))
     plain = replace(plain_design(ORCHARD_BODY), alterations=steps)

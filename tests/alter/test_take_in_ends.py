@@ -12,27 +12,19 @@ from studio.design import (
     FoldPleat,
     Lengthen,
     MoveSeam,
-    OnEdge,
-    OpenDart,
     Straighten,
     TakeIn,
 )
 from studio.design.plain import plain_design
 from studio.design.toile import ToileNote
 from studio.pattern import evaluate
+from tests.shapes import deep_dart
 
 # Invented measures of a tall and slim body.
 BODY = Body(name="Tall", waist_girth=740.0, hip_girth=920.0, inside_leg=840.0, body_rise=270.0)
 
 PLEATED = (
-    OpenDart(
-        "front",
-        "deep",
-        OnEdge("front.waist", "front.rise", mm=70.0),
-        OnEdge("front.hem", "front.side", share=0.5),
-        40.0,
-        300.0,
-    ),
+    deep_dart(70.0),
     Straighten("front", "front.hem"),
     FoldPleat("front", "deep"),
 )

@@ -6,11 +6,12 @@ import pytest
 from studio.alter.toile import MISFITS, proposed, said
 from studio.curves import level_meetings
 from studio.demo import ORCHARD_BODY, demo_design
-from studio.design import FoldPleat, Lengthen, OnEdge, OpenDart
+from studio.design import FoldPleat, Lengthen
 from studio.design.plain import plain_design
 from studio.design.toile import ToileNote
 from studio.errors import GeometryRefused
 from studio.pattern import evaluate
+from tests.shapes import deep_dart
 
 PLAIN = plain_design(ORCHARD_BODY)
 BEFORE = evaluate(PLAIN)
@@ -119,14 +120,7 @@ def test_a_note_that_says_nothing_is_refused():
     assert said(ToileNote("waist", "large", 38.0)) == "waist 38.0 mm too large"
 
 
-DEEP = OpenDart(
-    "front",
-    "deep",
-    OnEdge("front.waist", "front.rise", mm=60.0),
-    OnEdge("front.hem", "front.side", share=0.5),
-    40.0,
-    300.0,
-)
+DEEP = deep_dart()
 
 
 def test_a_step_that_a_pleat_lies_in_the_way_of_is_not_proposed_but_told():

@@ -54,16 +54,10 @@ def written(place, scale):
 
 
 @pytest.fixture(params=[10.0, 14.0, 20.0])
-def points(qapp, request):
+def points(take_letters, request):
     """The size of the desktop's letters."""
-    before = QFont(qapp.font())
-    font = QFont(before)
-    font.setPointSizeF(request.param)
-    qapp.setFont(font)
-    forget_letters()
-    yield request.param
-    qapp.setFont(before)
-    forget_letters()
+    take_letters(request.param)
+    return request.param
 
 
 @pytest.mark.usefixtures("points")

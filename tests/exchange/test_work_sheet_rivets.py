@@ -9,24 +9,12 @@ from studio.demo import ORCHARD_BODY
 from studio.design.plain import plain_design
 from studio.exchange.work_sheet import work_sheet_of
 from studio.pattern import evaluate, with_parts
+from tests.shapes import COIN_POCKET
 
-COIN = PatchPocket(
-    name="coin",
-    panel="front",
-    on="hand-pocket-bearer",
-    from_side=True,
-    width=60.0,
-    height=70.0,
-    point=0.0,
-    down=20.0,
-    inward=20.0,
-    lean=0.0,
-    pair=1,
-)
 PAIR = with_parts(
     plain_design(ORCHARD_BODY),
     HandPocket(at_side=90.0, bow=40.0),
-    COIN,
+    COIN_POCKET,
     PatchPocket(name="back-pocket"),
 )
 

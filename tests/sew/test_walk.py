@@ -11,12 +11,13 @@ from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point
 from studio.cut.parts import Waistband
 from studio.cut.piece import Mark, Piece
 from studio.demo import ORCHARD_BODY, demo_design
-from studio.design import FoldPleat, OnEdge, OpenDart
+from studio.design import FoldPleat
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.design.plain import plain_design
 from studio.pattern import evaluate, with_parts
 from studio.sew import cut_line, grainline, measured, sew_piece
 from studio.sew.walk import Walk
+from tests.shapes import deep_dart
 
 
 def arc(radius, start, stop, squash=1.0, count=16):
@@ -155,14 +156,7 @@ def test_a_side_with_darts_is_walked_with_them_closed():
 @pytest.mark.parametrize("towards", ["rise", "side"])
 def test_past_the_mouth_of_a_pleat_the_band_still_rolls_on_the_piece_as_it_is_folded(towards):
     # shapely measures how far the place reached is from what is drawn, moved as it is drawn.
-    deep = OpenDart(
-        "front",
-        "deep",
-        OnEdge("front.waist", "front.rise", mm=60.0),
-        OnEdge("front.hem", "front.side", share=0.5),
-        40.0,
-        300.0,
-    )
+    deep = deep_dart()
     steps = (deep, FoldPleat("front", "deep", towards), FoldPleat("back", "back-dart-1"))
     pleated = replace(plain_design(ORCHARD_BODY), alterations=steps)
     pattern = evaluate(with_parts(pleated, Waistband(width=35.0)))

@@ -2,36 +2,28 @@
 
 import pytest
 from PySide6.QtCore import QTimer
-from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QApplication, QDialog, QLabel, QPushButton
 
 from studio.canvas import sheet_item
 from studio.canvas.selection import Selection
-from studio.canvas.sheet_item import forget_letters
 from studio.canvas.type_size import base_points, grown
-from studio.cut.parts import PARTS
 from studio.demo import demo_design
 from studio.design import Hinge
 from studio.window import dialogs
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
 from studio.window.road_pane import ALTERATIONS, CLOTH
+from tests.window.asked import DIALOGS
 from tests.window.clipped import clipped
 
 STAGES = 8
 
 
 @pytest.fixture(params=[9.0, 14.0])
-def points(qapp, request):
+def points(take_letters, request):
     """The size of the desktop's letters."""
-    before = QFont(qapp.font())
-    font = QFont(before)
-    font.setPointSizeF(request.param)
-    qapp.setFont(font)
-    forget_letters()
-    yield request.param
-    qapp.setFont(before)
-    forget_letters()
+    take_letters(request.param)
+    return request.param
 
 
 @pytest.fixture
@@ -121,14 +113,7 @@ ASKED = {
     "keys": lambda window: dialogs.show_keys(window),
     "cautions": lambda window: dialogs.show_cautions(window),
     "about": lambda window: dialogs.show_about(window),
-    "new": lambda window: window.files.new_design(),
-    "name": lambda window: window.name_design(),
-    "yoke": lambda window: window.adding.cut_yoke(),
-    "join": lambda window: window.adding.join_edges(),
-    "roll": lambda window: window.stash.new_roll(),
-    "panel": lambda window: window.stash.new_panel(),
-    "export": lambda window: window.export(),
-    **{kind.__name__: lambda window, kind=kind: window.adding.add_part(kind) for kind in PARTS},
+    **DIALOGS,
 }
 
 

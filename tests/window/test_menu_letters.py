@@ -9,7 +9,6 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QApplication, QCheckBox, QLabel, QMenu, QPushButton
 
 from studio.canvas.selection import Selection
-from studio.cut.parts import PARTS
 from studio.demo import demo_design
 from studio.design import holds
 from studio.window import recent
@@ -17,6 +16,7 @@ from studio.window.body_dialog import BodyDialog
 from studio.window.main_window import MainWindow
 from studio.window.menu_letters import numbered, with_letters
 from studio.window.recovery import Recovery
+from tests.window.asked import DIALOGS
 from tests.window.menu_words import letter_of, words_of
 
 ROAD = range(8)
@@ -93,19 +93,7 @@ def test_menus_that_open_on_the_table_and_on_a_finding_have_their_letters(stocke
     assert [fault for menu in (*found, *over, findings) for fault in faults(menu)] == []
 
 
-ASKED = {
-    "new": lambda window: window.files.new_design(),
-    "name": lambda window: window.name_design(),
-    "yoke": lambda window: window.adding.cut_yoke(),
-    "join": lambda window: window.adding.join_edges(),
-    "roll": lambda window: window.stash.new_roll(),
-    "panel": lambda window: window.stash.new_panel(),
-    "export": lambda window: window.export(),
-    **{kind.__name__: lambda window, kind=kind: window.adding.add_part(kind) for kind in PARTS},
-}
-
-
-@pytest.mark.parametrize("asked", ASKED)
+@pytest.mark.parametrize("asked", DIALOGS)
 def test_each_field_and_button_of_a_dialog_has_its_letter(stocked, asked):
     seen = []
 
@@ -120,7 +108,7 @@ def test_each_field_and_button_of_a_dialog_has_its_letter(stocked, asked):
         dialog.done(0)
 
     QTimer.singleShot(0, look)
-    ASKED[asked](stocked)
+    DIALOGS[asked](stocked)
     assert len(seen) >= 4
     assert all(seen)
     assert len(set(seen)) == len(seen)

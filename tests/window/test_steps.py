@@ -10,10 +10,11 @@ from studio.alter import KINDS, kind_of
 from studio.canvas.paths import to_scene
 from studio.canvas.selection import Selection
 from studio.demo import ORCHARD_BODY
-from studio.design import FoldPleat, Hinge, OnEdge, OpenDart, SwingRise
+from studio.design import FoldPleat, Hinge, SwingRise
 from studio.design.alterations import TrueSeam
 from studio.design.file import encoded
 from studio.design.plain import plain_design
+from tests.shapes import deep_dart
 from tests.window.menu_words import words_of
 
 
@@ -177,14 +178,7 @@ def test_what_a_note_proposes_follows_the_panels_and_a_step_in_the_way_is_told(w
         return [one.accessibleName() for one in toile.findChildren(QCheckBox)]
 
     assert words() == ["Hinge the front open by 12.0 mm at front.rise, turning about front.side."]
-    deep = OpenDart(
-        "front",
-        "deep",
-        OnEdge("front.waist", "front.rise", mm=60.0),
-        OnEdge("front.hem", "front.side", share=0.5),
-        40.0,
-        300.0,
-    )
+    deep = deep_dart()
     steps = (deep, FoldPleat("front", "deep"))
     window.document.change("pleat", replace(window.document.design, alterations=steps))
     emptied_later(window)

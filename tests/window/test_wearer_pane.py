@@ -5,13 +5,14 @@ import shapely
 from msgspec.structs import replace
 from PySide6.QtGui import QColor
 
-from studio.cut.parts import HandPocket, PatchPocket, ShapedWaistband
+from studio.cut.parts import HandPocket, ShapedWaistband
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.plain import plain_design
 from studio.exchange.work_sheet import work_sheet_of
 from studio.pattern import evaluate, with_parts
 from studio.window.add_acts import _laid_on
 from studio.window.wearer_pane import _THREAD, _view_of, once_side
+from tests.shapes import COIN_POCKET
 
 
 def test_a_band_that_opens_is_seen_on_both_legs():
@@ -27,20 +28,7 @@ def test_a_band_that_opens_is_seen_on_both_legs():
 def test_a_pocket_for_coins_is_laid_on_a_bearer_and_is_seen_in_the_mouth_before_it():
     design = with_parts(plain_design(ORCHARD_BODY), HandPocket(at_side=90.0, bow=40.0))
     assert _laid_on(design) == ["hand-pocket-bearer", "hand-pocket-bag"]
-    coin = PatchPocket(
-        name="coin",
-        panel="front",
-        on="hand-pocket-bearer",
-        from_side=True,
-        width=60.0,
-        height=70.0,
-        point=0.0,
-        down=20.0,
-        inward=20.0,
-        lean=0.0,
-        pair=1,
-    )
-    pattern = evaluate(with_parts(design, coin))
+    pattern = evaluate(with_parts(design, COIN_POCKET))
     assert _laid_on(pattern.design) == ["hand-pocket-bearer", "hand-pocket-bag", "coin"]
     view = _view_of(pattern, "front")
     layers = [shape.layer for shape in view.shapes]
