@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from studio.alter.closing import darts_on
 from studio.block.panel import Panel
 from studio.curves import Chain, Edge, Outline, Vector, level_meetings
-from studio.curves.bend import bent, falling, rising
+from studio.curves.bend import bent, end_moved, falling, rising
 from studio.errors import GeometryRefused
 
 _CLOSE_ENOUGH = 1e-7
@@ -70,19 +70,12 @@ def _bent(cut: Chain, upper: Chain, amount: float, corner_last: bool) -> tuple[C
     in_, along = amount, 0.0
     for _ in range(_MOST_ROUNDS):
         step = inward * in_ + away * along
-        bent_cut, bent_upper = _following(cut, step), bent(upper, step, falling)
+        bent_cut, bent_upper = end_moved(cut, step, at_end=True), bent(upper, step, falling)
         too_long, side_too_long = bent_cut.length - wanted_cut, bent_upper.length - wanted_upper
         if max(abs(too_long), abs(side_too_long)) < _CLOSE_ENOUGH:
             return bent_cut, bent_upper
         in_, along = in_ + too_long, along + side_too_long
     raise GeometryRefused("So much cannot be taken out there: the edges do not reach round.")
-
-
-def _following(cut: Chain, step: Vector) -> Chain:
-    """A chain whose end has moved by a step: a straight one stays so, as a hem that is folded."""
-    if cut.is_straight:
-        return Chain.straight(cut.start, cut.end + step)
-    return bent(cut, step, rising)
 
 
 def corner_moved_level(

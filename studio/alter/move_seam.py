@@ -14,7 +14,7 @@ from studio.alter.kind import Axis, Drafting, Field, Kind, Say
 from studio.block.panel import Panel
 from studio.curves import Chain, Edge, Outline, Point, Vector
 from studio.curves.affine import Affine
-from studio.curves.bend import bent, falling, rising
+from studio.curves.bend import end_moved
 from studio.design.alterations import MoveSeam
 from studio.errors import GeometryRefused
 
@@ -99,26 +99,17 @@ def _beside(panel: Panel, edge: Edge, push: Vector, amount: float, *, at_end: bo
     chain = edge.chain
     darts = darts_on(panel, edge.name)
     if not darts:
-        return _bent_to(chain, push, at_end=at_end)
+        return end_moved(chain, push, at_end=at_end)
     joint = chain.distance_of(darts[-1].last if at_end else darts[0].first)
     room = chain.length - joint if at_end else joint
     if min(room, room - amount) < _LEFT_MM:
-        return _bent_to(chain, push, at_end=at_end)
+        return end_moved(chain, push, at_end=at_end)
     one, two = chain.split(joint)
     if at_end:
-        moved = _bent_to(two, push, at_end=True)
+        moved = end_moved(two, push, at_end=True)
         return one.then(moved.with_ends(one.end, moved.end))
-    moved = _bent_to(one, push, at_end=False)
+    moved = end_moved(one, push, at_end=False)
     return moved.with_ends(moved.start, two.start).then(two)
-
-
-def _bent_to(chain: Chain, push: Vector, *, at_end: bool) -> Chain:
-    """An edge beside it with one end brought to where that goes: a straight one stays straight."""
-    if not chain.is_straight:
-        return bent(chain, push, rising if at_end else falling)
-    return Chain.straight(
-        chain.start if at_end else chain.start + push, chain.end + push if at_end else chain.end
-    )
 
 
 def _refuse_level(name: str, chain: Chain) -> None:

@@ -12,9 +12,14 @@ from studio.design.joins import Finish, Join
 _SEEN_MM = 0.05
 
 
+def waist_casings(finishes: Iterable[Finish]) -> list[Finish]:
+    """The finishes by which the waist is a casing."""
+    return [one for one in finishes if one.how == "casing" and one.edge.edge.endswith(".waist")]
+
+
 def is_drawn_in(finishes: Iterable[Finish]) -> bool:
     """True when the waist is a casing: elastic or cord makes it as small as the body."""
-    return any(one.how == "casing" and one.edge.edge.endswith(".waist") for one in finishes)
+    return bool(waist_casings(finishes))
 
 
 def judge_pulled_on(

@@ -43,3 +43,14 @@ def bent(chain: Chain, step: Vector, weight: Callable[[float], tuple[float, floa
             )
         )
     return Chain(tuple(cubics))
+
+
+def end_moved(chain: Chain, step: Vector, *, at_end: bool) -> Chain:
+    """A chain with its end, or its start, moved by a step and the other where it is: bent, but a
+    straight one stays straight, as a hem must that is folded.
+    """
+    if not chain.is_straight:
+        return bent(chain, step, rising if at_end else falling)
+    if at_end:
+        return Chain.straight(chain.start, chain.end + step)
+    return Chain.straight(chain.start + step, chain.end)

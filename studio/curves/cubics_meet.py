@@ -105,10 +105,7 @@ def _crossed_once(curve: Cubic, line: Cubic) -> list[tuple[float, float]] | None
     if (a > slack and d > slack) or (a < -slack and d < -slack):
         return []
     t = _rooted(a, b, c, d, 1e-13 * size)
-    place = curve.at(t)
-    u = ((place.x - start.x) * x + (place.y - start.y) * y) / (size * size)
-    u = min(1.0, max(0.0, u))
-    off = math.hypot(start.x + u * x - place.x, start.y + u * y - place.y)
+    u, off = line.near(curve.at(t))
     return [(t, u)] if off <= tolerance.MEET_MM else []
 
 

@@ -46,7 +46,7 @@ def _parallel(cubic: Cubic, distance: float) -> Offset:
 
 def _folds(cubic: Cubic, distance: float) -> bool:
     slowest = _slowest(cubic)
-    if _is_slight(cubic, slowest, distance):
+    if _cannot_fold(cubic, slowest, distance):
         return False
     twin = cubic.twin
     # A curve that turns back along its chord may be sharp between few places.
@@ -65,7 +65,7 @@ def _slowest(cubic: Cubic) -> float:
     return least / math.hypot(x, y) if least > 0.0 else 0.0
 
 
-def _is_slight(cubic: Cubic, slowest: float, distance: float) -> bool:
+def _cannot_fold(cubic: Cubic, slowest: float, distance: float) -> bool:
     """True for a curve that its control points show to be nowhere half as round as a distance: its
     speed turns by no more than six times the greatest step from one leg to the next.
     """

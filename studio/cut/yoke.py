@@ -134,9 +134,9 @@ def _darts_below(panel: Panel, waist: str, line: DrawnLine, more: float) -> Pane
     darts = [dart for dart in panel.darts if dart.edge != waist]
     mouths: list[tuple[Dart, float, float]] = []
     for dart in panel.darts:
-        hits = [_leg_hit(chain, dart.point, end) for end in (dart.first, dart.last)]
-        if dart.edge == waist and hits[0] is not None and hits[1] is not None:
-            mouths.append((dart, hits[0], hits[1]))
+        mouth = _mouth_on(chain, dart) if dart.edge == waist else None
+        if mouth is not None:
+            mouths.append((dart, *mouth))
     whole = sum(last - first for _, first, last in mouths)
     wider = 0.0
     if line.shut is not None and abs(whole) > tolerance.CORNER_MM:
@@ -152,9 +152,9 @@ def rest_below(line: Chain, darts: tuple[Dart, ...]) -> float:
     """Width of the darts where the yoke's line crosses them, in all: what is left below, mm."""
     rest = 0.0
     for dart in darts:
-        hits = [_leg_hit(line, dart.point, end) for end in (dart.first, dart.last)]
-        if hits[0] is not None and hits[1] is not None:
-            rest += line.at(hits[0]).distance_to(line.at(hits[1]))
+        mouth = _mouth_on(line, dart)
+        if mouth is not None:
+            rest += line.at(mouth[0]).distance_to(line.at(mouth[1]))
     return rest
 
 
@@ -162,12 +162,11 @@ def pleat_on(edge: Edge, dart: Dart) -> Dart | None:
     """A pleat as it goes on below a line that cuts off its mouth, on the edge along that line; None
     where it does not reach it. What it is sewn down above the line is left out.
     """
-    pleat = dart.pleat
-    hits = [_leg_hit(edge.chain, dart.point, end) for end in (dart.first, dart.last)]
-    if pleat is None or hits[0] is None or hits[1] is None:
+    pleat, mouth = dart.pleat, _mouth_on(edge.chain, dart)
+    if pleat is None or mouth is None:
         return None
-    first, last = (edge.chain.at(hit) for hit in sorted((hits[0], hits[1])))
-    above = dart.first.distance_to(edge.chain.at(hits[0]))
+    first, last = (edge.chain.at(along) for along in sorted(mouth))
+    above = dart.first.distance_to(edge.chain.at(mouth[0]))
     left = replace(pleat, down=max(0.0, pleat.down - above))
     return Dart(dart.name, edge.name, first, last, dart.point, left)
 
@@ -176,9 +175,9 @@ def pleats_width(line: Chain, darts: Iterable[Dart]) -> float:
     """Width along a line of the pleats that go on below it, mm."""
     found = 0.0
     for dart in darts:
-        hits = [_leg_hit(line, dart.point, end) for end in (dart.first, dart.last)]
-        if dart.pleat is not None and hits[0] is not None and hits[1] is not None:
-            found += abs(hits[1] - hits[0])
+        mouth = None if dart.pleat is None else _mouth_on(line, dart)
+        if mouth is not None:
+            found += abs(mouth[1] - mouth[0])
     return found
 
 
@@ -191,6 +190,14 @@ def _turned_and_faired(parts: list[Chain], moves: Sequence[Affine]) -> Chain:
     """Stretches moved with their sections and drawn as one curve."""
     turned = [part.transformed(move) for part, move in zip(parts, moves, strict=True)]
     return Chain((faired(turned),))
+
+
+def _mouth_on(line: Chain, dart: Dart) -> tuple[float, float] | None:
+    """Where the first and the last leg of a dart cross a line, mm along it; None where either does
+    not.
+    """
+    first, last = (_leg_hit(line, dart.point, end) for end in (dart.first, dart.last))
+    return None if first is None or last is None else (first, last)
 
 
 def _leg_hit(line: Chain, point: Point, end: Point) -> float | None:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Mapping
 
 from studio.alter.kind import Say
+from studio.check.pulled_on import waist_casings
 from studio.cut.facing import facings
 from studio.cut.parts.fly import BELOW_ZIP
 from studio.cut.piece import Mark
@@ -137,9 +138,7 @@ def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
 
 def _elastic_words(design: Design, say: Say) -> Iterator[str]:
     """What is drawn into a casing at the waist: one length all round."""
-    casings = [
-        one for one in design.finishes if one.how == "casing" and one.edge.edge.endswith(".waist")
-    ]
+    casings = waist_casings(design.finishes)
     if not casings:
         return
     wide = min(finish_allowance(one, design.standard_allowance) for one in casings) - CASING_TAKES

@@ -6,8 +6,6 @@ and under the hand it takes from the pattern shown before what nothing has touch
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from msgspec.structs import replace
 
 from studio import check, sew
@@ -102,7 +100,7 @@ def _given_by(design: Design, rules: AllowanceRules, order: SewingOrder) -> Give
     return _given(rules, design.corners, order, design.notch_shape, wearer)
 
 
-def _off_the_rises(steps: Iterable[StepMade]) -> float:
+def _off_the_rises_of(steps: tuple[StepMade, ...]) -> float:
     """What lowering the waist took off both rises, mm, along them: a leaning rise loses more than
     its waist is lowered by, down the grain.
     """
@@ -128,6 +126,7 @@ def _order_of(
 _rules = remembered(sew.allowance_rules, 4)
 _order = remembered(_order_of, 8)
 _given = remembered(Given, 8)
+_off_the_rises = remembered(_off_the_rises_of, 8)
 _girths = remembered(check.girth_rows, 8)
 _pocket = remembered(check.pocket_of, MANY)
 _loop = remembered(lambda name, hang: Pocket(name, "loop", hang), MANY)

@@ -48,11 +48,9 @@ def judged_whole(pattern: Pattern, rules: AllowanceRules) -> Iterator[Finding]:
         if found is not None:
             yield found
     stretch = min((cloth.stretch for cloth in design.cloths if cloth.name == "main"), default=0.0)
-    drawn_in = check.is_drawn_in(design.finishes)
+    drawn_in = _is_drawn_in(design.finishes)
     yield from check.judge_girths(pattern.girths, stretch, drawn_in=drawn_in)
-    yield from check.judge_pulled_on(
-        design.body, pattern.girths, design.finishes, design.joins, stretch
-    )
+    yield from _pulled_on(design.body, pattern.girths, design.finishes, design.joins, stretch)
     yield from _kinks(pattern.panels)
     front, back = pattern.panel("front"), pattern.panel("back")
     if front is not None and back is not None:
@@ -125,6 +123,8 @@ _of_piece = remembered(_of_piece_of, MANY)
 _cut_line = remembered(_cut_line_of, MANY)
 _laid = remembered(check.judge_laid, MANY)
 _edges = remembered(check.judge_edges, MANY)
+_is_drawn_in = remembered(check.is_drawn_in, 4)
+_pulled_on = remembered(check.judge_pulled_on, 8)
 _kinks = remembered(check.judge_kinks, 8)
 _run_on = remembered(check.judge_run_on, 8)
 _allowances = remembered(check.judge_allowances, 4)

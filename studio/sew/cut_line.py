@@ -164,7 +164,7 @@ def _beyond(runs: Sequence[_Run], at: int, how: How, turn_up: float) -> tuple[Ch
 
 
 def _trimmed(run: _Run) -> Chain:
-    """What is left of a run between its corners."""
+    """What is left of a run between its corners; raises GeometryRefused where nothing is."""
     if run.start == 0.0 and run.stop is None:
         return run.chain
     return _between(run.chain, run.start, run.chain.length if run.stop is None else run.stop)
@@ -216,17 +216,14 @@ def _assembled(runs: list[_Run], trouble: list[str]) -> tuple[CutEdge, ...]:
     """Trimmed runs and corners end to end, gaps closed by straight steps, edge by edge."""
     stretches: list[tuple[str, tuple[Cubic, ...]]] = []
     for run in runs:
-        chain = run.chain
-        if run.stop is not None or run.start != 0.0:
-            try:
-                chain = _between(chain, run.start, chain.length if run.stop is None else run.stop)
-            except GeometryRefused:
-                trouble.append(
-                    f"{run.name} is shorter than the allowances take away at its ends: make it "
-                    "longer, or the allowances smaller."
-                )
-                continue
-        stretches.append((run.name, chain.cubics))
+        try:
+            stretches.append((run.name, _trimmed(run).cubics))
+        except GeometryRefused:
+            trouble.append(
+                f"{run.name} is shorter than the allowances take away at its ends: make it longer, "
+                "or the allowances smaller."
+            )
+            continue
         if run.corner:
             stretches.append((CORNER, run.corner))
     return _closed(stretches)
