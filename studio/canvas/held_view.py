@@ -51,10 +51,12 @@ class HeldView(PanZoomView):
     def take_hold(self, event: QMouseEvent) -> None:
         """The left button goes down."""
         self._recogniser.press(event)
+        self.note_corner()
         self.holder.press(self.pointer_of(event))
 
     def drag_on(self, event: QMouseEvent) -> bool:
         """The mouse moves; False when nothing is held."""
+        self.stay_under_hand()
         kind = self._recogniser.move(event)
         if kind is Kind.DRAG:
             if self._waiting is None:
@@ -66,6 +68,7 @@ class HeldView(PanZoomView):
 
     def let_go(self, event: QMouseEvent) -> None:
         """The left button comes up."""
+        self.stay_under_hand()
         self._show_drag()
         kind = self._recogniser.release()
         if kind is Kind.DROP:

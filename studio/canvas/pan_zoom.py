@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, QPointF, QRectF, Qt, Signal
+from PySide6.QtCore import QPoint, QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
@@ -17,6 +17,8 @@ from PySide6.QtWidgets import QFrame, QGraphicsScene, QGraphicsView, QWidget
 LEAST_SCALE, MOST_SCALE = 0.05, 40.0
 """Pixels a millimetre, furthest out and closest in."""
 
+WHILE_HELD_MS = 100
+"""Between two looks at whether a hand has let go."""
 
 _BY_KEY = (
     Qt.FocusReason.TabFocusReason,
@@ -29,6 +31,7 @@ _COMES_BACK = (
     Qt.FocusReason.MenuBarFocusReason,
 )
 """The focus was here before another window or a menu had it."""
+_PANNING = Qt.MouseButton.MiddleButton | Qt.MouseButton.LeftButton
 
 
 class PanZoomView(QGraphicsView):
@@ -43,6 +46,10 @@ class PanZoomView(QGraphicsView):
         self._panned_from: QPoint | None = None
         self._space = False
         self._own_view = False
+        self._corner = QPoint()
+        self._wait = QTimer(self, singleShot=True, interval=WHILE_HELD_MS)
+        self._wait.timeout.connect(self._show_what_waited)
+        self._anew = False
         self.setRenderHint(QPainter.RenderHint.Antialiasing)
         self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.FullViewportUpdate)
         self.setTransformationAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
@@ -78,8 +85,12 @@ class PanZoomView(QGraphicsView):
 
     def keep_all_shown(self, *, anew: bool = False) -> None:
         """Show all again where something has grown out of the view, or `anew` in any case; not
-        when the maker has taken a view of their own.
+        when the maker has taken a view of their own, and under a hand only when it has let go.
         """
+        if self.is_held:
+            self._anew = self._anew or anew
+            self._wait.start()
+            return
         seen = self.mapToScene(self.viewport().rect()).boundingRect()
         if not self._own_view and (anew or not seen.contains(self.content())):
             self.fit()
@@ -113,8 +124,32 @@ class PanZoomView(QGraphicsView):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Show all at any size until the maker has taken a view of their own."""
+        held = self.is_held
+        if held:
+            self.setResizeAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
         super().resizeEvent(event)
+        if held:
+            self.setResizeAnchor(QGraphicsView.ViewportAnchor.AnchorViewCenter)
+            self.stay_under_hand()
         self.keep_all_shown(anew=True)
+
+    def note_corner(self) -> None:
+        """A hand takes hold: where on the screen the view stands."""
+        self._corner = self.viewport().mapToGlobal(QPoint())
+
+    def stay_under_hand(self) -> None:
+        """While a hand drags, what is shown stays where it is on the screen, whatever the panes
+        round the view do: with other letters, or longer words in them, they grow and push it.
+        """
+        if self.is_held:
+            before = self._corner
+            self.note_corner()
+            pushed = self._corner - before
+            self.scroll_by(pushed.x(), pushed.y())
+
+    def _show_what_waited(self) -> None:
+        anew, self._anew = self._anew, False
+        self.keep_all_shown(anew=anew)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """The wheel zooms; two fingers on a pad pan, or zoom with Control."""
@@ -145,7 +180,8 @@ class PanZoomView(QGraphicsView):
         )
         if pans:
             self._own_view = True
-            self._panned_from = event.position().toPoint()
+            self._panned_from = event.globalPosition().toPoint()
+            self.note_corner()
             self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
         return pans
 
@@ -153,8 +189,13 @@ class PanZoomView(QGraphicsView):
         """The view goes with the pointer; False when it is not held."""
         if self._panned_from is None:
             return False
-        step = event.position().toPoint() - self._panned_from
-        self._panned_from = event.position().toPoint()
+        if not event.buttons() & _PANNING:
+            # Another window had the release.
+            self._drop_pan()
+            return False
+        self.stay_under_hand()
+        to = event.globalPosition().toPoint()
+        step, self._panned_from = to - self._panned_from, to
         self.scroll_by(-step.x(), -step.y())
         return True
 
@@ -163,6 +204,10 @@ class PanZoomView(QGraphicsView):
         held = self._panned_from is not None
         self._panned_from = None
         return held
+
+    def _drop_pan(self) -> None:
+        if self.end_pan():
+            self.show_cursor("")
 
     def hold_space(self, down: bool) -> None:
         """While the space bar is down, the left button pans."""
@@ -193,6 +238,7 @@ class PanZoomView(QGraphicsView):
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """A drag does not outlive the focus."""
         self.abandon()
+        self._drop_pan()
         self.hold_space(False)
         super().focusOutEvent(event)
 

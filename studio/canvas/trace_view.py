@@ -102,11 +102,13 @@ class TraceView(PanZoomView):
         """Left takes hold of a point; middle, or space and left, pans."""
         if not self.begin_pan(event) and event.button() == Qt.MouseButton.LeftButton:
             self._recogniser.press(event)
+            self.note_corner()
             self.hand.press(self._place(event), self._reach())
         event.accept()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """A held point goes along."""
+        self.stay_under_hand()
         self._pointer = event.position()
         place = self._place(event)
         self.pointed.emit(*place)
@@ -127,6 +129,7 @@ class TraceView(PanZoomView):
             return
         if event.button() != Qt.MouseButton.LeftButton:
             return
+        self.stay_under_hand()
         kind = self._recogniser.release()
         if kind is Kind.DROP:
             self.hand.drop()

@@ -10,7 +10,7 @@ from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog
 
-from studio.canvas.pan_zoom import PanZoomView
+from studio.canvas.pan_zoom import WHILE_HELD_MS, PanZoomView
 from studio.canvas.sheet_item import forget_letters
 from studio.canvas.theme import DARK, LIGHT, Theme
 from studio.canvas.type_size import letters, size_all_again
@@ -23,9 +23,6 @@ TOLD_BY = frozenset({QEvent.Type.ApplicationFontChange, QEvent.Type.ThemeChange}
 """The events by which a window hears that the desktop looks another way; that it has become dark
 is told by a signal.
 """
-
-_WHILE_HELD = 100
-"""Milliseconds between two looks at whether a hand has let go."""
 
 
 @runtime_checkable
@@ -80,8 +77,8 @@ class Look(QObject):
 
     def _take(self) -> None:
         """Take what the desktop has now; under a hand that drags nothing may move."""
-        if any(view.is_held for view in self._views()):
-            self._wait.start(_WHILE_HELD)
+        if self._is_held():
+            self._wait.start(WHILE_HELD_MS)
             return
         desktop, is_lettered = desktop_theme(), letters()
         if is_lettered != self._letters:
@@ -104,6 +101,9 @@ class Look(QObject):
         """Names on the sheet need other gaps between pieces; show all of what is on sheet and table
         again, and all of a dialog.
         """
+        if self._is_held():
+            QTimer.singleShot(WHILE_HELD_MS, self, self._give_room)
+            return
         self._window.lay_out_anew()
         for view in self._views():
             view.keep_all_shown(anew=True)
@@ -111,6 +111,9 @@ class Look(QObject):
             if dialog.isVisible():
                 whole = dialog.sizeHint().boundedTo(dialog.screen().availableSize())
                 dialog.resize(dialog.size().expandedTo(whole))
+
+    def _is_held(self) -> bool:
+        return any(view.is_held for view in self._views())
 
     def _views(self) -> list[PanZoomView]:
         return self._window.findChildren(PanZoomView)

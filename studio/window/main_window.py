@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer
 from PySide6.QtGui import (
     QCloseEvent,
     QDragEnterEvent,
@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.canvas.dimensions import Dimension
 from studio.canvas.draw_tool import DrawTool
+from studio.canvas.pan_zoom import WHILE_HELD_MS
 from studio.canvas.scene import Sheet, Shown
 from studio.canvas.select_tool import SelectTool
 from studio.canvas.still_tool import StillTool
@@ -340,6 +341,9 @@ class MainWindow(QMainWindow):
         """Pieces that a step let grow into one another are laid out afresh; not in a drag, where
         all would jump under the hand.
         """
+        if self.view.is_held:
+            QTimer.singleShot(WHILE_HELD_MS, self, self._give_room)
+            return
         if self.sheet.is_crowded(self.document.pattern):
             self.lay_out_anew()
         self.view.keep_all_shown()
