@@ -94,7 +94,11 @@ def _band_words(join: Join, design: Design) -> str:
 
 
 def _closes_bag(join: Join, design: Design, mouths: set[str]) -> bool:
-    """True for the seam of a bag whose piece is sewn to a mouth by another join."""
+    """True for the seam of a bag whose piece is sewn to a mouth by another join; not for what is
+    laid on the bag.
+    """
+    if not CONSTRUCTIONS[join.construction].is_notched:
+        return False
     bags = {
         ref.piece
         for one in design.joins

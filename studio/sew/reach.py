@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import itertools
+from collections.abc import Iterator, Mapping, Sequence
 
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.sew.constructions import CONSTRUCTIONS
@@ -84,6 +85,32 @@ def makes_round(join: Join, pieces: Mapping[str, Parts]) -> bool:
 def is_patch(join: Join) -> bool:
     """True for a join by which one piece is laid on another."""
     return not CONSTRUCTIONS[join.construction].is_notched
+
+
+def bags(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[tuple[str, Join, Join]]:
+    """Every bag behind a mouth, with the join that turns it at the mouth, in which it lies
+    mirrored, and the one that closes it, in which what lies behind it does.
+    """
+    layers = [join for join in joins if _lays_together(join, pieces)]
+    for mouth, closing in itertools.permutations(layers, 2):
+        turned = {ref.piece for ref in _mirrored(mouth).edges}
+        behind = {ref.piece for ref in _mirrored(closing).edges}
+        for bag in sorted(turned & (closing.pieces - behind)):
+            yield bag, mouth, closing
+
+
+def _lays_together(join: Join, pieces: Mapping[str, Parts]) -> bool:
+    """True for a seam of two pieces along a line that both have, one of them turned over."""
+    if join.a.mirrored == join.b.mirrored or is_centre(join) or is_patch(join):
+        return False
+    lines = {ref.edge for ref in join.refs}
+    panels = {pieces[ref.piece].panel for ref in join.refs if ref.piece in pieces}
+    of_panel = any(edge.startswith(f"{panel}.") for edge in lines for panel in panels)
+    return len(lines) == 1 and not of_panel
+
+
+def _mirrored(join: Join) -> JoinSide:
+    return join.a if join.a.mirrored else join.b
 
 
 def ends_on(join: Join, other: Join, pieces: Mapping[str, Parts]) -> EdgeRef | None:

@@ -15,6 +15,7 @@ from studio.sew.edge_words import edge_of_piece, ref_words
 from studio.sew.fly import openings
 from studio.sew.legs import is_centre
 from studio.sew.reach import (
+    bags,
     bands,
     edges_of,
     ends_at,
@@ -42,7 +43,7 @@ def reasons_of(
     done = worked(finishes)
     for one in _zip_set_in(joins, done, pieces):
         _take(one, found)
-    for find in (_laid_over, _across, _on_flat, _closed_ends, _round_both_legs):
+    for find in (_laid_over, _across, _on_flat, _on_bags, _closed_ends, _round_both_legs):
         for one in find(joins, pieces):
             _take(one, found)
     for one in (*_finished(joins, done, pieces), *_caught(joins, finishes)):
@@ -67,7 +68,8 @@ def _darts_first(
         for finish in finishes:
             if finish.edge.piece == piece:
                 then = finish.step if worked((finish,)) else finish.into
-                yield Before(name, then, why)
+                if then:
+                    yield Before(name, then, why)
 
 
 def _zip_set_in(
@@ -208,6 +210,19 @@ def _on_flat(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Bef
         if on:
             why = f"{join.name} lies on {on}, which is flat only until {other.name} is sewn."
             yield Before(join.name, other.name, why)
+
+
+def _on_bags(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Before]:
+    """A bag is sewn to its mouth and has a facing laid on while it lies open (common practice, no
+    source): once it is closed, what is stitched there is stitched to the piece behind it.
+    """
+    for bag, mouth, closing in bags(joins, pieces):
+        why = f"{mouth.name} is turned and stitched before {closing.name} closes {bag}."
+        yield Before(mouth.name, closing.name, why)
+        for join in joins:
+            if is_patch(join) and {ref.piece for ref in join.b.edges} == {bag}:
+                why = f"{join.name} lies on {bag}, which is open only until {closing.name} is sewn."
+                yield Before(join.name, closing.name, why)
 
 
 def _closed_ends(joins: Sequence[Join], pieces: Mapping[str, Parts]) -> Iterator[Before]:

@@ -602,3 +602,17 @@ def test_a_button_without_its_cross_is_told_in_a_whole_sentence():
     sheet = work_sheet_of(evaluate(replace(design, pieces=left)))
     (told,) = next(one for one in sheet.stages if one.title == "Button of band-front").sentences
     assert told.endswith("sew the button beneath it, where no cross is marked.")
+
+
+def test_a_mouth_is_basted_when_its_bag_is_closed_not_when_a_facing_is_laid_on():
+    pair = with_parts(plain_design(ORCHARD_BODY), HandPocket(facing=30.0))
+    stages = {one.title: " ".join(one.sentences) for one in work_sheet_of(evaluate(pair)).stages}
+    assert "lay the finished mouth" in stages["Hand-pocket bag"]
+    assert "finished mouth" not in stages["Hand-pocket-facing on hand-pocket-bag"]
+
+
+def test_how_a_seam_is_bound_is_told_without_a_length_of_another_unit():
+    bound = " ".join(
+        " ".join(one.sentences) for one in work_sheet_of(PATTERN, "inch").stages if "bag" in one.title
+    )
+    assert "trim them until the binding covers them" in bound

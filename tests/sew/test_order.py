@@ -251,3 +251,20 @@ def test_a_join_without_edges_on_a_side_is_told_and_put_in_order_too():
         assert pattern.ledger[0].verdict == "broken"
         assert "one side only" in next(f.message for f in pattern.findings if f.where == "empty")
         assert len(work_sheet_of(pattern).stages) > len(pattern.order.steps) - 10
+
+
+def test_a_bag_is_turned_at_its_mouth_and_faced_before_it_is_closed():
+    """Common practice, no source: what is stitched on a closed bag goes through what lies behind it
+    as well.
+    """
+    for panel in ("front", "back"):
+        pair = with_parts(plain_design(ORCHARD_BODY), HandPocket(panel=panel, facing=30.0))
+        order = evaluate(pair).order
+        assert holds(order)
+        facing = "hand-pocket-facing on hand-pocket-bag"
+        assert comes(facing, "hand-pocket mouth", order)
+        assert comes("hand-pocket mouth", "hand-pocket bag", order)
+        why = [one.why for one in reasons_for(order, "hand-pocket bag")]
+        assert any("is open only until hand-pocket bag is sewn" in one for one in why)
+        wished = evaluate(replace(pair, sewing=("hand-pocket bag", "hand-pocket mouth"))).order
+        assert [one.first for one in wished.against] == ["hand-pocket mouth"]

@@ -23,8 +23,9 @@ class BoundSeam(Construction):
 
     title = "Plain, edges bound"
     words = (
-        "Right sides together. Press both allowances to one side as one, trim them to 8, fold the "
-        "binding round both raw edges, its own edges turned in, and stitch it down through all."
+        "Right sides together. Press both allowances to one side as one, trim them until the "
+        "binding covers them, fold it round both raw edges, its own edges turned in, and stitch "
+        "it down through all."
     )
     iso_4916 = "class 3"
     astm_d6193 = "BS"
