@@ -3,25 +3,40 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
-from shapely import LineString, Polygon
+from shapely import Polygon, box
 
 from studio.cloth.bed import flaw_area
 from studio.cloth.laid_pieces import LaidPiece
-from studio.curves import Affine
+from studio.curves import Affine, Point
 from studio.design.cloth import Flaw, FlawKind
+from studio.exchange.clear_place import Polyline
 from studio.exchange.lay_plan import ClothPlan
+from studio.exchange.number_places import DIGITS, NAME, NumberPlace, ToNumber, number_places
 from studio.exchange.paint.paths import path_of, path_of_area
 from studio.exchange.paint.pieces import PieceDrawing, PieceStyle
 from studio.exchange.paint.writing import width_of, write
 from studio.numbers import LengthUnit
+from studio.sew import SewnPiece
+from studio.sew.cut_line import cut_outline_points
 
 _CLOTH, _EDGE, _INK, _FAINT = "#efece4", "#7b7468", "#000000", "#6d6d6d"
 
-_NAME = 2.8
-"""Size of a piece's name on a plan, mm on paper."""
+_ON_PAPER = 0.02
+"""How finely a cut line is followed when its number is placed, mm on paper."""
+
+_LEADER, _DOT = 0.15, 0.35
+"""The width of a leader and half that of the dot it ends in, mm on paper."""
+
+_NUMBERED_BELOW = 5.0
+"""Numbers may stand so far below the cloth, mm on paper, clear of the scale told there."""
+
+_UNDER, _WARP_WIDE = 14.0, 22.0
+"""The room of the warp's arrow and word, from the left of the paper to so far right of the cloth's
+left, mm on paper."""
 
 _HATCH = 1.6
 """Between the strokes that fill a flaw, mm on paper."""
@@ -42,17 +57,24 @@ def paint_plan(painter: QPainter, plan: ClothPlan, room: QRectF) -> float:
     Pieces bear the numbers of their order in `plan.laid`.
     """
     left, _, _, high = plan.bed.outline.bounds
-    scale = min(room.width() / plan.width, room.height() / plan.height)
+    scale = _scale(plan, room)
     painter.save()
     painter.translate(room.left() + (room.width() - plan.width * scale) / 2.0, room.top())
     painter.scale(scale, scale)
     painter.translate(-left, high)
     _paint_cloth(painter, plan, scale, fill=True)
-    for number, one in enumerate(plan.laid, start=1):
-        _paint_small(painter, one, number, scale)
+    for one in plan.laid:
+        _paint_small(painter, one, scale)
     _paint_warp(painter, plan, scale)
+    painter.scale(1.0 / scale, 1.0 / scale)
+    for number in numbers_on(plan, room):
+        _paint_number(painter, number)
     painter.restore()
     return scale
+
+
+def _scale(plan: ClothPlan, room: QRectF) -> float:
+    return min(room.width() / plan.width, room.height() / plan.height)
 
 
 def _paint_cloth(painter: QPainter, plan: ClothPlan, scale: float, *, fill: bool) -> None:
@@ -89,13 +111,24 @@ def _paint_flaw(painter: QPainter, flaw: Flaw, scale: float) -> None:
             y += step
             painter.drawLine(QPointF(left, -y), QPointF(right, -y - slant * (right - left)))
         painter.restore()
-    size = max(2.4 / scale, min(12.0, (high - low) / 4.0) if scale == 1.0 else 0.0)
-    if width_of(flaw.kind, size) < right - left and size < high - low:
-        at = area.representative_point()
+    word = _flaw_word(flaw, scale)
+    if word is not None:
+        at, size = word
         _write_on_plate(painter, QPointF(at.x, -at.y), flaw.kind, size)
 
 
-def _paint_small(painter: QPainter, one: LaidPiece, number: int, scale: float) -> None:
+def _flaw_word(flaw: Flaw, scale: float) -> tuple[Point, float] | None:
+    """The middle of a flaw's word and its size, mm on the cloth; None where it has no room."""
+    area = flaw_area(flaw)
+    left, low, right, high = area.bounds
+    size = max(2.4 / scale, min(12.0, (high - low) / 4.0) if scale == 1.0 else 0.0)
+    if width_of(flaw.kind, size) >= right - left or size >= high - low:
+        return None
+    at = area.representative_point()
+    return Point(at.x, at.y), size
+
+
+def _paint_small(painter: QPainter, one: LaidPiece, scale: float) -> None:
     sewn = one.sewn
     painter.setPen(QPen(QColor(_INK), 0.3 / scale))
     painter.setBrush(QColor("#ffffff"))
@@ -105,15 +138,73 @@ def _paint_small(painter: QPainter, one: LaidPiece, number: int, scale: float) -
     painter.drawPath(path_of((edge.chain for edge in sewn.piece.outline), closed=True))
     low, high = sewn.grain
     painter.drawLine(QPointF(low.x, -low.y), QPointF(high.x, -high.y))
-    shape = Polygon(sewn.piece.outline.polyline(1.0))
-    at = shape.representative_point()
-    size = min(4.2, max(2.0, 0.35 * math.sqrt(shape.area) * scale)) / scale
-    middle = QPointF(at.x, -at.y)
-    _write_on_plate(painter, middle, str(number), size, bold=True)
-    below = middle + QPointF(0.0, 1.1 * size)
-    plate = width_of(sewn.piece.name, _NAME / scale) / 2.0
-    if shape.contains(LineString([(at.x - plate, -below.y()), (at.x + plate, -below.y())])):
-        _write_on_plate(painter, below, sewn.piece.name, _NAME / scale)
+
+
+def numbers_on(plan: ClothPlan, room: QRectF) -> tuple[NumberPlace, ...]:
+    """Where the numbers stand on a plan that fills a room: mm on the paper, y up, from the cloth's
+    own origin.
+    """
+    scale = _scale(plan, room)
+    left, low, right, high = (side * scale for side in plan.bed.outline.bounds)
+    spare = (room.width() - (right - left)) / 2.0
+    around = (left - spare, low - _NUMBERED_BELOW, right + spare, high)
+    avoided = [box(left - spare, low - _UNDER, left + _WARP_WIDE, low)]
+    for flaw in plan.stock.flaws:
+        word = _flaw_word(flaw, scale)
+        if word is not None:
+            at, size = word[0], word[1] * scale
+            half = width_of(flaw.kind, size) / 2.0 + 0.15 * size
+            x, y = at.x * scale, at.y * scale
+            avoided.append(box(x - half, y - 0.6 * size, x + half, y + 0.6 * size))
+    pieces = [_to_number(one.sewn, scale) for one in plan.laid]
+    return number_places(pieces, around, _width_of, avoided)
+
+
+def _to_number(sewn: SewnPiece, scale: float) -> ToNumber:
+    """A piece as a plan shows it, mm on the paper."""
+
+    def small(points: Iterable[tuple[float, float]]) -> Polyline:
+        return [(x * scale, y * scale) for x, y in points]
+
+    accuracy = _ON_PAPER / scale
+    cut = Polygon(small(cut_outline_points(sewn.cut_line, accuracy)))
+    shape = cut if cut.is_valid else _largest(cut)
+    seam = sewn.piece.outline.polyline(accuracy)
+    grain = [(end.x, end.y) for end in sewn.grain]
+    lines = (small([*seam, seam[0]]), small(grain))
+    return ToNumber(shape, sewn.piece.name, lines)
+
+
+def _largest(crossed: Polygon) -> Polygon:
+    """The largest part of a shape whose line crosses itself."""
+    whole = crossed.buffer(0.0)
+    parts = [part for part in getattr(whole, "geoms", (whole,)) if isinstance(part, Polygon)]
+    return max(parts, key=lambda part: part.area)
+
+
+def _width_of(text: str, size: float, bold: bool) -> float:
+    return width_of(text, size, bold=bold)
+
+
+def _paint_number(painter: QPainter, place: NumberPlace) -> None:
+    """A number and the name below it on white; one beside its piece with a leader to a dot."""
+    middle = QPointF(place.middle.x, -place.middle.y)
+    if place.leader is None:
+        _write_on_plate(painter, middle, place.text, place.size, bold=True)
+        if place.name_at is not None:
+            below = QPointF(place.name_at.x, -place.name_at.y)
+            _write_on_plate(painter, below, place.name, NAME)
+        return
+    start, end = (QPointF(at.x, -at.y) for at in place.leader)
+    painter.setPen(QPen(QColor(_INK), _LEADER))
+    painter.drawLine(start, end)
+    painter.setBrush(QColor(_INK))
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.drawEllipse(end, _DOT, _DOT)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QColor(_INK))
+    baseline = middle + QPointF(0.0, DIGITS * place.size / 2.0)
+    write(painter, baseline, place.text, place.size, bold=True, align="centre")
 
 
 def _paint_warp(painter: QPainter, plan: ClothPlan, scale: float) -> None:
