@@ -10,7 +10,7 @@ import shapely
 from msgspec.structs import replace
 
 from studio.cut.count import with_count
-from studio.cut.parts import BeltLoops, Fly, ShapedWaistband
+from studio.cut.parts import BeltLoops, Fly, HandPocket, ShapedWaistband
 from studio.demo import ORCHARD_BODY, demo_design
 from studio.design.plain import plain_design
 from studio.design.topstitch import Topstitch
@@ -612,7 +612,5 @@ def test_a_mouth_is_basted_when_its_bag_is_closed_not_when_a_facing_is_laid_on()
 
 
 def test_how_a_seam_is_bound_is_told_without_a_length_of_another_unit():
-    bound = " ".join(
-        " ".join(one.sentences) for one in work_sheet_of(PATTERN, "inch").stages if "bag" in one.title
-    )
-    assert "trim them until the binding covers them" in bound
+    stages = {one.title: " ".join(one.sentences) for one in work_sheet_of(PATTERN, "inch").stages}
+    assert "trim them until the binding covers them" in stages["Pocket bag"]
