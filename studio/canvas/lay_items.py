@@ -8,7 +8,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QTransform
 from studio.canvas.items import arrow
 from studio.canvas.lay_paths import flaw_path, line_path, screen_brush
 from studio.canvas.lay_photographs import Photograph
-from studio.canvas.paths import path_of, path_of_area, transform_of
+from studio.canvas.paths import path_of, path_of_area, paths_of, transform_of
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.sheet_item import SheetItem, lettering, mixed, write
 from studio.canvas.table_places import BELOW
@@ -214,6 +214,7 @@ class LaidItem(SheetItem):
         self._cut = QPainterPath()
         self._sewing = QPainterPath()
         self._grain = QPainterPath()
+        self._folds = QPainterPath()
         self.setZValue(4.0)
 
     def show_piece(self, sewn: SewnPiece, stance: Stance, colour: str, words: str) -> None:
@@ -230,6 +231,7 @@ class LaidItem(SheetItem):
         self._cut = to_stance.map(path_of((e.chain for e in sewn.cut_line), closed=True))
         self._sewing = to_stance.map(path_of((e.chain for e in sewn.piece.outline), closed=True))
         self._grain = arrow(*(stance.move(end) for end in sewn.grain))
+        self._folds = to_stance.map(paths_of(sewn.folds))
         around = _PEN_BEYOND
         self._take_rect(self._cut.boundingRect().adjusted(-around, -around, around, around))
 
@@ -282,6 +284,9 @@ class LaidItem(SheetItem):
         painter.drawPath(self._sewing)
         take_pen(painter, theme.faint, 0.9)
         painter.drawPath(self._grain)
+        if not self._folds.isEmpty():
+            take_pen(painter, theme.faint, 0.9, Qt.PenStyle.DashLine)
+            painter.drawPath(self._folds)
         self._write(painter)
 
     def _tell(self) -> None:

@@ -70,11 +70,12 @@ Places: TypeAlias = npt.NDArray[np.float64]
 
 
 class ToNumber(msgspec.Struct, frozen=True):
-    """A piece on a plan: its cut line, its name and the lines drawn on it."""
+    """A piece on a plan: its cut line, its name and the lines drawn on it, the grainline apart."""
 
     shape: Polygon
     name: str
     lines: tuple[Polyline, ...] = ()
+    grain: Polyline = ()
 
 
 class NumberPlace(msgspec.Struct, frozen=True):
@@ -144,8 +145,10 @@ def _on(
     wished = min(LARGEST, max(LEAST, 0.35 * math.sqrt(shape.area)))
     sizes = [max(LEAST, share * wished) for share in _SHARES]
     sizes = list(dict.fromkeys([*sizes, LEAST]))
-    tries = [(wished, True, piece.lines), *((size, False, piece.lines) for size in sizes)]
-    tries += [(wished, True, ()), *((size, False, ()) for size in sizes)]
+    # A name is worth more than a whole grainline, which is seen on both sides of it.
+    every = (*piece.lines, piece.grain)
+    tries = [(wished, True, every), (wished, True, piece.lines)]
+    tries += [(size, False, lines) for lines in (every, piece.lines, ()) for size in sizes]
     for size, named, lines in tries:
         wide, high = width_of(text, size, True), DIGITS * size
         below = _GAP * size + NAME if named else 0.0

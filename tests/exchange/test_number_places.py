@@ -117,6 +117,17 @@ def test_a_number_stands_beside_the_lines_of_its_piece_where_it_can():
     assert place.name_at is None
 
 
+def test_a_name_stands_over_the_grainline_where_it_must_and_over_no_other_line():
+    upright = [(20.0, 0.0), (20.0, 30.0)]
+    wide_name = "a-panel-of-some-name"
+    room = (-10.0, -10.0, 50.0, 40.0)
+    (over,) = number_places([ToNumber(box(0, 0, 41, 30), wide_name, (), upright)], room, wide)
+    assert over.name_at is not None
+    (off,) = number_places([ToNumber(box(0, 0, 41, 30), wide_name, (upright,))], room, wide)
+    assert off.name_at is None
+    assert off.leader is None
+
+
 def test_a_number_beside_its_piece_keeps_off_what_is_avoided_and_other_pieces():
     tiny = ToNumber(box(10.0, 10.0, 10.8, 10.8), "loop")
     large = ToNumber(box(11.0, 5.0, 30.0, 20.0), "panel")

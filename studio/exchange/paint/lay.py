@@ -7,20 +7,19 @@ from collections.abc import Iterable
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
-from shapely import Polygon, box
+from shapely import LineString, Polygon, box
 
 from studio.cloth.bed import flaw_area
 from studio.cloth.laid_pieces import LaidPiece
-from studio.curves import Affine, Point
+from studio.curves import Affine, Chain, Point
 from studio.design.cloth import Flaw, FlawKind
 from studio.exchange.clear_place import Polyline
 from studio.exchange.lay_plan import ClothPlan
 from studio.exchange.number_places import DIGITS, NAME, NumberPlace, ToNumber, number_places
-from studio.exchange.paint.paths import path_of, path_of_area
-from studio.exchange.paint.pieces import PieceDrawing, PieceStyle
+from studio.exchange.paint.paths import path_of, path_of_area, paths_of
+from studio.exchange.paint.pieces import PieceDrawing, PieceStyle, pen_of
 from studio.exchange.paint.writing import width_of, write
 from studio.numbers import LengthUnit
-from studio.sew import SewnPiece
 from studio.sew.cut_line import cut_outline_points
 
 _CLOTH, _EDGE, _INK, _FAINT = "#efece4", "#7b7468", "#000000", "#6d6d6d"
@@ -30,6 +29,12 @@ _ON_PAPER = 0.02
 
 _LEADER, _DOT = 0.15, 0.35
 """The width of a leader and half that of the dot it ends in, mm on paper."""
+
+_FOLD = 0.14
+"""The width of a fold's dashes, mm on paper."""
+
+_FOLD_ACCURACY = 0.05
+"""How finely a narrower cut line is followed where it takes the end of a fold off, mm."""
 
 _NUMBERED_BELOW = 5.0
 """Numbers may stand so far below the cloth, mm on paper, clear of the scale told there."""
@@ -138,6 +143,27 @@ def _paint_small(painter: QPainter, one: LaidPiece, scale: float) -> None:
     painter.drawPath(path_of((edge.chain for edge in sewn.piece.outline), closed=True))
     low, high = sewn.grain
     painter.drawLine(QPointF(low.x, -low.y), QPointF(high.x, -high.y))
+    folds = folds_on(one)
+    if folds:
+        painter.setPen(pen_of(_FAINT, _FOLD / scale, dashed=True))
+        painter.drawPath(paths_of(folds))
+
+
+def folds_on(one: LaidPiece) -> tuple[Chain, ...]:
+    """The lines along which its allowances are folded; a narrower cut line takes their ends off."""
+    if not one.is_short:
+        return one.sewn.folds
+    kept = _valid(Polygon(cut_outline_points(one.sewn.cut_line, _FOLD_ACCURACY)))
+    found = []
+    for fold in one.sewn.folds:
+        # They are straight: a turn-up has no other.
+        within = kept.intersection(LineString([(end.x, end.y) for end in (fold.start, fold.end)]))
+        found += [
+            Chain.straight(*(Point(x, y) for x, y in part.coords))
+            for part in getattr(within, "geoms", (within,))
+            if isinstance(part, LineString) and part.length > 0.0
+        ]
+    return tuple(found)
 
 
 def numbers_on(plan: ClothPlan, room: QRectF) -> tuple[NumberPlace, ...]:
@@ -156,28 +182,31 @@ def numbers_on(plan: ClothPlan, room: QRectF) -> tuple[NumberPlace, ...]:
             half = width_of(flaw.kind, size) / 2.0 + 0.15 * size
             x, y = at.x * scale, at.y * scale
             avoided.append(box(x - half, y - 0.6 * size, x + half, y + 0.6 * size))
-    pieces = [_to_number(one.sewn, scale) for one in plan.laid]
+    pieces = [_to_number(one, scale) for one in plan.laid]
     return number_places(pieces, around, _width_of, avoided)
 
 
-def _to_number(sewn: SewnPiece, scale: float) -> ToNumber:
+def _to_number(one: LaidPiece, scale: float) -> ToNumber:
     """A piece as a plan shows it, mm on the paper."""
+    sewn = one.sewn
 
     def small(points: Iterable[tuple[float, float]]) -> Polyline:
         return [(x * scale, y * scale) for x, y in points]
 
     accuracy = _ON_PAPER / scale
-    cut = Polygon(small(cut_outline_points(sewn.cut_line, accuracy)))
-    shape = cut if cut.is_valid else _largest(cut)
+    shape = _valid(Polygon(small(cut_outline_points(sewn.cut_line, accuracy))))
     seam = sewn.piece.outline.polyline(accuracy)
     grain = [(end.x, end.y) for end in sewn.grain]
-    lines = (small([*seam, seam[0]]), small(grain))
-    return ToNumber(shape, sewn.piece.name, lines)
+    folds = [small(fold.polyline(accuracy)) for fold in folds_on(one)]
+    lines = (small([*seam, seam[0]]), *folds)
+    return ToNumber(shape, sewn.piece.name, lines, small(grain))
 
 
-def _largest(crossed: Polygon) -> Polygon:
-    """The largest part of a shape whose line crosses itself."""
-    whole = crossed.buffer(0.0)
+def _valid(shape: Polygon) -> Polygon:
+    """A shape, or the largest part of one whose line crosses itself."""
+    if shape.is_valid:
+        return shape
+    whole = shape.buffer(0.0)
     parts = [part for part in getattr(whole, "geoms", (whole,)) if isinstance(part, Polygon)]
     return max(parts, key=lambda part: part.area)
 
