@@ -21,10 +21,15 @@ from studio.exchange.work_sheet_needs import binding_words, ready, words
 from studio.exchange.work_sheet_rivets import rivets_stages
 from studio.exchange.work_sheet_rows import rows_stages
 from studio.exchange.work_sheet_seams import darts_stage, finish_stage, on_leg, seam_stage
+from studio.exchange.work_sheet_waist import (
+    facings_to_cut,
+    fastening,
+    goes_round,
+    waist_words,
+)
 from studio.numbers import LengthUnit
 from studio.pattern import Pattern
 from studio.sew import SewnPiece, darts_name, rows_name, through_name
-from studio.sew.constructions import finished
 from studio.sew.edge_words import finish_words
 from studio.sew.order import reasons_for
 from studio.sew.short import short_in
@@ -47,7 +52,8 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     say = partial(numbers.length, unit=unit, decimals=numbers.DECIMALS[unit])
     pieces = pattern.pieces_by_name()
     design = pattern.design
-    stages = [_cutting(pattern, pieces, say, unit), ready(pattern, pieces, say)]
+    closed = tuple(fastening(design, pieces))
+    stages = [_cutting(pattern, pieces, say, unit), ready(pattern, pieces, say, closed)]
     stages += [*_steps(pattern, pieces, say), *loop_ends(pattern, pieces, say)]
     stages += [*buttons(design, pieces, say), *rivets_stages(design, pieces)]
     stages += [_thread(pattern, pieces, unit), words(design)]
@@ -81,6 +87,7 @@ def _cutting(
             f"From {what}: {listed}. Sewing lines of all copies together enclose {area}."
         )
     sentences += binding_words(pattern, pieces, say)
+    sentences += facings_to_cut(pattern.design, pieces, say)
     sentences += [
         f"{sewn.piece.name}, {said}: the cloth is short there. Cut that copy to the inner line, "
         "and mark its sewing line on the cloth."
@@ -130,27 +137,34 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
         elif name in finishes:
             together = _in_one_round(name, pattern, finishes)
             if together[-1] == finishes[name]:
-                yield finish_stage(together, pieces, design.standard_allowance, why, say)
+                more = tuple(waist_words(together, design, pieces))
+                yield finish_stage(together, pieces, design.standard_allowance, more, why, say)
 
 
 def _in_one_round(name: str, pattern: Pattern, finishes: Mapping[str, Finish]) -> list[Finish]:
-    """The edges that are turned up in one round with that of a step, such as the hems of a leg's
-    front and back, in the order of sewing.
+    """The edges that are finished in one round with that of a step, such as the hems of a leg's
+    front and back, or all of the waist, in the order of sewing: those that seams link to it, one
+    by one.
     """
     finish = finishes[name]
-    if not finished(finish).folds_up:
+    if not goes_round(finish):
         return [finish]
+    seams = {join.name for join in pattern.design.joins}
     waits: dict[str, set[str]] = {}
     for one in pattern.order.reasons:
-        waits.setdefault(one.then, set()).add(one.first)
-    seams = {join.name for join in pattern.design.joins} & waits.get(name, set())
-    return [
-        finishes[step]
+        if one.first in seams:
+            waits.setdefault(one.then, set()).add(one.first)
+    found = {name}
+    linked = set(waits.get(name, ()))
+    alike = [
+        step
         for step in pattern.order.steps
-        if step in finishes
-        and _is_alike(finishes[step], finish)
-        and (step == name or seams & waits.get(step, set()))
+        if step in finishes and goes_round(finishes[step]) and _is_alike(finishes[step], finish)
     ]
+    while more := [step for step in alike if step not in found and linked & waits.get(step, set())]:
+        found.update(more)
+        linked.update(*(waits[step] for step in more))
+    return [finishes[step] for step in pattern.order.steps if step in found]
 
 
 def _is_alike(one: Finish, two: Finish) -> bool:

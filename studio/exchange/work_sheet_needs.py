@@ -111,8 +111,12 @@ def _zip_words(join: MeasuredJoin, say: Say) -> str:
     )
 
 
-def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
-    """What is needed beside the cloth, and what is stiffened."""
+def ready(
+    pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say, closed: tuple[str, ...] = ()
+) -> Stage:
+    """What is needed beside the cloth, `closed` what it is closed with above a zip, and what is
+    stiffened.
+    """
     design = pattern.design
     measured = pattern.measured_by_name()
     sentences = [
@@ -124,6 +128,7 @@ def ready(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Stage:
         f"A button for {name}; its buttonhole is {say(mark.chain.length)} long."
         for name, mark in buttonholes(pieces)
     ]
+    sentences += closed
     sentences += _elastic_words(design, say)
     sentences += rivets_ready(design, pieces)
     stiffened = list(dict.fromkeys(_stiffened(design, pieces)))
@@ -177,6 +182,7 @@ def words(design: Design) -> Stage:
     """What the words of the sheet mean."""
     faced = any(isinstance(one, FacingPiece) for one in design.pieces)
     said = [*_WORDS]
+    faced = faced or any(one.how == "faced" for one in design.finishes)
     if faced or any(openings(design.joins)):
         said.append(_BAND_WORDS)
     return Stage("Words", (*said, STANDING))

@@ -48,7 +48,7 @@ def _alone_stage(piece: Piece, asked: Sequence[Topstitch], say: Say) -> Stage:
     """While it lies flat, before it is sewn to anything."""
     name = piece.name
     sentences = (
-        *_asked_words(name, asked, say),
+        *_asked_words(piece, asked, say),
         f"Stitch through {name} alone, while it lies flat and nothing is beneath it, so that a "
         f"pocket stays open. {_RUN_OUT}",
     )
@@ -71,7 +71,7 @@ def _through_stage(
     over = next(one for one in walk.rolling if one.piece == name)
     beneath = " and ".join(dict.fromkeys(one.piece for one in walk.still))
     told = [
-        *_asked_words(name, asked, say),
+        *_asked_words(piece, asked, say),
         f"Stitch through both layers, {name} and {beneath}, once {name} is laid on and while "
         f"{beneath} still lies flat. Begin and end to and fro at an edge that is turned under; "
         "run the rows out where it is raw, to be caught in a seam.",
@@ -110,7 +110,19 @@ def _is_pocket(piece: str, design: Design) -> bool:
     )
 
 
-def _asked_words(name: str, asked: Sequence[Topstitch], say: Say) -> Iterator[str]:
+def _asked_words(piece: Piece, asked: Sequence[Topstitch], say: Say) -> Iterator[str]:
     for one in asked:
         inside = ", ".join(say(row) for row in one.rows)
-        yield f"On {name}, topstitch at {inside} from the {edge_of_piece(one.along)}."
+        along = _along_words(piece, one, say)
+        yield f"On {piece.name}, topstitch at {inside} from the {edge_of_piece(one.along)}{along}."
+
+
+def _along_words(piece: Piece, one: Topstitch, say: Say) -> str:
+    """Between which places along their edge rows run; nothing where they run all along it."""
+    if one.start <= 0.0 and one.end is None:
+        return ""
+    edges = piece.outline.edges
+    first = next((edges[k - 1].name for k, edge in enumerate(edges) if edge.name == one.along), "")
+    measured = f"its end at the {edge_of_piece(first)}" if first else "where that line begins"
+    ends = f"to {say(one.end)}" if one.end is not None else "to its other end"
+    return f", along it from {say(max(one.start, 0.0))} {ends}, measured from {measured}"

@@ -166,21 +166,29 @@ def finish_stage(
     finishes: Sequence[Finish],
     pieces: Mapping[str, SewnPiece],
     standard: float,
+    more: Sequence[str],
     why: Sequence[str],
     say: Say,
 ) -> Stage:
-    """An edge that is finished, or edges that are finished in one round."""
+    """An edge that is finished, or edges that are finished in one round; `more` is told of it
+    beside how it is made.
+    """
     finish = finishes[0]
     kind = finished(finish)
     allowance = finish_allowance(finish, standard)
     wide = f"{say(allowance)} in all" if allowance > 0.0 else "the edge has no allowance"
     high = f" {say(kind.turn_up)} high" if kind.turn_up > 0.0 else ""
-    sentences = [f"{kind.title}{high}, {wide}; {_how_often(finishes, pieces)}."]
+    named = _said(JoinSide(tuple(one.edge for one in finishes)))
+    title, on = f"Finish {named}", ""
+    if len(finishes) > 2 and len({edge_of_piece(one.edge.edge) for one in finishes}) == 1:
+        title, on = f"Finish the {edge_of_piece(finish.edge.edge)}", f": {named}"
+    sentences = [f"{kind.title}{high}, {wide}; {_how_often(finishes, pieces)}{on}."]
     if kind.words:
         sentences.append(kind.words)
     rows = finish_rows(finish, standard)
     if rows:
         sentences.append(f"Stitch at {', '.join(map(say, rows))} from the edge.")
+    sentences += more
     sentences += [f"Why now: {_capital(reason)}" for reason in why[:2]]
     shown = [
         (pieces[one.edge.piece].piece.outline, one.edge.edge)
@@ -188,8 +196,7 @@ def finish_stage(
         if one.edge.piece in pieces
     ]
     drawing = edge_figure(shown) if shown else None
-    named = _said(JoinSide(tuple(one.edge for one in finishes)))
-    return Stage(f"Finish {named}", tuple(sentences), drawing)
+    return Stage(title, tuple(sentences), drawing)
 
 
 def _how_often(finishes: Sequence[Finish], pieces: Mapping[str, SewnPiece]) -> str:

@@ -236,7 +236,7 @@ def test_a_folded_waistband_is_closed_in_one_step():
 
 def test_every_construction_says_how_it_is_sewn():
     assert all(kind.words for kind in CONSTRUCTIONS.values())
-    assert {name for name, kind in FINISHES.items() if not kind.words} == {"faced", "caught", "raw"}
+    assert {name for name, kind in FINISHES.items() if not kind.words} == {"caught", "raw"}
     assert "turn it right side out" in " ".join(stage("Twine-loop tube").sentences)
     mouth = " ".join(stage("Pocket mouth").sentences)
     assert "press the seam open" not in mouth
@@ -614,3 +614,17 @@ def test_a_mouth_is_basted_when_its_bag_is_closed_not_when_a_facing_is_laid_on()
 def test_how_a_seam_is_bound_is_told_without_a_length_of_another_unit():
     stages = {one.title: " ".join(one.sentences) for one in work_sheet_of(PATTERN, "inch").stages}
     assert "trim them until the binding covers them" in stages["Pocket bag"]
+
+
+def test_rows_along_a_part_of_an_edge_are_told_from_where_to_where():
+    """They were stitched along all of it by who had only the sheet."""
+    plain = plain_design(ORCHARD_BODY)
+    rows = (
+        Topstitch("back", "back.side", (8.0,), start=20.0, end=300.0),
+        Topstitch("back", "back.rise", (6.0,)),
+    )
+    stages = work_sheet_of(evaluate(replace(plain, topstitching=rows)), "mm").stages
+    told = " ".join(next(one for one in stages if one.title == "Rows on back").sentences)
+    way = "along it from 20.0 mm to 300.0 mm, measured from its end at the waist."
+    assert f"topstitch at 8.0 mm from the side seam, {way}" in told
+    assert "topstitch at 6.0 mm from the rise." in told

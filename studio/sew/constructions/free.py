@@ -23,9 +23,14 @@ class Turned(EdgeFinish):
 
 
 class FacedEdge(EdgeFinish):
-    """Finished by a facing that is not a piece of the pattern."""
+    """Finished by a facing that is not a piece of the pattern (common practice, no source)."""
 
     title = "Faced"
+    words = (
+        "Join the pieces of the facing, and neaten its free edge. Lay it on right sides together, "
+        "sew round the edge, and clip the allowances where it curves; turn it to the inside, press "
+        "with the seam a little inside the edge, and catch it down at the seams it crosses."
+    )
 
     def allowance(self, standard: float) -> float:
         """The standard one."""
