@@ -130,3 +130,18 @@ def test_that_holds_clash_is_found_once_and_stays_told_while_something_else_is_d
     assert [one for one in evaluate(mended, shown).findings if one.rule == "hold"] == []
     road.forget()
     assert [one for one in evaluate(demo).findings if one.rule == "hold"] == [found]
+
+
+def test_a_piece_to_which_a_changed_seam_brings_what_it_did_before_is_not_made_ready_again():
+    """The side seam changes its length where a mouth ends; the yoke, which it passes, is notched
+    as before.
+    """
+    before = evaluate(demo_design())
+    design = moved(demo_design(), "hand-pocket", "front.side", "front.waist", 173.4)
+    shown = evaluate(design, before)
+    seams = [one.work.joins["side seam"].seam for one in (before, shown)]
+    assert seams[0] != seams[1]
+    assert seams[0].brought["yoke"] is seams[1].brought["yoke"]
+    assert seams[0].brought["front-leg"] is not seams[1].brought["front-leg"]
+    assert before.work.ready["yoke"] is shown.work.ready["yoke"]
+    assert before.work.ready["front-leg"] is not shown.work.ready["front-leg"]

@@ -120,6 +120,19 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
             force_setattr(self, "_box", known)
         return known
 
+    def curves_near(self, box: Box, gap: float = 0.0) -> list[tuple[int, Cubic]]:
+        """Its cubics whose boxes overlap a box or lie within `gap` mm of it, with their indices."""
+        left, right = box.left - gap, box.right + gap
+        bottom, top = box.bottom - gap, box.top + gap
+        return [
+            (index, cubic)
+            for index, cubic in enumerate(self.cubics)
+            if (own := cubic.box).left <= right
+            and left <= own.right
+            and own.bottom <= top
+            and bottom <= own.top
+        ]
+
     def place(self, distance: float) -> tuple[int, float]:
         """Index of the cubic and parameter on it at `distance` mm along, clamped to the ends."""
         if len(self.cubics) == 1:

@@ -28,10 +28,9 @@ def meetings(first: Chain, second: Chain) -> list[Meeting]:
         GeometryRefused: two of their curves lie on each other over a stretch.
     """
     found: list[Meeting] = []
-    box = first.box
-    near = [
-        (j, two) for j, two in enumerate(second.cubics) if two.box.meets(box, tolerance.MEET_MM)
-    ]
+    near = second.curves_near(first.box, tolerance.MEET_MM)
+    if not near:
+        return found
     for i, one in enumerate(first.cubics):
         for j, two in near:
             for t, u in cubic_meetings(one, two):

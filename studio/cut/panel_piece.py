@@ -176,8 +176,8 @@ def _marks_of(
     ]
     if not any(met):
         # All of it lies on one side of every bound, and one place of it tells which.
-        first = line.edges[0]
-        is_kept = all(_is_kept(first.chain.at(first.length / 2.0), *cut) for cut in cuts)
+        place = line.edges[0].chain.cubics[0].at(0.5)
+        is_kept = all(_is_kept(place, *cut) for cut in cuts)
         return _drawn_whole(line) if is_kept else ()
     found = []
     for edge, places_met in zip(line.edges, met, strict=True):
@@ -231,17 +231,19 @@ def splits_of(
     a piece `below` a band, where they cross the edge along which the band was cut off, or one that
     tapers from there.
     """
+    return tuple([split for line in lines for split in _splits(outline, line, below)])
+
+
+def _splits_by(outline: Outline, line: DrawnLine, below: str) -> tuple[tuple[int, float, str], ...]:
+    """The places where one line ends."""
     splits = []
-    for line in lines:
-        for end in range(len(line.ends)):
-            place = (
-                _crossing(outline, line, end, below) if below else place_of(outline, line.ends[end])
-            )
-            if place is None:
-                continue
-            index, along = place
-            if tolerance.CORNER_MM < along < outline.edges[index].length - tolerance.CORNER_MM:
-                splits.append((index, along, line.name))
+    for end in range(len(line.ends)):
+        place = _crossing(outline, line, end, below) if below else place_of(outline, line.ends[end])
+        if place is None:
+            continue
+        index, along = place
+        if tolerance.CORNER_MM < along < outline.edges[index].length - tolerance.CORNER_MM:
+            splits.append((index, along, line.name))
     return tuple(splits)
 
 
@@ -289,4 +291,5 @@ def _without_rest(
 
 
 _marks = remembered(_marks_of, 400)
+_splits = remembered(_splits_by, 1600)
 _drawn_whole = remembered(_drawn_whole_of, 400)

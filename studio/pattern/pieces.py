@@ -21,16 +21,20 @@ from studio.pattern.told import MANY, grave, told
 
 
 class _Beside(Made, frozen=True):
-    """The lines of a panel."""
+    """The lines of a panel that end on its edges."""
 
     lines: tuple[DrawnLine, ...]
 
 
 class _Readers(msgspec.Struct, frozen=True):
-    """Which recipes read a line, and which are cut from a panel."""
+    """Which recipes read a line, which are cut from a panel, and which are made from other pieces:
+    those that fit a seam, and facings.
+    """
 
     of_line: dict[str, frozenset[str]]
     of_panel: dict[str, frozenset[str]]
+    fitting: tuple[WaistbandPiece | StripPiece, ...]
+    facings: tuple[FacingPiece, ...]
 
 
 def cut_pieces(
@@ -51,7 +55,10 @@ def cut_pieces(
             pieces = dict(base.work.pieces)
     by_name = {panel.name: panel for panel in panels}
     line_by_name = {line.name: line for line in lines}
-    ends = {name: _beside(tuple([a for a in lines if a.panel == name])) for name in by_name}
+    ends = {
+        name: _beside(tuple([one for one in lines if one.panel == name and one.ends]))
+        for name in by_name
+    }
     for recipe in design.pieces:
         if touched is not None and recipe.name not in touched:
             continue
@@ -75,17 +82,18 @@ def unmade(design: Design, pieces: dict[str, Piece]) -> set[str]:
 
 def _make_from_pieces(design: Design, pieces: dict[str, Piece], findings: list[Finding]) -> None:
     """Make what is made from other pieces: bands and strips as long as a seam, facings."""
-    for recipe in design.pieces:
-        if isinstance(recipe, WaistbandPiece | StripPiece) and recipe.fits:
-            made = None
-            if not _seam_unmade(design, recipe, pieces):
-                made = told(findings, "piece", recipe.name, _fitting, design, recipe, pieces)
-            _enter(pieces, recipe.name, made)
+    readers = _readers(design.pieces)
+    for recipe in readers.fitting:
+        made = None
+        if not _seam_unmade(design, recipe, pieces):
+            made = told(findings, "piece", recipe.name, _fitting, design, recipe, pieces)
+        _enter(pieces, recipe.name, made)
+    if not readers.facings:
+        return
     facing = partial(told, findings, "piece")
     faced = cut.faced(design.pieces, pieces, lambda one, of: facing(one.name, _facing, one, of))
-    for recipe in design.pieces:
-        if isinstance(recipe, FacingPiece):
-            _enter(pieces, recipe.name, faced.get(recipe.name))
+    for one in readers.facings:
+        _enter(pieces, one.name, faced.get(one.name))
 
 
 def _enter(pieces: dict[str, Piece], name: str, made: Piece | None) -> None:
@@ -131,7 +139,9 @@ def _readers_of(recipes: tuple[PieceRecipe, ...]) -> _Readers:
             of_panel[recipe.panel] = here | {recipe.name}
         for line in _lines_read(recipe):
             of_line[line] = of_line.get(line, frozenset()) | {recipe.name}
-    return _Readers(of_line, of_panel)
+    fitting = [one for one in recipes if isinstance(one, WaistbandPiece | StripPiece) and one.fits]
+    facings = [one for one in recipes if isinstance(one, FacingPiece)]
+    return _Readers(of_line, of_panel, tuple(fitting), tuple(facings))
 
 
 def _lines_read(recipe: PieceRecipe) -> tuple[str, ...]:

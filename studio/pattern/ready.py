@@ -14,7 +14,7 @@ from studio.memo import remembered
 from studio.pattern.joins import joins_of_pieces
 from studio.pattern.model import Joined, Pattern, ReadyPiece
 from studio.pattern.told import MANY, grave
-from studio.sew import Given, Parts, Seam, SewnPiece
+from studio.sew import Brought, Given, Parts, SewnPiece
 
 
 def named_parts(pieces: dict[str, Piece], base: Pattern | None) -> dict[str, Parts]:
@@ -44,8 +44,9 @@ def ready_pieces(
         if touched is not None and name not in touched:
             continue
         asked = tuple([one for one in design.topstitching if one.piece == name])
-        seams = tuple([joins[join].seam for join in named.get(name, ()) if join in joins])
-        found[name] = _ready(piece, parts[name], seams, asked, given)
+        made = [joins[join].seam for join in named.get(name, ()) if join in joins]
+        brought = tuple([seam.brought[name] for seam in made])
+        found[name] = _ready(piece, parts[name], brought, asked, given)
     return found
 
 
@@ -75,6 +76,8 @@ def sewn_pieces(
     design: Design, panels: tuple[Panel, ...], ready: Iterable[ReadyPiece]
 ) -> tuple[SewnPiece, ...]:
     """The finished pieces, each without the allowances that its copies do without."""
+    if not design.shortages:
+        return tuple([one.sewn for one in ready])
     return tuple([_less(design, one.sewn, panels) for one in ready])
 
 
@@ -86,11 +89,11 @@ def _less(design: Design, sewn: SewnPiece, panels: tuple[Panel, ...]) -> SewnPie
 def _ready_of(
     piece: Piece,
     named: Parts,
-    seams: tuple[Seam, ...],
+    brought: tuple[Brought, ...],
     asked: tuple[Topstitch, ...],
     given: Given,
 ) -> ReadyPiece:
-    ready = sew.ready(piece, named.edges, seams, asked, given)
+    ready = sew.ready(piece, named.edges, brought, asked, given)
     refused = (grave("topstitch", piece.name, ready.refused),) if ready.refused else ()
     return ReadyPiece(ready.sewn, named.edges, ready.lined, refused)
 

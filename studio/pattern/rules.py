@@ -88,7 +88,7 @@ def _unlaid(pattern: Pattern) -> tuple[Finding, ...]:
     pieces = pattern.work.pieces
     lines = tuple([line.name for line in pattern.lines])
     asked = _marks_asked(pattern.design.pieces, lines, tuple(pieces))
-    return check.judge_unlaid(asked, [_lines_on(piece.marks) for piece in pieces.values()])
+    return check.judge_unlaid(asked, [_lines_on(one.marks) for one in pieces.values() if one.marks])
 
 
 def _marks_asked_of(

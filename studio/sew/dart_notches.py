@@ -97,9 +97,8 @@ def _cut(
         near = [
             cubic
             for stretch in line
-            if stretch.name == place.edge.name and stretch.chain.box.meets(leg.box)
-            for cubic in stretch.chain.cubics
-            if cubic.box.meets(leg.box)
+            if stretch.name == place.edge.name
+            for _, cubic in stretch.chain.curves_near(leg.box)
         ]
         out = _out(at.x, at.y, way.x, way.y, leg.length, tuple(near))
         if out is not None:

@@ -70,10 +70,11 @@ def notch_places(join: MeasuredJoin, also: tuple[float, ...] = ()) -> list[Notch
         return []
     places = []
     has_its_own = CONSTRUCTIONS[join.join.construction].is_notched
+    on_a, on_b = tuple(join.a.walked()), tuple(join.b.walked())
     for distance in _stations(join, also) if has_its_own else sorted(given_places(join, also)):
         partner = partner_of(join.join, join.a.length, join.b.length, distance)
-        for side, along in ((join.a, distance), (join.b, partner)):
-            place = _on_side(side, along, join.join)
+        for stretches, along in ((on_a, distance), (on_b, partner)):
+            place = _standing_on(stretches, along, join.join)
             if place is not None:
                 places.append(place)
     if has_its_own:
@@ -305,9 +306,13 @@ def _kind(ground: Ground) -> NotchKind:
     return "double" if ground.panel == "back" else "single"
 
 
-def _on_side(side: MeasuredSide, distance: float, join: Join) -> NotchPlace | None:
-    """The place on a side, unless a corner of its piece stands there already."""
-    for passed, one in side.walked():
+def _standing_on(
+    stretches: Sequence[tuple[float, Stretch]], distance: float, join: Join
+) -> NotchPlace | None:
+    """The place on a side, by its stretches with what is sewn before each, unless a corner of its
+    piece stands there already.
+    """
+    for passed, one in stretches:
         along = distance - passed
         if 1.0 < along < one.length - 1.0:
             ground = one.ground

@@ -21,7 +21,7 @@ from studio.sew.piece_rules import piece_rules
 from studio.sew.roof import roofed
 from studio.sew.rows_at_darts import off_darts
 from studio.sew.rows_on import parts_on
-from studio.sew.seam import Seam
+from studio.sew.seam import Brought
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
 from studio.sew.sewn import CutEdge, SewnPiece
@@ -68,14 +68,14 @@ class Ready(msgspec.Struct, frozen=True):
 def ready(
     piece: Piece,
     edges: tuple[str, ...],
-    seams: Sequence[Seam],
+    brought: Sequence[Brought],
     asked: tuple[Topstitch, ...],
     given: Given,
 ) -> Ready:
     """A piece with all that its joins, its edges' finishes and the maker ask for.
 
-    `edges` names the edges of its outline, `seams` are those of all joins it takes part in, and
-    `asked` the rows on it. Of two notches at one place the first join's is cut.
+    `edges` names the edges of its outline, `brought` is what the joins it takes part in bring to
+    it, and `asked` the rows on it. Of two notches at one place the first join's is cut.
     """
     name = piece.name
     lined = _lined(name, edges, piece.outline, piece.darts, piece.warp, given)
@@ -90,9 +90,8 @@ def ready(
     rows += tuple(
         [
             part
-            for seam in seams
-            for owner, row in seam.rows
-            if owner == name
+            for one in brought
+            for row in one.rows
             for on in _parts_on(piece.outline, row)
             for part in off_darts(on, piece.darts)
         ]
@@ -102,12 +101,12 @@ def ready(
         lined.widths,
         (lined.line, lined.trouble),
         lined.grain,
-        [place for seam in seams for place in seam.places if place.piece == name],
+        [place for one in brought for place in one.places],
         rows,
         lined.second,
         given.shape,
         given.wearer,
-        tuple([drill for seam in seams for owner, drill in seam.drills if owner == name]),
+        tuple([drill for one in brought for drill in one.drills]),
         lined.folds,
     )
     return Ready(sewn, lined, refused)

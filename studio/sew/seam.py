@@ -20,16 +20,24 @@ from studio.sew.sewn import MeasuredJoin
 from studio.sew.topstitch import partial_rows, row_ends, rows_that_can_be
 
 
-class Seam(Made, frozen=True):
-    """Where the pieces of a join are notched, which notches (mm along their side) nothing meets,
-    rows on edges of which the join takes only a part, each with its piece, and where a piece is
-    drilled because stitching of a patch laid on it goes on there.
+class Brought(Made, frozen=True):
+    """What a join brings to one of its pieces: where that is notched, rows on an edge of which the
+    join takes only a part, and where it is drilled because stitching of a patch laid on it goes on
+    there.
     """
 
     places: tuple[NotchPlace, ...]
+    rows: tuple[Chain, ...]
+    drills: tuple[Point, ...]
+
+
+class Seam(Made, frozen=True):
+    """What a join brings to its pieces, by name, and which notches (mm along their side) nothing
+    meets.
+    """
+
+    brought: dict[str, Brought]
     lonely: tuple[float, ...]
-    rows: tuple[tuple[str, Chain], ...]
-    drills: tuple[tuple[str, Point], ...] = ()
 
 
 def seam_of(
@@ -93,13 +101,24 @@ def _seam_on(
     drilled: tuple[float, ...],
     standard: float,
 ) -> Seam:
-    places = tuple(notch_places(join, (*caught, *notched)))
+    places = notch_places(join, (*caught, *notched))
     lonely = tuple(lonely_notches(join, places))
     drills: tuple[tuple[str, Point], ...] = ()
     if not CONSTRUCTIONS[join.join.construction].is_notched:
         drills = drills_under(join, (*given_places(join, caught), *drilled))
-    return Seam(places, lonely, partial_rows(join, standard), drills)
+    rows = partial_rows(join, standard)
+    brought = {
+        piece: _brought(
+            tuple([place for place in places if place.piece == piece]),
+            tuple([row for owner, row in rows if owner == piece]),
+            tuple([drill for owner, drill in drills if owner == piece]),
+        )
+        for piece in join.pieces
+    }
+    return Seam(brought, lonely)
 
 
+_brought = remembered(Brought, 1600)
+"""Most of a join's pieces are as they were when another of them changes."""
 _seam = remembered(_seam_on, 400)
 _stitched = remembered(_stitched_on, 400)

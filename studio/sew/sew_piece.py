@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 
 from studio.block.panel import Dart
@@ -82,7 +83,7 @@ def _points_inside_of(outline: Outline, darts: tuple[Dart, ...]) -> tuple[Point,
             end
             for dart in darts
             for end in _sewn_to(dart)
-            if any(low < end.y < high for low, high in _inside(places, end.x))
+            if any(low < end.y < high for low, high in _inside(places, (end.x,))[0])
         ]
     )
 
@@ -133,10 +134,10 @@ def grainline(outline: Outline, warp: float) -> tuple[Point, Point]:
     points = [(xx * x + xy * y + dx, yx * x + yy * y + dy) for x, y in outline.polyline(SCAN_MM)]
     left, right = min(points)[0], max(points)[0]
     best = (-1.0, Point(*points[0]), Point(*points[0]))
-    for k in range(_SCANS):
-        share = (k + 1) / (_SCANS + 1)
-        x = left + (right - left) * share
-        for low, high in _inside(points, x):
+    shares = [(k + 1) / (_SCANS + 1) for k in range(_SCANS)]
+    scans = [left + (right - left) * share for share in shares]
+    for share, x, runs in zip(shares, scans, _inside(points, scans), strict=True):
+        for low, high in runs:
             worth = (high - low) * (1.0 - abs(share - 0.5))
             if worth > best[0]:
                 best = (worth, Point(x, low), Point(x, high))
@@ -149,19 +150,24 @@ def grainline(outline: Outline, warp: float) -> tuple[Point, Point]:
     )
 
 
-def _inside(points: Sequence[tuple[float, float]], x: float) -> list[tuple[float, float]]:
-    """Stretches of an upright line that lie inside a closed polygon."""
-    heights = []
+def _inside(
+    points: Sequence[tuple[float, float]], scans: Sequence[float]
+) -> list[list[tuple[float, float]]]:
+    """Of upright lines, given from left to right, the stretches inside a closed polygon."""
+    heights: list[list[float]] = [[] for _ in scans]
     before_x, before_y = points[-1]
-    before_left = before_x < x
-    for point_x, point_y in points:
-        left = point_x < x
-        if before_left != left:
-            share = (x - before_x) / (point_x - before_x)
-            heights.append(before_y + (point_y - before_y) * share)
-        before_x, before_y, before_left = point_x, point_y, left
-    heights.sort()
-    return list(zip(heights[::2], heights[1::2], strict=False))
+    passed = bisect_right(scans, before_x)
+    for x, y in points:
+        here = bisect_right(scans, x)
+        if here != passed:
+            for k in range(passed, here) if passed < here else range(here, passed):
+                share = (scans[k] - before_x) / (x - before_x)
+                heights[k].append(before_y + (y - before_y) * share)
+            passed = here
+        before_x, before_y = x, y
+    for cuts in heights:
+        cuts.sort()
+    return [list(zip(cuts[::2], cuts[1::2], strict=True)) for cuts in heights]
 
 
 _dart_notches = remembered(dart_notches, 400)

@@ -114,3 +114,13 @@ def test_the_side_of_a_place_is_judged_by_the_straight_stretch_it_lies_beside():
                 place = straight.at(share) + along.left() * off
                 wanted = off if chain.cubics[0] is curve else -off
                 assert chain.side_of(place) == pytest.approx(wanted, abs=1e-6)
+
+
+@given(chains(), chains(), st.floats(0.0, 20.0))
+def test_the_curves_near_a_box_are_those_whose_boxes_meet_it(chain, other, gap):
+    expected = [
+        (index, cubic)
+        for index, cubic in enumerate(chain.cubics)
+        if cubic.box.meets(other.box, gap)
+    ]
+    assert chain.curves_near(other.box, gap) == expected

@@ -73,14 +73,15 @@ def ready(asked=(), piece=PATCH, allowance=ALLOWANCE, **how):
     pieces = {"patch": PATCH, "leg": LEG}
     seam = laid(**how)
     seam = seam_of(seam, pieces, allowance_rules((seam.join,), (), ALLOWANCE), tuple(asked))
+    brought = seam.brought[piece.name]
     widths = (allowance,) * 4
     return sew_piece(
         piece,
         widths,
         cut_line(piece.outline, widths),
         grainline(piece.outline, 90.0),
-        [place for place in seam.places if place.piece == piece.name],
-        drills=tuple(drill for name, drill in seam.drills if name == piece.name),
+        brought.places,
+        drills=brought.drills,
     )
 
 
@@ -236,8 +237,11 @@ def test_what_is_caught_under_a_patch_is_marked_where_it_is_caught():
     loop = Finish(EdgeRef("loop", "loop.start"), "caught", 20.0, into="laid", at=350.0)
     rules = allowance_rules((seam.join,), (loop,), ALLOWANCE)
     found = seam_of(seam, {"patch": PATCH, "leg": LEG}, rules)
-    assert [place.edge.chain.at(place.along) for place in found.places] == [Point(250.0, 200.0)]
-    assert found.drills == (("leg", Point(250.0, 197.0)),)
+    notched = found.brought["patch"].places
+    assert [place.edge.chain.at(place.along) for place in notched] == [Point(250.0, 200.0)]
+    assert found.brought["leg"].drills == (Point(250.0, 197.0),)
+    assert found.brought["leg"].places == ()
+    assert found.brought["patch"].drills == ()
     assert found.lonely == ()
 
 
