@@ -11,6 +11,7 @@ from studio.design.joins import Finish, Join
 from studio.design.step_names import darts_name, rows_name, through_name
 from studio.design.topstitch import Topstitch
 from studio.memo import Made
+from studio.sew.closing import flat_first
 from studio.sew.reasons import reasons_of
 from studio.sew.row_steps import row_steps
 from studio.sew.steps import Before, Parts, worked
@@ -41,7 +42,7 @@ def sewing_order(
     the join they belong to, wherever that is wished for.
     """
     names = [darts_name(name) for name, parts in pieces.items() if parts.darts]
-    names += [join.name for join in joins]
+    names += [join.name for join in flat_first(joins, pieces)]
     names += [one.step for one in worked(finishes)]
     reasons = tuple(reasons_of(joins, finishes, pieces, rows))
     rank = {name: float(k) for k, name in enumerate((*wished, *names)) if name in names}

@@ -209,11 +209,11 @@ def test_rows_of_a_patch_that_lies_nowhere_are_stitched_on_it_alone():
 
 def test_a_wish_is_followed_where_nothing_speaks_against_it():
     design = PATTERN.design
-    wished = ("inseam", "side seam", "yoke seam")
+    wished = ("side seam", "inseam", "yoke seam")
     order = evaluate(replace(design, sewing=wished)).order
     assert holds(order)
-    assert comes("inseam", "side seam", order)
-    assert comes("side seam", "inseam")
+    assert comes("side seam", "inseam", order)
+    assert comes("inseam", "side seam")
     (against,) = order.against
     assert (against.first, against.then) == ("yoke seam", "side seam")
 
@@ -268,3 +268,37 @@ def test_a_bag_is_turned_at_its_mouth_and_faced_before_it_is_closed():
         assert any("is open only until hand-pocket bag is sewn" in one for one in why)
         wished = evaluate(replace(pair, sewing=("hand-pocket bag", "hand-pocket mouth"))).order
         assert [one.first for one in wished.against] == ["hand-pocket mouth"]
+
+
+def test_of_the_seams_that_close_a_leg_the_felled_one_is_sewn_flat():
+    """Common practice, no source: a fold is not stitched down within a tube."""
+
+    def felled(*names, wished=()):
+        plain = plain_design(ORCHARD_BODY)
+        joins = tuple(
+            replace(join, construction="felled" if join.name in names else "plain")
+            for join in plain.joins
+        )
+        return evaluate(replace(plain, joins=joins, sewing=wished)).order
+
+    assert comes("side seam", "inseam", felled())
+    assert comes("side seam", "inseam", felled("side seam"))
+    assert comes("inseam", "side seam", felled("inseam"))
+    assert comes("side seam", "inseam", felled("side seam", "inseam"))
+    assert comes("inseam", "crotch seam", felled("crotch seam"))
+    wished = felled("inseam", wished=("side seam", "inseam"))
+    assert comes("side seam", "inseam", wished)
+    assert wished.against == ()
+
+
+def test_a_seam_with_rows_of_its_own_is_sewn_flat_as_a_felled_one_is():
+    plain = plain_design(ORCHARD_BODY)
+    joins = tuple(
+        replace(join, rows=(2.0,)) if join.name == "inseam" else join for join in plain.joins
+    )
+    assert comes("inseam", "side seam", evaluate(replace(plain, joins=joins)).order)
+    banded = with_parts(replace(plain, joins=joins), HandPocket(), Fly(), ShapedWaistband())
+    order = evaluate(banded).order
+    assert holds(order)
+    assert comes("inseam", "side seam", order)
+    assert comes("band side", "band seam", order)
