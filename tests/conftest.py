@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -52,3 +53,10 @@ def take_letters(qapp):
     yield take
     qapp.setFont(before)
     forget_letters()
+
+
+def pytest_sessionfinish():
+    """Nothing is still being worked out when Python ends."""
+    latest = sys.modules.get("studio.window.latest")
+    for one in latest.working() if latest is not None else ():
+        one.join(120.0)

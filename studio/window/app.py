@@ -24,6 +24,7 @@ from studio.demo import demo_design
 from studio.design import Design
 from studio.design.file import load
 from studio.exchange.paint.offscreen import ensure_gui
+from studio.window.latest import leave
 from studio.window.main_window import MainWindow
 from studio.window.recovery import Recovery
 from studio.window.road_pane import ALTERATIONS
@@ -74,7 +75,7 @@ def run(path: Path | None, design: Design | None) -> int:
     window.show()
     Sweeper(app)
     window.files.offer_recovery()
-    return int(app.exec())
+    return leave(int(app.exec()))
 
 
 def picture_of_window(

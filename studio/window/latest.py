@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+import os
+import sys
+import threading
 from collections.abc import Callable
-from contextlib import suppress
 from threading import Lock, Thread
 
 from PySide6.QtCore import QObject, Signal
-from shiboken6 import isValid
 
 from studio.errors import YokewrightError
+
+_NAME = "beside the window"
+
+
+class _Answers(QObject):
+    """Carries answers from the other thread. It has no parent: whoever holds it may emit, also at
+    the very moment at which the window is taken down.
+    """
+
+    came = Signal(int, object)
 
 
 class Latest(QObject):
@@ -20,7 +31,6 @@ class Latest(QObject):
 
     answered = Signal(object)
     refused = Signal(object)
-    _came = Signal(int, object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -29,7 +39,8 @@ class Latest(QObject):
         self._lock = Lock()
         self._waiting: tuple[int, Callable[[], object]] | None = None
         self._working = False
-        self._came.connect(self._tell)
+        self._answers = _Answers()
+        self._answers.came.connect(self._tell)
 
     @property
     def is_busy(self) -> bool:
@@ -45,7 +56,7 @@ class Latest(QObject):
                 return
             self._working = True
         # The program may end without waiting for an answer that nobody will hear.
-        Thread(target=self._work, name="beside the window", daemon=True).start()
+        Thread(target=self._work, name=_NAME, daemon=True).start()
 
     def forget(self) -> None:
         """Want no answer to what was asked; what runs comes to its end unheard."""
@@ -73,10 +84,7 @@ class Latest(QObject):
                     self._working = False
                     self._told = max(self._told, number)  # No answer will come.
                 raise
-            # The window may have been taken down meanwhile, or be so at this very moment.
-            if isValid(self):
-                with suppress(RuntimeError):
-                    self._came.emit(number, answer)
+            self._answers.came.emit(number, answer)
 
     def _tell(self, number: int, answer: object) -> None:
         if number != self._asked:
@@ -86,3 +94,21 @@ class Latest(QObject):
             self.refused.emit(answer.sentence)
         else:
             self.answered.emit(answer)
+
+
+def working() -> list[Thread]:
+    """What is being worked out beside any window now."""
+    return [one for one in threading.enumerate() if one.name == _NAME]
+
+
+def leave(code: int) -> int:
+    """The code that the program ends with. While something is being worked out it ends here and
+    now: Python ends a thread as it comes back from a library, and libraries in C++ that find
+    themselves ended so abort the whole program, as if it had failed.
+    """
+    if working():
+        for stream in (sys.stdout, sys.stderr):
+            if stream is not None:
+                stream.flush()
+        os._exit(code)
+    return code

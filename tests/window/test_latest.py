@@ -1,11 +1,15 @@
 """Questions asked beside the window: the latest is answered, those overtaken are not."""
 
+import subprocess
+import sys
 import threading
 
 import pytest
+from PySide6.QtCore import QObject
+from shiboken6 import delete
 
 from studio.errors import BadInput
-from studio.window.latest import Latest
+from studio.window.latest import Latest, working
 
 
 def test_an_answer_comes_from_another_thread_and_is_told_on_this_one(qtbot):
@@ -69,3 +73,50 @@ def test_a_fault_of_the_program_does_not_silence_later_questions(qtbot):
     assert not asked.is_busy
     asked.ask(lambda: "after")
     qtbot.waitUntil(lambda: heard == ["after"], timeout=3000)
+
+
+_ENDS = """
+import sys
+import threading
+import numpy
+from PySide6.QtCore import QTimer
+from scipy import fft
+from studio.window import app
+from studio.window.latest import Latest, leave
+
+begun = threading.Event()
+
+def work():
+    squares = numpy.ones((500, 500))
+    while True:
+        fft.irfft2(fft.rfft2(squares))
+        begun.set()
+
+running = app.application()
+asked = Latest(running)
+asked.ask(work)
+begun.wait(20.0)
+QTimer.singleShot(0, running.quit)
+print("ended", flush=False)
+sys.exit(leave(running.exec()))
+"""
+
+
+def test_the_program_ends_well_while_something_is_worked_out():
+    ended = subprocess.run(
+        [sys.executable, "-c", _ENDS], capture_output=True, text=True, timeout=120, check=False
+    )
+    assert "terminate" not in ended.stderr
+    assert (ended.returncode, ended.stdout) == (0, "ended\n")
+
+
+def test_an_answer_may_come_when_the_window_is_gone(qtbot):
+    parent = QObject()
+    asked, go, heard = Latest(parent), threading.Event(), []
+    asked.answered.connect(heard.append)
+    asked.ask(lambda: go.wait(3.0))
+    delete(parent)
+    go.set()
+    qtbot.waitUntil(lambda: not working(), timeout=3000)
+    qtbot.wait(10)
+    assert heard == []
