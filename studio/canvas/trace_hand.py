@@ -45,6 +45,7 @@ class TraceHand:
         self._changed, self._told = changed, told
         self._held: Handle | int | None = None
         self._before: TraceState | None = None
+        self._is_spent = False
         self._back: list[TraceState] = []
         self._forth: list[TraceState] = []
 
@@ -96,6 +97,7 @@ class TraceHand:
 
     def set_stage(self, stage: Stage) -> None:
         """Work on the photograph, or on the cloth."""
+        self._put_back()
         self.stage, self.picked, self._held = stage, None, None
         self._changed()
 
@@ -117,6 +119,7 @@ class TraceHand:
         def over(state: TraceState) -> TraceState:
             return replace(state, tracing=trace.carried(state.tracing, move))
 
+        self._put_back()
         now, back = over(self.state), [over(state) for state in self._back]
         self.state, self._back, self._forth = now, back, []
         self._changed()
@@ -124,7 +127,7 @@ class TraceHand:
     def press(self, at: Place, reach: float) -> bool:
         """Take hold of a point within reach; False when there is none."""
         found = self._found(at, reach)
-        self._held = found
+        self._held, self._is_spent = found, False
         self._before = None if found is None else self.state
         if found is not None:
             self.picked = found
@@ -145,6 +148,7 @@ class TraceHand:
     def drop(self) -> None:
         """Let go; where it was dragged to becomes a step."""
         before, self._before, self._held = self._before, None, None
+        self._is_spent = False
         if before is not None and before != self.state:
             now, self.state = self.state, before
             self._step(now)
@@ -152,6 +156,9 @@ class TraceHand:
     def click(self, at: Place) -> None:
         """A press and release in one place: a mark or a point more, or a line closed."""
         held, self._held, self._before = self._held, None, None
+        if self._is_spent:
+            self._is_spent = False
+            return
         if self.stage == "scale":
             if held is None:
                 self._mark(at)
@@ -182,6 +189,7 @@ class TraceHand:
 
     def finish(self) -> None:
         """Close the line under way; a sentence tells why it cannot be."""
+        self._put_back()
         if not self.tracing.line:
             return
         try:
@@ -194,8 +202,7 @@ class TraceHand:
     def cancel(self) -> bool:
         """Put a dragged point back, or drop the line under way; False when there was neither."""
         if self._before is not None:
-            self.state = self._before
-            self._before, self._held = None, None
+            self._put_back()
             self._changed()
             return True
         if self.tracing.line and self.stage == "draw":
@@ -205,6 +212,7 @@ class TraceHand:
 
     def delete(self) -> None:
         """Remove the picked point."""
+        self._put_back()
         picked, self.picked = self.picked, None
         try:
             if isinstance(picked, Handle):
@@ -216,6 +224,7 @@ class TraceHand:
 
     def nudge(self, across: float, up: float) -> bool:
         """Move the picked point, in mm or pixels; False when none is picked."""
+        self._put_back()
         x, y = self.picked_place
         if isinstance(self.picked, Handle):
             place = (x + across, y + up)
@@ -232,7 +241,15 @@ class TraceHand:
         """Go forward a step."""
         self._go(self._forth, self._back)
 
+    def _put_back(self) -> None:
+        """A key that comes in the midst of a drag ends it: what is dragged is no step yet."""
+        if self._before is not None:
+            self.state = self._before
+            self._before = self._held = None
+            self._is_spent = True
+
     def _go(self, there: list[TraceState], here: list[TraceState]) -> None:
+        self._put_back()
         if there:
             here.append(self.state)
             marks, self.state = self.state.marks, there.pop()

@@ -162,3 +162,42 @@ def test_a_new_scale_carries_what_was_ever_drawn_or_nothing(ear):
     with pytest.raises(BadInput):
         hand.carry(refuses)
     assert hand.state == kept
+
+
+KEYS = {
+    "undo": lambda hand: hand.undo(),
+    "redo": lambda hand: hand.redo(),
+    "delete": lambda hand: hand.delete(),
+    "nudge": lambda hand: hand.nudge(1.0, 0.0),
+    "stage": lambda hand: hand.set_stage("scale"),
+    "finish": lambda hand: hand.finish(),
+    "carry": lambda hand: hand.carry(lambda place: (place[0] + 5.0, place[1])),
+}
+
+
+@pytest.mark.parametrize("released", ["drop", "click"])
+@pytest.mark.parametrize("key", KEYS)
+def test_a_key_in_the_midst_of_a_drag_ends_it_and_no_step_is_lost(ear, key, released):
+    def began():
+        hand = hand_of(ear, Tracing(SHAPE))
+        hand.picked = Handle("outline", 1)
+        hand.nudge(2.0, 0.0)
+        hand.picked = Handle("outline", 1)
+        return hand
+
+    quiet, hand = began(), began()
+    assert hand.press((301.0, 1.0), 3.0)
+    if released == "drop":
+        hand.drag((340.0, 90.0))
+    for one in (quiet, hand):
+        KEYS[key](one)
+    if released == "drop":
+        hand.drag((350.0, 99.0))
+        hand.drop()
+    else:
+        hand.click((301.0, 1.0))
+    assert hand.state == quiet.state
+    for step in ("undo", "redo", "redo"):
+        for one in (quiet, hand):
+            KEYS[step](one)
+        assert hand.state == quiet.state
