@@ -115,15 +115,18 @@ def save(design: Design, path: Path | str) -> None:
 
 
 def write_whole(target: Path, content: bytes) -> None:
-    """Write a file by way of a temporary one beside it: temporary file, fsync, replace.
+    """Write a file by way of a temporary one beside it: temporary file, fsync, replace. A link
+    stays one: the file that it leads to is written.
 
     Raises:
         BadInput: the folder can not be written to.
     """
+    shown, target = str(target), Path(os.path.realpath(target))
     try:
-        handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+        # Not called after the target: a name may be as long as the disk takes already.
+        handle, name = tempfile.mkstemp(prefix=".writing-", dir=target.parent)
     except OSError as problem:
-        raise BadInput(f"cannot be written: {problem.strerror}.", path=str(target)) from problem
+        raise BadInput(f"cannot be written: {problem.strerror}.", path=shown) from problem
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(content)
@@ -133,7 +136,7 @@ def write_whole(target: Path, content: bytes) -> None:
         os.replace(name, target)
     except OSError as problem:
         Path(name).unlink(missing_ok=True)
-        raise BadInput(f"cannot be written: {problem.strerror}.", path=str(target)) from problem
+        raise BadInput(f"cannot be written: {problem.strerror}.", path=shown) from problem
     _flush_folder(target.parent)
 
 

@@ -20,6 +20,7 @@ from studio.numbers import MILLIMETRES, LengthUnit, chosen_as, decimal
 from studio.window import dialogs
 from studio.window.body_measures import BODY_LABELS, REQUIRED, WHERE_TAKEN, still_needed
 from studio.window.choice_box import ChoiceBox
+from studio.window.one_line import one_line
 from studio.window.widgets import Scrolled, column_of, faint, ok_and_cancel
 
 _THREE_LINES = 52
@@ -113,7 +114,7 @@ class BodyDialog(QDialog):
         values = {name: self._values.get(name) for name in BODY_LABELS}
         needed = {name: values.pop(name) or 0.0 for name in REQUIRED}
         return msgspec.convert(
-            {"name": self._name.text().strip(), **needed, **values}, Body, strict=False
+            {"name": one_line(self._name.text()), **needed, **values}, Body, strict=False
         )
 
     def _set_unit(self, unit: LengthUnit) -> None:

@@ -23,6 +23,7 @@ from studio.design.cloth import Cloth
 from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.number_box import NumberBox
+from studio.window.one_line import one_line
 from studio.window.plain_label import PlainLabel
 from studio.window.stash_pane import swatch
 from studio.window.widgets import faint, may_be_narrow
@@ -125,11 +126,11 @@ class ClothForm(QWidget):
             self.called.setText(self._name)
 
     def _rename_typed(self) -> None:
-        self.rename(self.called.text().strip())
+        self.rename(one_line(self.called.text()))
 
     def _set_typed(self, field: str) -> None:
         line = self.fibre if field == "fibre" else self.note
-        self.set(field, line.text().strip())
+        self.set(field, one_line(line.text()))
 
     def _ask_colour(self) -> None:
         cloth = self._cloth()

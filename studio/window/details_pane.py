@@ -20,6 +20,7 @@ from studio.window.cloth_form import ClothForm
 from studio.window.document import Document
 from studio.window.join_form import JoinForm
 from studio.window.line_form import LineForm
+from studio.window.one_line import one_line
 from studio.window.piece_form import PieceForm
 from studio.window.start_form import StartForm
 from studio.window.step_form import StepForm
@@ -245,7 +246,7 @@ class DetailsPane(QScrollArea):
         return numbers.length(mm, self._unit, numbers.DECIMALS[self._unit])
 
     def _take_edge_name(self, name: str, field: QLineEdit) -> None:
-        self._rename_edge(name, field.text().strip())
+        self._rename_edge(name, one_line(field.text()))
         # Seen where it was refused: else the form is another by now.
         field.setText(name)
 

@@ -153,6 +153,17 @@ def ask_write_over(parent: QWidget | None, name: str) -> bool:
     )
 
 
+def ask_write_over_others(parent: QWidget | None, name: str) -> bool:
+    """Whether a design's own file may be written over, though what is in it is not from here."""
+    return not ask(
+        parent,
+        f"{name} was changed by another window or program.",
+        "Writing over it takes away what is in it now. Save as, under another name, keeps both.",
+        "Leave it",
+        ("Write over it", QMessageBox.ButtonRole.DestructiveRole),
+    )
+
+
 def ask_unit(parent: QWidget | None) -> str | None:
     """The unit of a drawing that does not say it; None when the maker gives up."""
     words = "The drawing does not say its unit. It is in"

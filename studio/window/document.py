@@ -15,6 +15,7 @@ from studio.errors import YokewrightError
 from studio.exchange.stash_file import at_home
 from studio.pattern import Pattern, evaluate
 from studio.window.history import History
+from studio.window.on_disk import seen
 
 _RESTS_AFTER_MS = 150
 """A hand that has not moved for so long rests."""
@@ -43,6 +44,7 @@ class Document(QObject):
         self.pattern: Pattern = self._whole_of(design)
         self.history = History(design)
         self.path = path
+        self._seen = seen(path)
         self.selection: Selection = NOTHING
         self.only_lines_moved = False
         """While `shown` tells of a draft in which nothing has changed but where lines run."""
@@ -88,8 +90,10 @@ class Document(QObject):
         Raises:
             YokewrightError: it cannot be used; the open design stays as it was.
         """
-        design = load(path)
-        self.replace(design, path)
+        # Before it is read: what is written to it meanwhile is asked about when it is saved.
+        found = seen(path)
+        self.replace(load(path), path)
+        self._seen = found
 
     def replace(self, design: Design, path: Path | None, *, saved: bool = True) -> None:
         """Show another design with a history of its own.
@@ -98,7 +102,7 @@ class Document(QObject):
             YokewrightError: no pattern can be made of it; the open design stays as it was.
         """
         pattern = self._whole_of(design)
-        self.pattern, self.path = pattern, path
+        self.pattern, self.path, self._seen = pattern, path, seen(path)
         self.history = History(design)
         if not saved:
             self.history.mark_unsaved()
@@ -112,6 +116,14 @@ class Document(QObject):
         """The folder of the project, from which photographs are named; None before it is saved."""
         return None if self.path is None else self.path.parent
 
+    def is_changed_on_disk(self, path: Path) -> bool:
+        """True when somebody else has written the design's own file since it was read or saved."""
+        return path == self.path and seen(path) not in (b"", self._seen)
+
+    def trust_no_file(self) -> None:
+        """What the design's file holds is later work than the design shown."""
+        self._seen = b""
+
     def save(self, path: Path) -> None:
         """Write the project file; raises BadInput and keeps the old file when it cannot.
 
@@ -124,7 +136,7 @@ class Document(QObject):
         save(design, path)
         if design is not self.history.design:
             self.change("Name photographs from the new place", design)
-        self.path = path
+        self.path, self._seen = path, seen(path)
         self.history.mark_saved()
         self.settled.emit()
 

@@ -14,6 +14,7 @@ from studio.design.plain import design_of_drawing
 from studio.errors import GeometryRefused, YokewrightError
 from studio.window import dialogs
 from studio.window.document import Document
+from studio.window.one_line import one_line
 from studio.window.widgets import faint
 
 _NAMED = "Name front and back"
@@ -92,7 +93,7 @@ class DrawnBlockForm(QWidget):
         self._document.edit(_NAMED, as_trousers)
 
     def _rename(self, old: str, field: QLineEdit) -> None:
-        wanted = field.text().strip()
+        wanted = one_line(field.text())
         if wanted == old:
             return
         if not self._document.edit(f"Name {wanted}", partial(renamed_panel, old=old, new=wanted)):

@@ -17,11 +17,14 @@ from studio.window import dialogs, recent
 from studio.window.body_dialog import BodyDialog, unit_of_bodies
 from studio.window.document import Document
 from studio.window.drawn_block import read_design
+from studio.window.on_disk import written_after
 from studio.window.recovery import LeftBehind, Recovery, ago
 from studio.window.save_path import FILTER, ask_save_path
 
 ASIDE_AFTER_MS = 2500
-"""Unsaved work is put aside this long after the last change."""
+"""Unsaved work is put aside this long after the first change that is not, so that a maker who never
+rests for so long is not left without.
+"""
 
 
 class FileActs(QObject):
@@ -41,7 +44,7 @@ class FileActs(QObject):
         self.unit: LengthUnit = "mm"
         self._aside = QTimer(self, singleShot=True, interval=ASIDE_AFTER_MS)
         self._aside.timeout.connect(self.put_aside)
-        document.settled.connect(self._aside.start)
+        document.settled.connect(self._put_aside_soon)
 
     def new_design(self) -> None:
         """Start from a body."""
@@ -133,6 +136,10 @@ class FileActs(QObject):
             return self.save()
         return answer is dialogs.Answer.DISCARD
 
+    def _put_aside_soon(self) -> None:
+        if not self._aside.isActive():
+            self._aside.start()
+
     def put_aside(self) -> bool:
         """Keep unsaved work where a crash cannot take it; False when it cannot be kept there."""
         if not self._document.history.is_dirty:
@@ -174,6 +181,8 @@ class FileActs(QObject):
                 self._over, "This work could not be taken up.", f"{problem}\n\n{kept.aside}"
             )
             return
+        if original is not None and written_after(original, kept.saved_at):
+            self._document.trust_no_file()
         self._after_replacing()
         if self.put_aside():
             kept.aside.unlink(missing_ok=True)
@@ -183,6 +192,10 @@ class FileActs(QObject):
         self.replaced.emit()
 
     def _save_to(self, path: Path) -> bool:
+        if self._document.is_changed_on_disk(path) and not dialogs.ask_write_over_others(
+            self._over, path.name
+        ):
+            return False
         try:
             self._document.save(path)
         except YokewrightError as problem:

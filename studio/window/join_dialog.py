@@ -27,6 +27,7 @@ from studio.numbers import LengthUnit
 from studio.sew import SewnPiece, measured
 from studio.sew.constructions import CONSTRUCTIONS
 from studio.window.choice_box import ChoiceBox
+from studio.window.one_line import one_line
 from studio.window.widgets import column_of, faint, form_in, ok_and_cancel, open_large
 
 _REF = Qt.ItemDataRole.UserRole
@@ -99,7 +100,7 @@ class JoinDialog(QDialog):
         """What was chosen."""
         a, b = (tuple(order) for order in self._orders)
         return Join(
-            self.called.text().strip(),
+            one_line(self.called.text()),
             JoinSide(a),
             JoinSide(b, mirrored=self.other_leg.isChecked()),
             construction=self.sewn.currentData(),
@@ -155,7 +156,7 @@ class JoinDialog(QDialog):
         """What is still to be said; "" when a join can be made."""
         if not all(self._orders):
             return "Tick at least one edge of each side."
-        name = self.called.text().strip()
+        name = one_line(self.called.text())
         if not name:
             return "Give the seam a name."
         return f"Another seam is called {name}." if name in self._taken else ""

@@ -32,6 +32,7 @@ from studio.window.buttons import with_words
 from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.holds_list import HoldsList
+from studio.window.one_line import one_line
 from studio.window.patch_fields import PatchFields
 from studio.window.take_away import line_button
 from studio.window.widgets import faint
@@ -228,7 +229,7 @@ class LineForm(QWidget):
             )
 
     def _rename(self) -> None:
-        wanted = self._called.text().strip()
+        wanted = one_line(self._called.text())
         if wanted == self._name:
             return
         made = partial(renamed_line, old=self._name, new=wanted)

@@ -54,6 +54,7 @@ from studio.window.ledger_pane import LedgerPane
 from studio.window.look import TOLD_BY, Look, Themed
 from studio.window.menus import Menus
 from studio.window.name_dialog import NameDialog
+from studio.window.one_line import one_line
 from studio.window.pocket_window import PocketWindow
 from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
@@ -179,7 +180,7 @@ class MainWindow(QMainWindow):
         design = self.document.history.design
         dialog = NameDialog(design.name, design.notes, self)
         if dialog.exec():
-            name, notes = dialog.name.text().strip(), dialog.notes.toPlainText()
+            name, notes = one_line(dialog.name.text()), dialog.notes.toPlainText()
             self.document.change(f"Name {name}", replace(design, name=name, notes=notes))
 
     def draw_line(self) -> None:

@@ -23,6 +23,7 @@ from studio.cut.parts.part import Number
 from studio.numbers import LengthUnit
 from studio.window.choice_box import ChoiceBox
 from studio.window.number_box import NumberBox
+from studio.window.one_line import one_line
 from studio.window.widgets import column_of, form_in, ok_and_cancel
 
 
@@ -103,7 +104,7 @@ class PartDialog(QDialog):
         panel = self._part.panel if self._panel is None else self._panel.currentText()
         return replace(
             self._part,
-            name=self._name.text().strip(),
+            name=one_line(self._name.text()),
             panel=panel,
             cloth=self._cloth.currentText(),
         )

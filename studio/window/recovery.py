@@ -48,7 +48,7 @@ class Recovery:
         Raises:
             BadInput: the folder cannot be written to.
         """
-        aside = _Aside(original, time.time(), encoded(design).decode())
+        aside = _Aside(_tellable(original), time.time(), encoded(design).decode())
         self.folder.mkdir(parents=True, exist_ok=True)
         write_whole(self._file, msgspec.json.encode(aside))
 
@@ -71,6 +71,15 @@ class Recovery:
                 continue
             found.append(LeftBehind(design, aside.original, aside.saved_at, path))
         return sorted(found, key=lambda kept: kept.saved_at, reverse=True)
+
+
+def _tellable(name: str) -> str:
+    """A file's name, empty where it is no text: some disks have such, and JSON takes text only."""
+    try:
+        name.encode()
+    except UnicodeEncodeError:
+        return ""
+    return name
 
 
 def _is_running(path: Path) -> bool:

@@ -11,6 +11,10 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 from studio.design.file import SUFFIX
 from studio.window import dialogs
 from studio.window.document import Document
+from studio.window.one_line import one_line
+
+_MOST_BYTES = 180
+"""Of the 255 that most disks take (POSIX, NAME_MAX), less what is added to names of files."""
 
 FILTER = f"Yokewright projects (*{SUFFIX})"
 
@@ -19,7 +23,13 @@ def stem_of(document: Document) -> str:
     """What files of a design are called: as its project is, else by its name, full stops kept."""
     if document.path is not None:
         return document.path.name.removesuffix(SUFFIX)
-    return re.sub(r'[\\/:*?"<>|]+', "-", document.design.name).strip(" .") or "pattern"
+    name = re.sub(r'[\\/:*?"<>|]+', "-", one_line(document.design.name))
+    return _short(name).strip(" .") or "pattern"
+
+
+def _short(name: str) -> str:
+    """As much of a name as a file may have, with what is added to it."""
+    return name.encode("utf-8", "ignore")[:_MOST_BYTES].decode("utf-8", "ignore")
 
 
 def ask_save_path(over: QWidget, document: Document) -> Path | None:

@@ -26,6 +26,7 @@ from studio.design.recipe import step_changed
 from studio.numbers import LengthUnit
 from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
+from studio.window.one_line import one_line
 from studio.window.widgets import faint
 
 Show = Callable[[Any], None]
@@ -88,7 +89,7 @@ class StepForm(QWidget):
         field = QLineEdit()
         field.setPlaceholderText("none")
         field.setAccessibleName(known.label)
-        field.editingFinished.connect(lambda: self._set(known, field.text().strip()))
+        field.editingFinished.connect(lambda: self._set(known, one_line(field.text())))
         form.addRow("Name", field)
         self._shown.append((field, known, field.setText))
 
@@ -152,7 +153,7 @@ class StepForm(QWidget):
 
     def _word(self, known: Field) -> tuple[QWidget, Show]:
         field = QLineEdit()
-        field.editingFinished.connect(lambda: self._set(known, field.text().strip()))
+        field.editingFinished.connect(lambda: self._set(known, one_line(field.text())))
         return field, field.setText
 
     def _choice(self, known: Field) -> tuple[QWidget, Show]:

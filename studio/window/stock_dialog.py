@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QDialog, QLineEdit, QWidget
 from studio.canvas.length_field import LengthField
 from studio.numbers import LengthUnit
 from studio.window.choice_box import ChoiceBox
+from studio.window.one_line import one_line
 from studio.window.widgets import column_of, form_in, ok_and_cancel
 
 _START = {"roll": (1500.0, 2000.0), "panel": (400.0, 600.0)}
@@ -60,7 +61,7 @@ class StockDialog(QDialog):
     @property
     def name(self) -> str:
         """What it is called."""
-        return self.called.text().strip()
+        return one_line(self.called.text())
 
     @property
     def cloth(self) -> str:

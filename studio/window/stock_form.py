@@ -23,6 +23,7 @@ from studio.design.cloth import Roll, Stock
 from studio.numbers import LengthUnit
 from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
+from studio.window.one_line import one_line
 from studio.window.stash_acts import StashActs
 from studio.window.stash_pane import size_of
 from studio.window.stock_dialog import MOST_MM
@@ -48,7 +49,7 @@ class StockForm(QWidget):
         form.setVerticalSpacing(4)
         self.called = QLineEdit()
         self.called.setAccessibleName("Name")
-        self.called.editingFinished.connect(lambda: self.rename(self.called.text().strip()))
+        self.called.editingFinished.connect(lambda: self.rename(one_line(self.called.text())))
         form.addRow("Name", self.called)
         self.cloth = ChoiceBox()
         self.cloth.setAccessibleName("Cloth")
@@ -65,7 +66,7 @@ class StockForm(QWidget):
             form.addRow(faint(label), self._told[label])
         self.note = QLineEdit()
         self.note.setAccessibleName("Note")
-        self.note.editingFinished.connect(lambda: self.set("note", self.note.text().strip()))
+        self.note.editingFinished.connect(lambda: self.set("note", one_line(self.note.text())))
         form.addRow("Note", self.note)
         self.trace = QPushButton("Mark flaws…" if is_roll else "Trace…")
         self.trace.clicked.connect(lambda: self.acts.trace(self._name))

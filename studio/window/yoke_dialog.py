@@ -14,6 +14,7 @@ from studio.canvas.length_field import LengthField
 from studio.cut.yoke_cut import Yoke
 from studio.numbers import LengthUnit
 from studio.window.choice_box import ChoiceBox
+from studio.window.one_line import one_line
 from studio.window.widgets import column_of, form_in, ok_and_cancel
 
 _RESTS = {"side": "at the side seam", "rise": "at the rise", "none": "nowhere: it stays open"}
@@ -59,7 +60,7 @@ class YokeDialog(QDialog):
     def yoke(self) -> Yoke:
         """What was asked for."""
         return Yoke(
-            self._name.text().strip(),
+            one_line(self._name.text()),
             self._panel.currentText(),
             self._at_rise,
             self._at_side,

@@ -5,6 +5,7 @@ import os
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from studio.demo import demo_design
 from studio.design import Design, DraftedBlock, Fit
@@ -165,3 +166,23 @@ def test_a_fly_that_is_broken_in_the_file_is_told_with_its_place():
     with pytest.raises(BadInput) as refusal:
         decoded(edited(change), "broken.yoke")
     assert refusal.value.where.startswith("design.joins")
+
+
+def test_a_link_stays_one_and_the_file_it_leads_to_is_written(tmp_path):
+    there, link = tmp_path / "kept" / "mine.yoke", tmp_path / "mine.yoke"
+    there.parent.mkdir()
+    save(replace(demo_design(), name="one"), there)
+    link.symlink_to(there)
+    save(replace(demo_design(), name="two"), link)
+    assert link.is_symlink()
+    assert load(there).name == "two"
+    assert [one.name for one in there.parent.iterdir()] == ["mine.yoke"]
+
+
+def test_a_name_as_long_as_the_disk_takes_can_be_written(tmp_path):
+    # POSIX, limits.h: a name has up to NAME_MAX bytes, 255 on the usual disks.
+    most = os.pathconf(tmp_path, "PC_NAME_MAX")
+    path = tmp_path / ("\N{BLACK SCISSORS}" * ((most - 5) // 3) + ".yoke")
+    save(replace(demo_design(), name="one"), path)
+    save(replace(demo_design(), name="two"), path)
+    assert load(path).name == "two"

@@ -46,3 +46,10 @@ def test_work_is_found_when_another_process_was_given_the_number_since(tmp_path)
     long_ago = time.time_ns() - 7 * 24 * 3600 * 10**9
     Recovery(tmp_path, token=f"{os.getpid()}-{long_ago}").keep(demo_design(), "")
     assert len(Recovery(tmp_path).left_behind()) == 1
+
+
+def test_work_on_a_file_whose_name_is_no_text_is_kept_all_the_same(tmp_path):
+    name = os.fsdecode(b"/home/x/\xff.yoke")
+    Recovery(tmp_path, token=f"{dead_process()}-1").keep(demo_design(), name)
+    found = Recovery(tmp_path).left_behind()
+    assert [(kept.design, kept.original) for kept in found] == [(demo_design(), "")]
