@@ -46,6 +46,11 @@ _FIGURES = (
     f"{START} is where a seam is measured from. What some words mean stands at the end."
 )
 
+_DARTED = (
+    "Darts are gaps in them once they are sewn. Along a seam across them they lie shut, and the "
+    "piece is parted below their points, as it does not lie flat there any more."
+)
+
 
 def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     """A pattern as a work sheet, lengths in `unit`: cutting list, sewing steps, thread."""
@@ -60,6 +65,8 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     open_ones = [one for one in pattern.findings if not one.accepted]
     grave = [finding.message for finding in all_in_unit(open_ones, design, unit)]
     before = ["Sew a trial garment first. " + _CAUTION, _FIGURES]
+    if any(sewn.piece.darts for sewn in pattern.pieces):
+        before.append(_DARTED)
     if grave:
         before.append("The ledger is not clean: " + " ".join(grave))
     called = {one.step: finish_words(one) for one in design.finishes}
@@ -138,7 +145,9 @@ def _steps(pattern: Pattern, pieces: Mapping[str, SewnPiece], say: Say) -> Itera
             together = _in_one_round(name, pattern, finishes)
             if together[-1] == finishes[name]:
                 more = tuple(waist_words(together, design, pieces))
-                yield finish_stage(together, pieces, design.standard_allowance, more, why, say)
+                done = set(steps[:at])
+                standard = design.standard_allowance
+                yield finish_stage(together, pieces, standard, more, why, done, say)
 
 
 def _in_one_round(name: str, pattern: Pattern, finishes: Mapping[str, Finish]) -> list[Finish]:

@@ -5,18 +5,23 @@ Pieces are dashed, what is sewn is black, what is laid on or caught is blue.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
+from typing import TypeAlias
 
 from msgspec.structs import replace
 
 from studio.curves import Affine, Box, Chain, Outline, Point, Vector
 from studio.curves.point import turn_between
+from studio.cut.piece import Piece
 from studio.exchange.along import Figure, Stroked
 from studio.exchange.along.figures import figure
 from studio.exchange.along.stage import Stroke
+from studio.exchange.shut_darts import parted_lines, runs_of, shut_lines
 from studio.sew import SewnPiece
 from studio.sew.sewn import MeasuredJoin, MeasuredSide
-from studio.sew.walk import Laid, Walk
+from studio.sew.walk import Laid, Step, Walk
+
+_Sides: TypeAlias = tuple[list[Stroked], list[Stroked]]
 
 START = "A"
 """The letter at which a seam begins."""
@@ -72,6 +77,35 @@ def other_leg(made: Figure) -> Figure:
     return Figure(lines, points, Box(-view.right, view.bottom, -view.left, view.top))
 
 
+def drawn_shut(piece: Piece, move: Affine | None = None) -> list[Stroked]:
+    """A piece where it lies whose darts are sewn: they are gaps between their legs."""
+    lines = shut_lines(piece)
+    return [Stroked(line.transformed(move) if move else line, "before") for line in lines]
+
+
+def _walked(walk: Walk, pieces: Mapping[str, SewnPiece], shut: Set[str], step: Step) -> _Sides:
+    """Both sides of a seam laid together. A piece whose darts are shut lies along all of the seam:
+    parted below the darts that it passes.
+    """
+    sides: list[list[Stroked]] = []
+    for still, side, last in ((True, walk.still, Affine()), (False, walk.rolling, step.move)):
+        lines: list[Stroked] = []
+        for one in side:
+            piece = pieces[one.piece].piece
+            if one.piece not in shut or not piece.darts:
+                lines += drawn(piece.outline, move=one.move.then(last))
+                continue
+            lies = [
+                (chain, lay.move) for chain, lay in walk.runs(still=still) if lay.piece == one.piece
+            ]
+            chains = parted_lines(piece, lies) or [
+                line.transformed(one.move) for line in shut_lines(piece)
+            ]
+            lines += [Stroked(chain.transformed(last), "before") for chain in chains]
+        sides.append(lines)
+    return sides[0], sides[1]
+
+
 def laid(
     sides: Iterable[tuple[Sequence[Laid], Affine]], pieces: Mapping[str, SewnPiece]
 ) -> list[Stroked]:
@@ -96,14 +130,16 @@ def seam_figure(
     *,
     alone: bool,
     also: Sequence[tuple[str, Chain]] = (),
+    shut: Set[str] = frozenset(),
 ) -> Figure:
     """Both sides laid together along the seam at its middle; only the first, `alone`, where the
     second lies on it edge on edge. `also` are things caught there, by name. Of a short seam only
-    what lies round it is shown; of a patch all, so that one sees where it lies.
+    what lies round it is shown; of a patch all, so that one sees where it lies. The darts of the
+    pieces named in `shut` are sewn by then.
     """
     step = walk.at(walk.length_a / 2.0)
-    sides = ((walk.still, Affine()), (walk.rolling, step.move))
-    lines = laid(sides[:1] if alone else sides, pieces)
+    lying, rolling = _walked(walk, pieces, shut, step)
+    lines = lying if alone else [*lying, *rolling]
     whole = box_of(lines)
     lines += [Stroked(chain, "drawn") for _, chain in also]
     seam = [Stroked(chain, "cut") for chain in walk.line]
@@ -116,7 +152,9 @@ def seam_figure(
     return _with_ticks(lines, seam, places, points, whole, near=shown)
 
 
-def centre_figure(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> Figure:
+def centre_figure(
+    join: MeasuredJoin, pieces: Mapping[str, SewnPiece], shut: Set[str] = frozenset()
+) -> Figure:
     """The seam of left with right on one leg, its pieces upright as they were drawn, one at the end
     of the other: the other leg lies on it. It shows what lies round the seam.
     """
@@ -133,7 +171,9 @@ def centre_figure(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> Figure
         if move is None:
             move = Affine() if end is None else _run_on(chain, end, way)
             seen[stretch.piece] = move
-            lines += drawn(pieces[stretch.piece].piece.outline, move=move)
+            piece = pieces[stretch.piece].piece
+            by_then = stretch.piece in shut
+            lines += drawn_shut(piece, move) if by_then else drawn(piece.outline, move=move)
         seam.append(Stroked(chain.transformed(move), "cut"))
         if chain.length >= _NAMED_FROM:
             at, along = chain.at_and_along(0.5 * chain.length)
@@ -191,16 +231,21 @@ def _with_ticks(
     return replace(made, lines=(*made.lines, *ticks))
 
 
-def edge_figure(outlines: Sequence[tuple[Outline, str]]) -> Figure:
-    """Pieces side by side, the edge of each that is finished in black."""
+def edge_figure(edges: Sequence[tuple[Piece, str]], shut: Set[str] = frozenset()) -> Figure:
+    """Pieces side by side, the edge of each that is finished in black; the darts of those named in
+    `shut` are sewn by then.
+    """
     lines: list[Stroked] = []
-    for outline, edge in outlines:
-        box = outline.box
+    for piece, edge in edges:
+        box = piece.outline.box
         gap = 0.12 * max(box.width, 0.5 * box.height)
         right = box_of(lines).right + gap if lines else box.left
         move = Affine.shift(Vector(right - box.left, 0.0))
-        lines += [
-            Stroked(one.chain.transformed(move), "cut" if one.name == edge else "before")
-            for one in outline
-        ]
+        if piece.name in shut:
+            lines += drawn_shut(piece, move)
+            black = runs_of(piece, edge)
+        else:
+            lines += drawn(piece.outline, move=move)
+            black = [one.chain for one in piece.outline if one.name == edge]
+        lines += [Stroked(chain.transformed(move), "cut") for chain in black]
     return figure(lines, (), (), box_of(lines))

@@ -21,7 +21,7 @@ from studio.exchange.marks import dart_lines
 from studio.exchange.work_sheet_figures import (
     START,
     centre_figure,
-    drawn,
+    drawn_shut,
     edge_figure,
     notches_met,
     other_leg,
@@ -83,8 +83,14 @@ def seam_stage(
     if caught:
         sentences.append(f"Catch in it: {'; '.join(caught)}.")
     sentences += [f"Why now: {_capital(reason)}" for reason in [*dict.fromkeys(why)][:3]]
-    drawing = fly.shield_figure() if fly is not None else _drawing(walk, join, design, pieces)
+    shut = shut_by(done, pieces)
+    drawing = _drawing(walk, join, design, pieces, shut) if fly is None else fly.shield_figure()
     return Stage(_capital(asked.name), tuple(sentences), drawing)
+
+
+def shut_by(done: Set[str], pieces: Mapping[str, SewnPiece]) -> set[str]:
+    """The pieces whose darts are sewn when these steps are done."""
+    return {name for name in pieces if darts_name(name) in done}
 
 
 def on_leg(
@@ -130,7 +136,7 @@ def darts_stage(sewn: SewnPiece, say: Say) -> Stage:
     for dart in ordered:
         if dart.pleat is not None:
             sentences += _pleat_words(dart, dart.pleat, piece, say)
-    lines = drawn(piece.outline)
+    lines = drawn_shut(piece)
     lines += [Stroked(line, "cut") for line in dart_lines(piece.darts)]
     name = darts_name(piece.name)
     if not darts:
@@ -168,6 +174,7 @@ def finish_stage(
     standard: float,
     more: Sequence[str],
     why: Sequence[str],
+    done: Set[str],
     say: Say,
 ) -> Stage:
     """An edge that is finished, or edges that are finished in one round; `more` is told of it
@@ -191,11 +198,11 @@ def finish_stage(
     sentences += more
     sentences += [f"Why now: {_capital(reason)}" for reason in why[:2]]
     shown = [
-        (pieces[one.edge.piece].piece.outline, one.edge.edge)
+        (pieces[one.edge.piece].piece, one.edge.edge)
         for one in finishes
         if one.edge.piece in pieces
     ]
-    drawing = edge_figure(shown) if shown else None
+    drawing = edge_figure(shown, shut_by(done, pieces)) if shown else None
     return Stage(title, tuple(sentences), drawing)
 
 
@@ -344,18 +351,22 @@ def _leg_of(piece: str, design: Design) -> bool | None:
 
 
 def _drawing(
-    walk: Walk, join: MeasuredJoin, design: Design, pieces: Mapping[str, SewnPiece]
+    walk: Walk,
+    join: MeasuredJoin,
+    design: Design,
+    pieces: Mapping[str, SewnPiece],
+    shut: Set[str],
 ) -> Figure:
     asked = join.join
     strips = {one.name: one for one in design.pieces if isinstance(one, StripPiece)}
     if is_centre(asked):
-        return centre_figure(join, pieces)
+        return centre_figure(join, pieces, shut)
     if is_tube(asked) and asked.refs[0].piece in strips:
         return tube_figure(strips[asked.refs[0].piece])
     faced = facings(design.pieces)
     on_itself = is_faced_by(asked.a, asked.b, faced) or is_faced_by(asked.b, asked.a, faced)
     also: list[tuple[str, Chain]] = hung(walk, design.finishes, strips)
-    made = seam_figure(walk, pieces, alone=on_itself, also=also)
+    made = seam_figure(walk, pieces, alone=on_itself, also=also, shut=shut)
     return other_leg(made) if asked.a.mirrored else made
 
 

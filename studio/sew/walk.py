@@ -99,6 +99,13 @@ class Walk:
         still = self._along_b if self._a_rolls else self._along_a
         return tuple(stretch.chain for stretch in still)
 
+    def runs(self, *, still: bool) -> tuple[tuple[Chain, Laid], ...]:
+        """What is walked of the side that lies still, or of the other, in order: stretches beside
+        the mouths of darts where they lie joined, and how their pieces lie then.
+        """
+        walked = self._along_b if still == self._a_rolls else self._along_a
+        return tuple((stretch.chain, stretch.laid) for stretch in walked)
+
     @property
     def lays_on(self) -> bool:
         """True when what rolls is laid on what lies still, along a line drawn there."""
