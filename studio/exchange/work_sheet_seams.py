@@ -147,7 +147,10 @@ def darts_stage(sewn: SewnPiece, say: Say) -> Stage:
 
 
 def _wide(dart: Dart, piece: Piece, say: Say) -> str:
-    return f"{dart.name}, {say(dart.intake)} wide at {edge_words(dart.edge, piece.panel)}"
+    at = edge_words(dart.edge, piece.panel)
+    if at == dart.edge:
+        at = f"the {edge_of_piece(dart.edge)}"
+    return f"{dart.name}, {say(dart.intake)} wide at {at}"
 
 
 def _pleat_words(dart: Dart, pleat: Pleat, piece: Piece, say: Say) -> Iterator[str]:

@@ -5,8 +5,9 @@ import re
 import pytest
 from msgspec.structs import replace
 
-from studio.cut.parts import BeltLoops, Fly, HandPocket, Waistband
+from studio.cut.parts import BeltLoops, Fly, HandPocket, ShapedWaistband, Waistband
 from studio.demo import ORCHARD_BODY
+from studio.design import FoldPleat, OnEdge, OpenDart
 from studio.design.plain import plain_design
 from studio.exchange.work_sheet import work_sheet_of
 from studio.pattern import evaluate, with_parts
@@ -80,3 +81,20 @@ def test_a_waist_without_a_band_is_closed_above_its_zip():
     (last,) = waists(told)
     assert "sew hook and bar there" in told[last]
     assert not any("hook" in words for words in sheet(PLAIN).values())
+
+
+def test_a_pleat_below_a_band_is_told_by_the_line_along_which_the_band_was_cut_off():
+    steps = (
+        OpenDart(
+            "front",
+            "pleat",
+            OnEdge("front.waist", "front.side", mm=95.0),
+            OnEdge("front.hem", "front.side", share=0.5),
+            60.0,
+            150.0,
+        ),
+        FoldPleat("front", "pleat"),
+    )
+    told = sheet(with_parts(replace(PLAIN, alterations=steps), ShapedWaistband(width=48.0)))
+    words = next(one for title, one in told.items() if "pleats of front" in title.lower())
+    assert re.search(r"Fold pleat, \d+\.\d mm wide at the band-front line, as a pleat", words)
