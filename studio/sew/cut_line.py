@@ -63,17 +63,19 @@ def cut_line(
     within 0.01 mm of the true parallel; joins are exact to 1e-6.
     """
     trouble: list[str] = []
-    runs = _moved(outline, allowances)
-    hems = set(folded)
-    hows = [
-        _how(one, two, hems, corners) for one, two in zip(runs, (*runs[1:], runs[0]), strict=True)
-    ]
+    runs, hems = _moved(outline, allowances), set(folded)
     # A hem mirrors what its neighbours come to be.
-    for at in sorted(range(len(runs)), key=lambda at: hows[at] in _FOLDED):
-        _join(runs, at, hows[at], turn_ups or {}, trouble)
-    if any([run.is_looped or is_eaten(run) for run in runs]):
-        runs = _without_loops(runs, trouble)
-    return _assembled(runs, trouble), tuple(trouble)
+    for is_fold in (False, True) if hems else (False,):
+        hows = [
+            _how(one, two, hems, corners)
+            for one, two in zip(runs, (*runs[1:], runs[0]), strict=True)
+        ]
+        for at, how in enumerate(hows):
+            if (how in _FOLDED) == is_fold:
+                _join(runs, at, how, turn_ups or {}, trouble)
+        if any([run.is_looped or is_eaten(run) for run in runs]):
+            runs = _without_loops(runs, trouble)
+    return _assembled(runs, trouble), tuple(dict.fromkeys(trouble))
 
 
 def _without_loops(runs: list[_Run], trouble: list[str]) -> list[_Run]:
@@ -154,7 +156,7 @@ def _beyond(runs: Sequence[_Run], at: int, how: How, turn_up: float) -> tuple[Ch
     reached = beside.chain.length
     for k in range(1, count):
         run = runs[(near + k * step) % count]
-        if reached >= needed or run.edge != beside.edge:
+        if reached >= needed or run.edge != beside.edge or is_eaten(run):
             break
         corner = (run if step < 0 else runs[(near + k * step - 1) % count]).corner
         found += [Chain(corner)] if corner else []

@@ -134,6 +134,26 @@ def test_a_folded_hem_mirrored_in_its_fold_lies_on_the_side_seams_cut_line(side)
     assert lowest == pytest.approx(-40.0, abs=1e-9)
 
 
+@pytest.mark.parametrize("rise", [3.0, 4.0, 4.5])
+def test_a_hem_is_folded_beside_a_stretch_that_its_corners_have_eaten(rise):
+    """A flare 8 above the hem: its two hollow corners leave nothing of the stretch between them.
+    Source: shapely as referee; what is folded lies on the cut line mirrored, as on any hem.
+    """
+    side = Chain.straight(
+        Point(200, 0), Point(198, 8), Point(199, 8 + rise), Point(203, 14 + rise), Point(203, 300)
+    )
+    outline = tapering_leg(side)
+    line, trouble = cut_line(outline, (20.0, 10.0, 10.0, 10.0), folded=(0,))
+    assert trouble == ()
+    assert_closed(line)
+    ring = shapely.LinearRing(cut_outline_points(line))
+    assert ring.is_valid
+    assert shapely.Polygon(ring).contains(shapely.Polygon(outline.polyline()))
+    folded = [(x, y) for x, y in cut_outline_points(line) if x > 150.0 and -19.9 < y < -0.1]
+    assert len(folded) >= 3
+    assert max(ring.distance(shapely.Point(x, -y)) for x, y in folded) < 1e-6
+
+
 def test_a_hollow_rounder_than_the_allowance_loses_its_swallowtail():
     radius = 8.0
     handle = 4.0 / 3.0 * (math.sqrt(2.0) - 1.0) * radius
