@@ -14,7 +14,7 @@ from studio.exchange.along.figures import figure
 from studio.exchange.work_sheet_figures import box_of, drawn, laid
 from studio.pattern import Pattern
 from studio.sew import SewnPiece, through_name
-from studio.sew.edge_words import edge_of_piece
+from studio.sew.edge_words import edge_of_piece, start_words
 from studio.sew.row_steps import alone_and_through
 from studio.sew.sewn import MeasuredJoin
 from studio.sew.topstitch import asked_rows, rows_that_can_be
@@ -121,8 +121,6 @@ def _along_words(piece: Piece, one: Topstitch, say: Say) -> str:
     """Between which places along their edge rows run; nothing where they run all along it."""
     if one.start <= 0.0 and one.end is None:
         return ""
-    edges = piece.outline.edges
-    first = next((edges[k - 1].name for k, edge in enumerate(edges) if edge.name == one.along), "")
-    measured = f"its end at the {edge_of_piece(first)}" if first else "where that line begins"
+    begins = start_words(piece.outline, one.along)
     ends = f"to {say(one.end)}" if one.end is not None else "to its other end"
-    return f", along it from {say(max(one.start, 0.0))} {ends}, measured from {measured}"
+    return f", along it from {say(max(one.start, 0.0))} {ends}, measured from {begins}"

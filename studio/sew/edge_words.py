@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from studio.curves import Outline
 from studio.design.joins import EdgeRef, Finish
 from studio.sew.constructions import FINISHES
 
@@ -47,6 +48,15 @@ def edge_of_piece(edge: str) -> str:
     if known is not None:
         return known.removeprefix("the ")
     return _OF_STRIPS.get(name, name.replace("-", " "))
+
+
+def start_words(outline: Outline, along: str) -> str:
+    """Whence places along an edge are measured, or along a line drawn on its piece: "its end at the
+    waist".
+    """
+    edges = outline.edges
+    first = next((edges[k - 1].name for k, edge in enumerate(edges) if edge.name == along), "")
+    return f"its end at the {edge_of_piece(first)}" if first else "where that line begins"
 
 
 def ref_words(ref: EdgeRef) -> str:

@@ -22,6 +22,7 @@ from studio.design.pieces import PieceRecipe
 from studio.numbers import LengthUnit, decimal
 from studio.sew.allowance import finish_allowance
 from studio.sew.constructions import FINISHES, finished
+from studio.sew.edge_words import start_words
 from studio.sew.sewn import SewnPiece
 from studio.window.choice_box import ChoiceBox
 from studio.window.cut_form import CutForm
@@ -235,8 +236,10 @@ class PieceForm(QWidget):
 
     def _add_stitching(self, sewn: SewnPiece) -> None:
         self._column.addWidget(head(f"Topstitching, {decimal(self._unit)} from the edge"))
-        names = dict.fromkeys(one.name for one in (*sewn.piece.outline, *sewn.piece.marks))
-        self.rows = RowsForm(self._document, self._name, self._unit, tuple(names))
+        piece = sewn.piece
+        names = [one.name for one in (*piece.outline, *piece.marks)]
+        edges = {name: start_words(piece.outline, name) for name in names}
+        self.rows = RowsForm(self._document, self._name, self._unit, edges)
         self._column.addWidget(self.rows)
 
 

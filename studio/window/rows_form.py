@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from msgspec.structs import replace
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -26,7 +27,7 @@ from studio.window.buttons import with_sign
 from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.lengths_field import LengthsField
-from studio.window.rows_words import USUAL_ROWS, told_rows
+from studio.window.rows_words import USUAL_ROWS, told_rows, told_stretch
 from studio.window.widgets import chain_tabs, emptied, faint
 
 _THROUGH = "through what lies beneath"
@@ -34,20 +35,23 @@ _THROUGH_TIP = "Stitched when the piece is laid on another, through both layers"
 
 
 class RowsForm(QWidget):
-    """A field for the distances of the rows along each edge or mark, and one for more of them.
-    `edges` are those of the piece and its marks, by name.
+    """Fields for the distances of the rows along each edge or mark, and for the stretch of it along
+    which they run, and one for more of them. `edges` are those of the piece and its marks, by name,
+    with where each begins.
     """
 
     def __init__(
-        self, document: Document, piece: str, unit: LengthUnit, edges: Sequence[str]
+        self, document: Document, piece: str, unit: LengthUnit, edges: Mapping[str, str]
     ) -> None:
         super().__init__()
         self._document = document
         self._piece = piece
         self._unit = unit
+        self._begins = edges
         self._shape: object = None
         self._problem = ""
         self.fields: list[LengthsField] = []
+        self.stretches: list[LengthsField] = []
         self.throughs: dict[int, QCheckBox] = {}
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -77,12 +81,13 @@ class RowsForm(QWidget):
         """Show the rows as they are now."""
         rows, is_laid_on = self._rows(), self._is_laid_on()
         self.through.setVisible(is_laid_on)
-        shape = [(self._told(one), is_laid_on or one.through) for one in rows]
+        shape = [(one.along, is_laid_on or one.through) for one in rows]
         if shape != self._shape:
             self._shape = shape
             self._build(shape)
         for at, one in enumerate(rows):
             self.fields[at].show_lengths(one.rows)
+            self.stretches[at].show_lengths(_stretch(one))
             if at in self.throughs:
                 self.throughs[at].setChecked(one.through)
 
@@ -126,14 +131,6 @@ class RowsForm(QWidget):
         known = self._document.design.topstitching
         return [one for one in known if one.piece == self._piece]
 
-    def _told(self, one: Topstitch) -> str:
-        """Along what they run, and between which places where not all along."""
-        if not one.start and one.end is None:
-            return one.along
-        say = partial(numbers.length, unit=self._unit, decimals=numbers.DECIMALS[self._unit])
-        end = "its end" if one.end is None else say(one.end)
-        return f"{one.along}, {say(one.start)} to {end}"
-
     def _is_laid_on(self) -> bool:
         """True for a piece that is laid on another, as a patch is."""
         return any(
@@ -157,25 +154,48 @@ class RowsForm(QWidget):
 
     def _build(self, shape: Sequence[tuple[str, bool]]) -> None:
         emptied(self._known)
-        self.fields, self.throughs = [], {}
+        self.fields, self.stretches, self.throughs = [], [], {}
         for at, (along, may_go_through) in enumerate(shape):
-            self._known.addWidget(faint(along), 2 * at, 0)
-            field = LengthsField(f"Rows along {along}", self._unit, partial(self._typed, at))
-            field.setToolTip(plain_tip(told_rows(self._unit)))
-            field.refused.connect(self._document.refused)
-            self._known.addWidget(field, 2 * at, 1)
-            self.fields.append(field)
+            row = 3 * at
+            called = f"Rows along {along}"
+            self._known.addWidget(faint(along), row, 0)
+            self.fields.append(self._field(called, told_rows(self._unit), partial(self._typed, at)))
+            self._known.addWidget(self.fields[-1], row, 1)
             unstitch = partial(self._unstitched, at)
             gone = with_sign("✕", unstitch, called=f"No rows along {along}")
-            self._known.addWidget(gone, 2 * at, 2)
+            self._known.addWidget(gone, row, 2)
+            between = partial(self._take_stretch, at)
+            self._known.addWidget(faint("between"), row + 1, 0, Qt.AlignmentFlag.AlignRight)
+            self.stretches.append(self._field(f"{called} between", self._words(along), between))
+            self.stretches[-1].setPlaceholderText("all along")
+            self._known.addWidget(self.stretches[-1], row + 1, 1)
             if may_go_through:
                 box = QCheckBox(_THROUGH)
                 box.setToolTip(plain_tip(_THROUGH_TIP))
-                box.setAccessibleName(f"Rows along {along} {_THROUGH}")
+                box.setAccessibleName(f"{called} {_THROUGH}")
                 box.clicked.connect(partial(self._through_ticked, at))
-                self._known.addWidget(box, 2 * at + 1, 0, 1, 3)
+                self._known.addWidget(box, row + 2, 0, 1, 3)
                 self.throughs[at] = box
         chain_tabs(self)
+
+    def _field(
+        self, called: str, tip: str, take: Callable[[tuple[float, ...]], None]
+    ) -> LengthsField:
+        field = LengthsField(called, self._unit, take)
+        field.setToolTip(plain_tip(tip))
+        field.refused.connect(self._document.refused)
+        return field
+
+    def _words(self, along: str) -> str:
+        return told_stretch(self._unit, self._begins.get(along, "its beginning"))
+
+    def _take_stretch(self, at: int, places: tuple[float, ...]) -> None:
+        one = self._rows()[at]
+        ends = places or (0.0,)
+        if len(ends) > 2 or ends[0] < 0.0 or (len(ends) == 2 and ends[1] <= ends[0]):
+            raise BadInput(self._words(one.along))
+        end = ends[1] if len(ends) == 2 else None
+        self.restitch(one, replace(one, start=ends[0], end=end))
 
     def _add(self) -> None:
         """Text that is refused stays, to be mended."""
@@ -200,6 +220,13 @@ class RowsForm(QWidget):
 
     def _forget_problem(self, _text: str) -> None:
         self._problem = ""
+
+
+def _stretch(one: Topstitch) -> tuple[float, ...]:
+    """From where to where rows run, mm along; empty for all along, one place for on to the end."""
+    if one.end is not None:
+        return (one.start, one.end)
+    return (one.start,) if one.start else ()
 
 
 def _grid(column: QVBoxLayout) -> QGridLayout:

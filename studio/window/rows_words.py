@@ -16,8 +16,26 @@ source).
 """
 
 
+_STRETCH: dict[LengthUnit, tuple[float, float]] = {
+    "mm": (20.0, 300.0),
+    "cm": (20.0, 300.0),
+    "inch": (25.4, 304.8),
+}
+"""An example of a stretch along an edge, mm."""
+
+
 def told_rows(unit: LengthUnit) -> str:
     """What to type: "Rows are distances from the edge in cm with commas, such as 0.2, 0.8."."""
     such = numbers.listed(USUAL_ROWS[numbers.decimal(unit)], unit)
     called = numbers.decimal(unit)
     return f"Rows are distances from the edge in {called} with commas, such as {such}."
+
+
+def told_stretch(unit: LengthUnit, begins: str) -> str:
+    """What to type for the stretch along which rows run; `begins` says whence it is measured."""
+    called = numbers.decimal(unit)
+    such = numbers.listed(_STRETCH[called], unit)
+    return (
+        f"From and to in {called} with a comma, such as {such}, measured from {begins}. Rows from "
+        "one place alone run on to the other end; empty for all along."
+    )

@@ -115,20 +115,47 @@ def test_what_is_being_typed_is_not_wiped_away_by_another_change(window, rows, q
 
 def test_rows_along_a_stretch_say_so_and_each_is_taken_away_alone(window, rows):
     named = [one.accessibleName() for one in rows.fields]
-    assert named == [
-        "Rows along back.side",
-        "Rows along back.inseam, 20.0 mm to 300.0 mm",
-        "Rows along back.side",
-    ]
+    assert named == [f"Rows along back.{edge}" for edge in ("side", "inseam", "side")]
+    assert rows.stretches[1].accessibleName() == "Rows along back.inseam between"
+    assert [one.text() for one in rows.stretches] == ["", "20, 300", ""]
+    assert rows.stretches[0].placeholderText() == "all along"
     window.set_unit("inch")
-    named = [one.accessibleName() for one in window.details.form.rows.fields]
-    # 20 / 25.4 and 300 / 25.4, with the digits that lengths in inches have everywhere.
-    assert named[1] == "Rows along back.inseam, 0.787 inch to 11.811 inch"
+    # 20 / 25.4 and 300 / 25.4.
+    assert window.details.form.rows.stretches[1].text() == "0.787402, 11.811"
     window.set_unit("mm")
     rows = window.details.form.rows
     rows.findChildren(QToolButton)[0].click()
     assert of_leg(window) == ROWS[1:]
     assert [one.text() for one in window.details.form.rows.fields] == ["6", "20"]
+    assert [one.text() for one in window.details.form.rows.stretches] == ["20, 300", ""]
+
+
+@pytest.mark.parametrize(
+    ("text", "start", "end"), [("40, 120.5", 40.0, 120.5), ("40", 40.0, None), ("", 0.0, None)]
+)
+def test_the_stretch_along_which_rows_run_is_typed(window, rows, qtbot, text, start, end):
+    before = encoded(window.document.design)
+    typed(qtbot, rows.stretches[1], text)
+    assert of_leg(window) == (ROWS[0], replace(ROWS[1], start=start, end=end), ROWS[2])
+    assert rows.stretches[1].text() == text
+    window.document.undo()
+    assert encoded(window.document.design) == before
+    assert rows.stretches[1].text() == "20, 300"
+
+
+@pytest.mark.parametrize("text", ["300, 20", "-1, 20", "20, 20", "1, 2, 3"])
+def test_a_stretch_that_is_none_is_refused_with_what_to_type(window, rows, qtbot, text):
+    before, sentences = window.document.design, told(window)
+    field = rows.stretches[1]
+    typed(qtbot, field, text)
+    assert field.text() == "20, 300"
+    assert window.document.design is before
+    assert len(sentences) == 1
+    # An inseam runs down from the rise to the hem, or up: as the outline of its piece does.
+    outline = window.document.pattern.piece("back-leg").piece.outline
+    names = [edge.name for edge in outline]
+    first = names[names.index("back.inseam") - 1].removeprefix("back.")
+    assert f"measured from its end at the {first}." in sentences[0]
 
 
 def test_rows_that_are_there_are_led_through_what_lies_beneath(window):
