@@ -58,7 +58,7 @@ FIT_LABELS = {
 
 
 class RoadPane(QScrollArea):
-    """The stages as headings that open one at a time."""
+    """The stages as headings that open one at a time; empty until it is offered its menus."""
 
     def __init__(self, document: Document) -> None:
         super().__init__()
@@ -83,7 +83,6 @@ class RoadPane(QScrollArea):
         self.setAccessibleName("The road")
         document.shown.connect(self.refresh)
         document.picked.connect(self._show_picked)
-        self.refresh()
 
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit."""
@@ -97,7 +96,7 @@ class RoadPane(QScrollArea):
     def offer(self, lines: QMenu, parts: QMenu) -> None:
         """Menus that stand below the style lines and the pieces, to add more of them."""
         self._line_menu, self._part_menu = lines, parts
-        self._build(self._document.design)
+        self._shape = ()
         self.refresh()
 
     def open_stage(self, index: int) -> None:

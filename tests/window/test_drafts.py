@@ -1,6 +1,7 @@
 """A drag shows drafts; what ends it, and what is written, is whole."""
 
 import msgspec
+from PySide6.QtWidgets import QMenu
 
 from studio.demo import demo_design
 from studio.design import OnEdge
@@ -54,6 +55,7 @@ def test_the_road_is_written_anew_under_the_hand_only_for_what_stands_on_it(qtbo
     document = Document(demo_design())
     road = RoadPane(document)
     qtbot.addWidget(road)
+    road.offer(QMenu(road), QMenu(road))
     field = next(one for one, _ in road._fields if one.accessibleName() == "Single allowance")
     seen = []
     document.shown.connect(lambda: seen.append(document.only_lines_moved))
