@@ -6,7 +6,7 @@ from typing import Literal
 
 from msgspec import field
 
-from studio.curves import Outline, Point
+from studio.curves import Chain, Outline, Point
 from studio.memo import Made
 
 
@@ -36,6 +36,11 @@ class Dart(Made, frozen=True):
     def intake(self) -> float:
         """Width taken out at the edge, mm."""
         return self.first.distance_to(self.last)
+
+    def mouth_on(self, chain: Chain) -> tuple[float, float] | None:
+        """Where its first and its last end lie on a chain, mm along; None where not both do."""
+        first, last = chain.passes(self.first), chain.passes(self.last)
+        return None if first is None or last is None else (first, last)
 
 
 class Panel(Made, frozen=True):

@@ -139,9 +139,7 @@ def _on(
     even that fits.
     """
     shape = piece.shape
-    centre = shape.centroid
-    at = centre if shape.contains(centre) else shape.representative_point()
-    near, outline = Point(at.x, at.y), list(shape.exterior.coords)
+    near, outline = Point(*_inside(shape)), list(shape.exterior.coords)
     wished = min(LARGEST, max(LEAST, 0.35 * math.sqrt(shape.area)))
     sizes = [max(LEAST, share * wished) for share in _SHARES]
     sizes = list(dict.fromkeys([*sizes, LEAST]))

@@ -94,14 +94,15 @@ def parts_of(piece: Piece, edge: str) -> tuple[Part, ...]:
         return ()
     # Round from the edge with the darts, so that it is the first.
     chains = [around[(at + k) % len(around)].chain for k in range(len(around))]
-    darts = [dart for dart, *_ in _mouths(chains[0], piece)]
+    mouths = _mouths(chains[0], piece)
+    darts = [dart for dart, *_ in mouths]
     ends = [_cut_end(dart, chains[1:]) for dart in darts]
     if not darts or any(end is None for end in ends):
         return ()
     reached = [end for end in ends if end is not None]
     if any(later >= sooner for sooner, later in itertools.pairwise(reached)):
         return ()
-    runs = _runs(chains[0], _mouths(chains[0], piece))
+    runs = _runs(chains[0], mouths)
     if len(runs) != len(darts) + 1:
         return ()
     stretches = _between(chains[1:], list(reversed(reached)), piece)
@@ -143,9 +144,9 @@ def _mouths(chain: Chain, piece: Piece) -> list[tuple[Dart, float, float]]:
     """The darts on a chain with the places of their mouths, in its order."""
     found = []
     for dart in piece.darts:
-        low, high = chain.passes(dart.first), chain.passes(dart.last)
-        if low is not None and high is not None:
-            found.append((dart, min(low, high), max(low, high)))
+        mouth = dart.mouth_on(chain)
+        if mouth is not None:
+            found.append((dart, min(mouth), max(mouth)))
     return sorted(found, key=lambda one: one[1])
 
 

@@ -207,8 +207,8 @@ def _edge_of(outline: Outline, dart: Dart) -> int | None:
     """The edge that has a dart's whole mouth."""
     for index, edge in enumerate(outline.edges):
         if edge.name == dart.edge:
-            first, last = edge.chain.passes(dart.first), edge.chain.passes(dart.last)
-            if first is not None and last is not None and first < last:
+            mouth = dart.mouth_on(edge.chain)
+            if mouth is not None and mouth[0] < mouth[1]:
                 return index
     return None
 

@@ -24,9 +24,9 @@ def _at_legs_of(chain: Chain, darts: tuple[Dart, ...], distance: float) -> tuple
     """
     cuts = []
     for dart in darts:
-        low, high = chain.passes(dart.first), chain.passes(dart.last)
-        if low is not None and high is not None and high - low > tolerance.CORNER_MM:
-            cuts.append((low, high, dart))
+        mouth = dart.mouth_on(chain)
+        if mouth is not None and mouth[1] - mouth[0] > tolerance.CORNER_MM:
+            cuts.append((*mouth, dart))
     cuts.sort(key=lambda cut: cut[0])
     while cuts:
         rows, missed = _from_leg_to_leg(chain, cuts, distance)

@@ -92,17 +92,20 @@ class Document(QObject):
         """
         # Before it is read: what is written to it meanwhile is asked about when it is saved.
         found = seen(path)
-        self.replace(load(path), path)
-        self._seen = found
+        self.replace(load(path), path, found=found)
 
-    def replace(self, design: Design, path: Path | None, *, saved: bool = True) -> None:
-        """Show another design with a history of its own.
+    def replace(
+        self, design: Design, path: Path | None, *, saved: bool = True, found: bytes | None = None
+    ) -> None:
+        """Show another design with a history of its own; `found` is what its file held when it was
+        read, where that is not to be looked up.
 
         Raises:
             YokewrightError: no pattern can be made of it; the open design stays as it was.
         """
         pattern = self._whole_of(design)
-        self.pattern, self.path, self._seen = pattern, path, seen(path)
+        self.pattern, self.path = pattern, path
+        self._seen = seen(path) if found is None else found
         self.history = History(design)
         if not saved:
             self.history.mark_unsaved()

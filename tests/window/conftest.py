@@ -3,6 +3,7 @@
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QSettings
+from PySide6.QtWidgets import QFileDialog
 
 from studio.demo import demo_design
 from studio.window.main_window import MainWindow
@@ -24,3 +25,16 @@ def window(qtbot, tmp_path):
         made.show()
     made.view.setFocus()
     return made
+
+
+@pytest.fixture
+def names_offered(monkeypatch):
+    """What is offered when a file is to be saved under a name; the maker gives up each time."""
+    offered = []
+
+    def ask(_over, _title, start, _kinds):
+        offered.append(start)
+        return "", ""
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", ask)
+    return offered

@@ -5,7 +5,7 @@ import os
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
+from PySide6.QtWidgets import QApplication, QMessageBox
 
 from studio.demo import demo_design
 from studio.design.file import load, save
@@ -118,25 +118,18 @@ def test_a_maker_who_never_rests_has_work_put_aside(window, qtbot, tmp_path):
     raise AssertionError("nothing was put aside while steps were taken")
 
 
-def test_what_is_pasted_into_a_name_is_one_line(window, monkeypatch):
+def test_what_is_pasted_into_a_name_is_one_line(window, names_offered):
     assert (
         one_line(" a\nb\tc\x00d\u2028e \N{BLACK SCISSORS}\u200d\n")
         == "a b c d e \N{BLACK SCISSORS}\u200d"
     )
-    offered = []
-
-    def ask(_over, _title, start, _kinds):
-        offered.append(start)
-        return "", ""
-
-    monkeypatch.setattr(QFileDialog, "getSaveFileName", ask)
     window.document.path = None
     named(window, "a\nb\x00c" + "\N{BLACK SCISSORS}" * 200)
     assert save_path.ask_save_path(window, window.document) is None
     # POSIX, limits.h: NAME_MAX is 255 bytes on the usual disks.
-    assert len(offered[0].encode()) < 255
-    assert offered[0].startswith("a b c\N{BLACK SCISSORS}")
-    assert offered[0].endswith("\N{BLACK SCISSORS}.yoke")
+    assert len(names_offered[0].encode()) < 255
+    assert names_offered[0].startswith("a b c\N{BLACK SCISSORS}")
+    assert names_offered[0].endswith("\N{BLACK SCISSORS}.yoke")
 
 
 def test_a_full_disk_is_told_and_everything_stays(window, tmp_path, monkeypatch):

@@ -322,20 +322,11 @@ def test_what_was_left_behind_stays_until_it_is_safe_elsewhere(
     assert len(told) == (fails == "shown")
 
 
-def test_a_design_is_offered_to_be_saved_under_a_name_that_can_be_one(window, monkeypatch):
-    from PySide6.QtWidgets import QFileDialog
-
-    offered = []
-
-    def asked(_over, _title, start, _kinds):
-        offered.append(start)
-        return "", ""
-
-    monkeypatch.setattr(QFileDialog, "getSaveFileName", asked)
+def test_a_design_is_offered_to_be_saved_under_a_name_that_can_be_one(window, names_offered):
     window.document.path = None
     window.document.change("Name", replace(window.document.design, name="work/barn: 1.2"))
     assert not window.files.save_as()
-    assert offered == ["work-barn- 1.2.yoke"]
+    assert names_offered == ["work-barn- 1.2.yoke"]
 
 
 def test_picking_a_seam_in_the_ledger_lights_up_both_sides(window, qtbot):
