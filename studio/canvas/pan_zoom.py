@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, QPointF, QRectF, Qt, QTimer, Signal
+from collections.abc import Callable
+
+from PySide6.QtCore import QPoint, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
@@ -14,11 +16,10 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QFrame, QGraphicsScene, QGraphicsView, QWidget
 
+from studio.canvas.let_go import LetGo
+
 LEAST_SCALE, MOST_SCALE = 0.05, 40.0
 """Pixels a millimetre, furthest out and closest in."""
-
-WHILE_HELD_MS = 100
-"""Between two looks at whether a hand has let go."""
 
 _BY_KEY = (
     Qt.FocusReason.TabFocusReason,
@@ -47,8 +48,7 @@ class PanZoomView(QGraphicsView):
         self._space = False
         self._own_view = False
         self._corner = QPoint()
-        self._wait = QTimer(self, singleShot=True, interval=WHILE_HELD_MS)
-        self._wait.timeout.connect(self._show_what_waited)
+        self._let_go = LetGo(self)
         self._anew = False
         self.setRenderHint(QPainter.RenderHint.Antialiasing)
         self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.FullViewportUpdate)
@@ -74,6 +74,10 @@ class PanZoomView(QGraphicsView):
         """True while a hand drags in it: nothing may move under the hand."""
         return self._panned_from is not None
 
+    def when_let_go(self, do: Callable[[], None]) -> None:
+        """Do it now where no hand drags in it; else once, when that has let go."""
+        self._let_go.then(do)
+
     def fit(self, rect: QRectF | None = None) -> None:
         """Show all, or a box."""
         self._own_view = rect is not None and not rect.isEmpty()
@@ -87,10 +91,11 @@ class PanZoomView(QGraphicsView):
         """Show all again where something has grown out of the view, or `anew` in any case; not
         when the maker has taken a view of their own, and under a hand only when it has let go.
         """
-        if self.is_held:
-            self._anew = self._anew or anew
-            self._wait.start()
-            return
+        self._anew = self._anew or anew
+        self.when_let_go(self._show_all)
+
+    def _show_all(self) -> None:
+        anew, self._anew = self._anew, False
         seen = self.mapToScene(self.viewport().rect()).boundingRect()
         if not self._own_view and (anew or not seen.contains(self.content())):
             self.fit()
@@ -146,10 +151,6 @@ class PanZoomView(QGraphicsView):
             self.note_corner()
             pushed = self._corner - before
             self.scroll_by(pushed.x(), pushed.y())
-
-    def _show_what_waited(self) -> None:
-        anew, self._anew = self._anew, False
-        self.keep_all_shown(anew=anew)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """The wheel zooms; two fingers on a pad pan, or zoom with Control."""

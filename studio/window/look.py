@@ -10,7 +10,8 @@ from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog
 
-from studio.canvas.pan_zoom import WHILE_HELD_MS, PanZoomView
+from studio.canvas.let_go import LetGo
+from studio.canvas.pan_zoom import PanZoomView
 from studio.canvas.sheet_item import forget_letters
 from studio.canvas.theme import DARK, LIGHT, Theme
 from studio.canvas.type_size import letters, size_all_again
@@ -44,9 +45,9 @@ class Look(QObject):
         self.chosen: bool | None = None
         self._desktop = desktop_theme()
         self._letters = letters()
-        self._wait = QTimer(self)
-        self._wait.setSingleShot(True)
-        self._wait.timeout.connect(self._take)
+        self._soon = QTimer(self, singleShot=True, interval=0)
+        self._soon.timeout.connect(self._take)
+        self._let_go = LetGo(self)
         app = QGuiApplication.instance()
         assert isinstance(app, QGuiApplication)
         app.styleHints().colorSchemeChanged.connect(self.ask)
@@ -73,13 +74,13 @@ class Look(QObject):
         """Look at the desktop in a moment: what it says comes in several events. They are only a
         reason to look; where nothing differs nothing is done, so that none leads to another.
         """
-        self._wait.start(0)
+        self._soon.start()
 
     def _take(self) -> None:
-        """Take what the desktop has now; under a hand that drags nothing may move."""
-        if self._is_held():
-            self._wait.start(WHILE_HELD_MS)
-            return
+        self._let_go.then(self._take_now)
+
+    def _take_now(self) -> None:
+        """What the desktop has now."""
         desktop, is_lettered = desktop_theme(), letters()
         if is_lettered != self._letters:
             self._letters, self._desktop = is_lettered, desktop
@@ -98,12 +99,12 @@ class Look(QObject):
         QTimer.singleShot(0, self, self._give_room)
 
     def _give_room(self) -> None:
+        self._let_go.then(self._give_room_now)
+
+    def _give_room_now(self) -> None:
         """Names on the sheet need other gaps between pieces; show all of what is on sheet and table
         again, and all of a dialog.
         """
-        if self._is_held():
-            QTimer.singleShot(WHILE_HELD_MS, self, self._give_room)
-            return
         self._window.lay_out_anew()
         for view in self._views():
             view.keep_all_shown(anew=True)
@@ -112,7 +113,9 @@ class Look(QObject):
                 whole = dialog.sizeHint().boundedTo(dialog.screen().availableSize())
                 dialog.resize(dialog.size().expandedTo(whole))
 
-    def _is_held(self) -> bool:
+    @property
+    def is_held(self) -> bool:
+        """True while a hand drags in a view of the window, or of one beside it."""
         return any(view.is_held for view in self._views())
 
     def _views(self) -> list[PanZoomView]:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QEvent, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import (
     QCloseEvent,
     QDragEnterEvent,
@@ -27,7 +27,6 @@ from PySide6.QtWidgets import (
 from studio import numbers
 from studio.canvas.dimensions import Dimension
 from studio.canvas.draw_tool import DrawTool
-from studio.canvas.pan_zoom import WHILE_HELD_MS
 from studio.canvas.scene import Sheet, Shown
 from studio.canvas.select_tool import SelectTool
 from studio.canvas.still_tool import StillTool
@@ -339,12 +338,12 @@ class MainWindow(QMainWindow):
         self.sheet.show_pattern(self.document.pattern, self.document.selection)
 
     def _give_room(self) -> None:
+        self.view.when_let_go(self._give_room_now)
+
+    def _give_room_now(self) -> None:
         """Pieces that a step let grow into one another are laid out afresh; not in a drag, where
         all would jump under the hand.
         """
-        if self.view.is_held:
-            QTimer.singleShot(WHILE_HELD_MS, self, self._give_room)
-            return
         if self.sheet.is_crowded(self.document.pattern):
             self.lay_out_anew()
         self.view.keep_all_shown()
