@@ -25,7 +25,7 @@ from studio.sew.constructions import CONSTRUCTIONS
 from studio.window.choice_box import ChoiceBox
 from studio.window.document import Document
 from studio.window.lengths_field import LengthsField
-from studio.window.rows_words import told_rows
+from studio.window.rows_words import told_rows, told_stretch
 from studio.window.widgets import faint
 
 _WRAPS = {"a": "first side", "b": "second side"}
@@ -74,7 +74,7 @@ class JoinForm(QWidget):
         self._form.addRow("Ease", self.ease)
         self.eased = LengthsField("Eased between", unit, self._take_eased)
         self.eased.setPlaceholderText("all along")
-        self.eased.setToolTip(plain_tip(self._eased_words()))
+        self.eased.setToolTip(plain_tip(f"{self._eased_words()} Empty for all along."))
         self.eased.refused.connect(document.refused)
         self._form.addRow("Eased between", self.eased)
         self.rows = LengthsField("Topstitched at", unit, self._take_rows)
@@ -146,9 +146,7 @@ class JoinForm(QWidget):
             self._set("rows", once, "Topstitch")
 
     def _eased_words(self) -> str:
-        such = numbers.listed((100.0, 250.0), self._unit)
-        unit = numbers.decimal(self._unit)
-        return f"From and to along the first side in {unit} with a comma, such as {such}."
+        return told_stretch(self._unit, "the beginning of the first side")
 
     def _set_ease(self, mm: float | None) -> None:
         if mm is not None:

@@ -31,6 +31,7 @@ from studio.window.rows_words import USUAL_ROWS, told_rows, told_stretch
 from studio.window.widgets import chain_tabs, emptied, faint
 
 _THROUGH = "through what lies beneath"
+_ONE_PLACE = "Rows from one place alone run on to the other end; empty for all along."
 _THROUGH_TIP = "Stitched when the piece is laid on another, through both layers"
 
 
@@ -187,7 +188,8 @@ class RowsForm(QWidget):
         return field
 
     def _words(self, along: str) -> str:
-        return told_stretch(self._unit, self._begins.get(along, "its beginning"))
+        stretch = told_stretch(self._unit, self._begins.get(along, "its beginning"))
+        return f"{stretch} {_ONE_PLACE}"
 
     def _take_stretch(self, at: int, places: tuple[float, ...]) -> None:
         one = self._rows()[at]

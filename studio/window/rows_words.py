@@ -1,4 +1,4 @@
-"""How rows of topstitching are typed in the unit of the window."""
+"""How rows of topstitching, and a stretch along an edge, are typed in the unit of the window."""
 
 from __future__ import annotations
 
@@ -32,10 +32,9 @@ def told_rows(unit: LengthUnit) -> str:
 
 
 def told_stretch(unit: LengthUnit, begins: str) -> str:
-    """What to type for the stretch along which rows run; `begins` says whence it is measured."""
+    """What to type for a stretch along an edge or a seam: "From and to in cm with a comma, such as
+    2, 30, measured from the waist." `begins` says whence it is measured.
+    """
     called = numbers.decimal(unit)
     such = numbers.listed(_STRETCH[called], unit)
-    return (
-        f"From and to in {called} with a comma, such as {such}, measured from {begins}. Rows from "
-        "one place alone run on to the other end; empty for all along."
-    )
+    return f"From and to in {called} with a comma, such as {such}, measured from {begins}."

@@ -198,7 +198,7 @@ def seam(window):
     ("name", "text", "reason"),
     [
         ("rows", "two", "Topstitched at: 'two' is not a length"),
-        ("eased", "100", "Eased between: From and to along the first side in mm with a comma"),
+        ("eased", "100", "Eased between: From and to in mm with a comma"),
         ("eased", "250, 100", "Eased between: From and to"),
         ("eased", "a, b", "Eased between: 'a' is not a length"),
     ],
@@ -227,6 +227,23 @@ def test_rows_of_a_seam_that_were_undone_stay_undone(window, seam, qtbot):
     assert seam.rows.text() == shown
     seam.ease.setFocus()
     assert encoded(window.document.design) == before
+
+
+@pytest.mark.parametrize(
+    ("unit", "such"),
+    [
+        ("mm", "mm with a comma, such as 20, 300"),
+        ("cm", "cm with a comma, such as 2, 30"),
+        ("inch", "inch with a comma, such as 1, 12"),
+        ("inch 1/16", "inch with a comma, such as 1, 12"),
+        ("inch 1/32", "inch with a comma, such as 1, 12"),
+    ],
+)
+def test_a_stretch_is_asked_for_with_lengths_that_one_would_type_in_the_unit(window, unit, such):
+    window.set_unit(unit)
+    window.document.select(Selection("join", "side seam"))
+    told = f"From and to in {such}, measured from the beginning of the first side."
+    assert window.details.form.eased.toolTip().startswith(told)
 
 
 def test_a_stretch_of_ease_is_typed_and_left_out_again(window, seam, qtbot):
