@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QMainWindow,
+    QMenu,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -86,7 +87,7 @@ class MainWindow(QMainWindow):
         self.tool = SelectTool(context)
         self.view = DraftView(self.sheet, self.tool)
         self.pencil = DrawTool(context, lambda: self.view.take(self.tool))
-        self.road = RoadPane(self.document)
+        self.road = RoadPane(self.document, QMenu(self), QMenu("Add a &part", self))
         self.wearer = WearerPane(self.document, LIGHT)
         self.details = DetailsPane(self.document)
         self.ledger = LedgerPane(self.document, LIGHT)

@@ -100,14 +100,13 @@ class Menus:
 
     def _make_draft(self, menu: QMenu) -> None:
         window = self._window
-        lines = QMenu(window)
+        lines, parts = window.road.line_menu, window.road.part_menu
         lines.addAction(self._add(menu, "&Draw a style line", "D", window.draw_line))
         lines.addAction(self._add(menu, "Cut a &yoke…", None, window.adding.cut_yoke))
-        parts = menu.addMenu("Add a &part")
+        menu.addMenu(parts)
         titles = with_letters([kind.title for kind in PARTS])
         for kind, title in zip(PARTS, titles, strict=True):
             self._add(parts, f"{title}…", None, partial(window.adding.add_part, kind))
-        window.road.offer(lines, parts)
         self._add(menu, "&Join edges…", None, window.adding.join_edges)
         self._add(menu, "&Walk the picked seam", "W", window.walk)
         self._add(menu, "&Check the pockets…", None, window.check_pockets)

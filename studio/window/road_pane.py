@@ -58,11 +58,14 @@ FIT_LABELS = {
 
 
 class RoadPane(QScrollArea):
-    """The stages as headings that open one at a time; empty until it is offered its menus."""
+    """The stages as headings that open one at a time. Below the style lines and the pieces stand
+    menus that add more of them, filled by whoever can do so.
+    """
 
-    def __init__(self, document: Document) -> None:
+    def __init__(self, document: Document, line_menu: QMenu, part_menu: QMenu) -> None:
         super().__init__()
         self._document = document
+        self.line_menu, self.part_menu = line_menu, part_menu
         self._unit: LengthUnit = "mm"
         self._stages: list[tuple[QPushButton, QWidget]] = []
         self._fields: list[tuple[LengthField, Callable[[Design], float | None]]] = []
@@ -73,8 +76,6 @@ class RoadPane(QScrollArea):
         self._drawn: DrawnBlockForm | None = None
         self._notches: QComboBox | None = None
         self._entries: list[tuple[QPushButton, Selection]] = []
-        self._line_menu: QMenu | None = None
-        self._part_menu: QMenu | None = None
         self._shape: tuple[Any, ...] = ()
         self._open = 3
         self.setWidgetResizable(True)
@@ -83,6 +84,7 @@ class RoadPane(QScrollArea):
         self.setAccessibleName("The road")
         document.shown.connect(self.refresh)
         document.picked.connect(self._show_picked)
+        self.refresh()
 
     def set_unit(self, unit: LengthUnit) -> None:
         """Show lengths in another unit."""
@@ -92,12 +94,6 @@ class RoadPane(QScrollArea):
         for pane in (self._steps, self._toile, self._stash):
             if pane is not None:
                 pane.set_unit(unit)
-
-    def offer(self, lines: QMenu, parts: QMenu) -> None:
-        """Menus that stand below the style lines and the pieces, to add more of them."""
-        self._line_menu, self._part_menu = lines, parts
-        self._shape = ()
-        self.refresh()
 
     def open_stage(self, index: int) -> None:
         """Open one stage and close the others."""
@@ -255,14 +251,14 @@ class RoadPane(QScrollArea):
                 for line in design.lines
             ],
             "No lines are drawn yet.",
-            ("Add a line", self._line_menu),
+            ("Add a line", self.line_menu),
         )
 
     def _pieces(self, design: Design) -> QWidget:
         return self._entry_list(
             [(piece.name, piece.cloth, "piece", piece.name) for piece in design.pieces],
             "There are no pieces.",
-            ("Add a part", self._part_menu),
+            ("Add a part", self.part_menu),
         )
 
     def _sewing(self) -> QWidget:
@@ -301,7 +297,7 @@ class RoadPane(QScrollArea):
         self,
         rows: list[tuple[str, str, Picked, str]],
         none: str,
-        adding: tuple[str, QMenu | None],
+        adding: tuple[str, QMenu],
     ) -> QWidget:
         holder = QWidget()
         column = QVBoxLayout(holder)
@@ -315,10 +311,8 @@ class RoadPane(QScrollArea):
             self._entries.append((button, selection))
         if not rows:
             column.addWidget(_note(none))
-        words, menu = adding
-        if menu is not None:
-            column.addSpacing(6)
-            column.addWidget(with_menu(words, menu)[0])
+        column.addSpacing(6)
+        column.addWidget(with_menu(*adding)[0])
         return holder
 
     def _field(

@@ -53,9 +53,8 @@ def test_a_drag_that_is_given_up_leaves_the_whole(qtbot):
 
 def test_the_road_is_written_anew_under_the_hand_only_for_what_stands_on_it(qtbot):
     document = Document(demo_design())
-    road = RoadPane(document)
+    road = RoadPane(document, QMenu(), QMenu())
     qtbot.addWidget(road)
-    road.offer(QMenu(road), QMenu(road))
     field = next(one for one, _ in road._fields if one.accessibleName() == "Single allowance")
     seen = []
     document.shown.connect(lambda: seen.append(document.only_lines_moved))
