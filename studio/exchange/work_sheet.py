@@ -14,13 +14,15 @@ from studio.design.pieces import WaistbandPiece
 from studio.exchange.along import Sheet, Stage
 from studio.exchange.marks import cut_words
 from studio.exchange.work_sheet_bands import band_closed, buttons, folded_bands
+from studio.exchange.work_sheet_darts import darts_stage
 from studio.exchange.work_sheet_figures import START
+from studio.exchange.work_sheet_finish import finish_stage
 from studio.exchange.work_sheet_fly import flies
 from studio.exchange.work_sheet_loops import loop_ends, loops_before, placed_loops
 from studio.exchange.work_sheet_needs import binding_words, ready, words
 from studio.exchange.work_sheet_rivets import rivets_stages
 from studio.exchange.work_sheet_rows import rows_stages
-from studio.exchange.work_sheet_seams import darts_stage, finish_stage, on_leg, seam_stage
+from studio.exchange.work_sheet_seams import on_leg, seam_stage
 from studio.exchange.work_sheet_waist import (
     facings_to_cut,
     fastening,

@@ -17,7 +17,7 @@ from studio.exchange.along import Figure, Stroked
 from studio.exchange.along.figures import figure
 from studio.exchange.along.stage import Stroke
 from studio.exchange.shut_darts import parted_lines, runs_of, shut_lines
-from studio.sew import SewnPiece
+from studio.sew import SewnPiece, darts_name
 from studio.sew.sewn import MeasuredJoin, MeasuredSide
 from studio.sew.walk import Laid, Step, Walk
 
@@ -81,6 +81,11 @@ def drawn_shut(piece: Piece, move: Affine | None = None) -> list[Stroked]:
     """A piece where it lies whose darts are sewn: they are gaps between their legs."""
     lines = shut_lines(piece)
     return [Stroked(line.transformed(move) if move else line, "before") for line in lines]
+
+
+def shut_by(done: Set[str], pieces: Mapping[str, SewnPiece]) -> set[str]:
+    """The pieces whose darts are sewn when these steps are done."""
+    return {name for name in pieces if darts_name(name) in done}
 
 
 def _walked(walk: Walk, pieces: Mapping[str, SewnPiece], shut: Set[str], step: Step) -> _Sides:

@@ -1,43 +1,39 @@
-"""A seam, an edge or the darts of a piece as a step of the work sheet."""
+"""A seam as a step of the work sheet."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
+from collections.abc import Iterable, Mapping, Sequence, Set
 
 from msgspec.structs import replace
 
 from studio.alter.kind import Say
-from studio.block.panel import Dart, Pleat
 from studio.curves import Chain
 from studio.cut.facing import facings
-from studio.cut.piece import Piece
 from studio.design.design import Design
-from studio.design.joins import EdgeRef, Finish, Join, JoinSide
+from studio.design.joins import Join
 from studio.design.pieces import StripPiece
 from studio.exchange.adding_up import EACH_ROUNDED, adds_up
-from studio.exchange.along import Figure, Stage, Stroked
-from studio.exchange.along.figures import figure
-from studio.exchange.marks import dart_lines
+from studio.exchange.along import Figure, Stage
+from studio.exchange.work_sheet_caught import caught_words
 from studio.exchange.work_sheet_figures import (
     START,
     centre_figure,
-    drawn_shut,
-    edge_figure,
     notches_met,
     other_leg,
     seam_figure,
+    shut_by,
 )
 from studio.exchange.work_sheet_fly import Fly
 from studio.exchange.work_sheet_how import how_words, is_covered, is_faced_by
 from studio.exchange.work_sheet_loop_figures import hung, tube_figure
-from studio.exchange.work_sheet_loops import folded_strips, is_tube
-from studio.sew import SewnPiece, darts_name
-from studio.sew.allowance import asked_sides, finish_allowance, finish_rows, sides_rows
-from studio.sew.constructions import CONSTRUCTIONS, finished
-from studio.sew.edge_words import edge_of_piece, edge_words
-from studio.sew.legs import is_centre, is_other_leg
+from studio.exchange.work_sheet_loops import is_tube
+from studio.exchange.work_sheet_words import capital, side_words
+from studio.sew import SewnPiece
+from studio.sew.allowance import asked_sides, sides_rows
+from studio.sew.constructions import CONSTRUCTIONS
+from studio.sew.edge_words import edge_of_piece
+from studio.sew.legs import is_centre
 from studio.sew.loop_places import Placed
-from studio.sew.pressing import PRESSED
 from studio.sew.sewn import MeasuredJoin
 from studio.sew.thread import times_sewn
 from studio.sew.walk import Walk
@@ -79,18 +75,13 @@ def seam_stage(
         sentences.append(f"Notches {meet} at {', '.join(places)} from {START}.")
     if is_covered(asked, design):
         sentences.append("Sew it to the outer layer only and keep the facing clear.")
-    caught = list(_caught(join, design, pieces, placed, say))
+    caught = list(caught_words(join, design, pieces, placed, say))
     if caught:
         sentences.append(f"Catch in it: {'; '.join(caught)}.")
-    sentences += [f"Why now: {_capital(reason)}" for reason in [*dict.fromkeys(why)][:3]]
+    sentences += [f"Why now: {capital(reason)}" for reason in [*dict.fromkeys(why)][:3]]
     shut = shut_by(done, pieces)
     drawing = _drawing(walk, join, design, pieces, shut) if fly is None else fly.shield_figure()
-    return Stage(_capital(asked.name), tuple(sentences), drawing)
-
-
-def shut_by(done: Set[str], pieces: Mapping[str, SewnPiece]) -> set[str]:
-    """The pieces whose darts are sewn when these steps are done."""
-    return {name for name in pieces if darts_name(name) in done}
+    return Stage(capital(asked.name), tuple(sentences), drawing)
 
 
 def on_leg(
@@ -113,109 +104,6 @@ def on_leg(
     first, *rest = stage.sentences
     said = f"It belongs to the {leg} leg, as worn."
     return replace(stage, sentences=(first, said, *rest))
-
-
-def darts_stage(sewn: SewnPiece, say: Say) -> Stage:
-    """Every dart of a piece, as it is pinned and sewn, and every pleat, as it is folded."""
-    piece = sewn.piece
-    ordered = sorted(piece.darts, key=lambda dart: dart.name)
-    darts = [dart for dart in ordered if dart.pleat is None]
-    sentences: list[str] = []
-    if darts:
-        said = [
-            f"{_wide(dart, piece, say)}, "
-            f"{say(dart.point.distance_to(dart.first.toward(dart.last, 0.5)))} long"
-            for dart in darts
-        ]
-        sentences += [
-            f"Sew {'; '.join(said)}.",
-            "Fold each right sides together, its two notches on each other, and sew from the edge "
-            f"to the drilled point, running out to nothing; {_in_all(piece.quantity)}.",
-            PRESSED,
-        ]
-    for dart in ordered:
-        if dart.pleat is not None:
-            sentences += _pleat_words(dart, dart.pleat, piece, say)
-    lines = drawn_shut(piece)
-    lines += [Stroked(line, "cut") for line in dart_lines(piece.darts)]
-    name = darts_name(piece.name)
-    if not darts:
-        name = name.replace("darts", "pleats", 1)
-    elif len(darts) < len(ordered):
-        name = name.replace("darts", "darts and pleats", 1)
-    return Stage(_capital(name), tuple(sentences), figure(lines, (), (), piece.outline.box))
-
-
-def _wide(dart: Dart, piece: Piece, say: Say) -> str:
-    at = edge_words(dart.edge, piece.panel)
-    if at == dart.edge:
-        at = f"the {edge_of_piece(dart.edge)}"
-    return f"{dart.name}, {say(dart.intake)} wide at {at}"
-
-
-def _pleat_words(dart: Dart, pleat: Pleat, piece: Piece, say: Say) -> Iterator[str]:
-    """A pleat is folded as a dart is, and opens below; how it is pressed is common practice."""
-    inside, outside = ("rise", "side") if pleat.towards == "rise" else ("side", "rise")
-    yield (
-        f"Fold {_wide(dart, piece, say)}, as a pleat: right sides together, its two notches on "
-        f"each other; {_in_all(piece.quantity)}."
-    )
-    if pleat.down > 0.0:
-        yield (
-            f"Sew it {say(pleat.down)} down from the edge, to the drilled places, and secure "
-            "both ends."
-        )
-    yield (
-        f"Turn what is folded inside towards the {inside}, so that outside its edge lies towards "
-        f"the {outside}; baste it flat across the edge, and press."
-    )
-
-
-def finish_stage(
-    finishes: Sequence[Finish],
-    pieces: Mapping[str, SewnPiece],
-    standard: float,
-    more: Sequence[str],
-    why: Sequence[str],
-    done: Set[str],
-    say: Say,
-) -> Stage:
-    """An edge that is finished, or edges that are finished in one round; `more` is told of it
-    beside how it is made.
-    """
-    finish = finishes[0]
-    kind = finished(finish)
-    allowance = finish_allowance(finish, standard)
-    wide = f"{say(allowance)} in all" if allowance > 0.0 else "the edge has no allowance"
-    high = f" {say(kind.turn_up)} high" if kind.turn_up > 0.0 else ""
-    named = _said(JoinSide(tuple(one.edge for one in finishes)))
-    title, on = f"Finish {named}", ""
-    if len(finishes) > 2 and len({edge_of_piece(one.edge.edge) for one in finishes}) == 1:
-        title, on = f"Finish the {edge_of_piece(finish.edge.edge)}", f": {named}"
-    sentences = [f"{kind.title}{high}, {wide}; {_how_often(finishes, pieces)}{on}."]
-    if kind.words:
-        sentences.append(kind.words)
-    rows = finish_rows(finish, standard)
-    if rows:
-        sentences.append(f"Stitch at {', '.join(map(say, rows))} from the edge.")
-    sentences += more
-    sentences += [f"Why now: {_capital(reason)}" for reason in why[:2]]
-    shown = [
-        (pieces[one.edge.piece].piece, one.edge.edge)
-        for one in finishes
-        if one.edge.piece in pieces
-    ]
-    drawing = edge_figure(shown, shut_by(done, pieces)) if shown else None
-    return Stage(title, tuple(sentences), drawing)
-
-
-def _how_often(finishes: Sequence[Finish], pieces: Mapping[str, SewnPiece]) -> str:
-    counts = {pieces[one.edge.piece].piece.quantity for one in finishes if one.edge.piece in pieces}
-    if len(finishes) > 1:
-        if all(one.edge.edge.endswith(".waist") for one in finishes):
-            return "all round, once"
-        return "all round, once a leg" if counts == {2} else "in one round"
-    return _in_all(min(counts, default=1))
 
 
 def _length_words(join: MeasuredJoin, standard: float, say: Say) -> str:
@@ -254,7 +142,7 @@ def _trimmed(
                 told.add((ref.piece, ref.edge))
                 edge = edge_of_piece(ref.edge)
                 yield (
-                    f"{_capital(ref.piece)} is cut {say(cut)} wide along the {edge}, for "
+                    f"{capital(ref.piece)} is cut {say(cut)} wide along the {edge}, for "
                     f"another seam: trim it to {say(width)} here, where it was not done yet."
                 )
 
@@ -262,14 +150,14 @@ def _trimmed(
 def _wrap_words(join: Join) -> str:
     if is_centre(join):
         return "The double allowance wraps the single one: cut one leg double, the other single."
-    wraps = _said(join.a if join.wraps == "a" else join.b)
+    wraps = side_words(join.a if join.wraps == "a" else join.b)
     return f"The double allowance, of {wraps}, wraps the single one."
 
 
 def _what(join: Join, design: Design) -> str:
     """What a join sews to what: both sides, or pieces and the facings that have their edges."""
     faced = facings(design.pieces)
-    one, two = _said(join.a), _said(join.b)
+    one, two = side_words(join.a), side_words(join.b)
     several = len({ref.piece for ref in join.a.edges}) > 1
     if is_faced_by(join.b, join.a, faced):
         return f"{one}{', each' if several else ''} to its facing"
@@ -292,67 +180,6 @@ def _stitched(rows: Sequence[float], say: Say) -> str:
     return " ".join(said)
 
 
-def _caught(
-    join: MeasuredJoin,
-    design: Design,
-    pieces: Mapping[str, SewnPiece],
-    placed: Placed | None,
-    say: Say,
-) -> Iterable[str]:
-    """What is caught in a join, and where; of what is cut as a pair, in the same seam of the other
-    leg too.
-    """
-    asked = join.join
-    others = {one.name for one in design.joins if is_other_leg(one, asked)}
-    once = times_sewn(join, pieces) == 2
-    loops = folded_strips(design)
-    told: set[str] = set()
-    for finish in design.finishes:
-        name = finish.edge.piece
-        if not _is_caught(finish, join, others, placed):
-            continue
-        both = name in loops or (name in pieces and pieces[name].piece.cut == "pair")
-        leg = _leg_of(name, design) if others else None
-        if not both and (finish.into != asked.name if leg is None else leg != asked.a.mirrored):
-            continue
-        if name in loops:
-            notched = placed is not None and placed.within(join, name)
-            said = f"the lower ends of {name}{' at their notches' if notched else ''}"
-        elif finish.at is not None:
-            where = finish.at if finish.at >= 0.0 else join.a.length + finish.at
-            said = f"both ends of {name} at {say(where)} from {START}"
-            if once and name in pieces and pieces[name].piece.quantity == 1:
-                said += ", on one leg only"
-        else:
-            said = _said(JoinSide((finish.edge,)))
-            if once and not both:
-                said += ", on its own leg only"
-        if said not in told:
-            told.add(said)
-            yield said
-
-
-def _is_caught(finish: Finish, join: MeasuredJoin, others: set[str], placed: Placed | None) -> bool:
-    """True for what is caught in a join or in that of the other leg; of loops that are spread round
-    a waist, where some lie in this part of it.
-    """
-    piece = finish.edge.piece
-    if finish.how != "caught":
-        return False
-    if placed is not None and placed.places.get(piece):
-        return bool(placed.within(join, piece))
-    return finish.into in {join.join.name, *others}
-
-
-def _leg_of(piece: str, design: Design) -> bool | None:
-    """Whether a piece that is cut once is sewn to the other leg; None where no seam tells."""
-    for join in design.joins:
-        mine = {ref.piece for ref in join.b.edges}
-        if mine == {piece} and all(ref.piece != piece for ref in join.a.edges):
-            return join.a.mirrored
-    return None
-
-
 def _drawing(
     walk: Walk,
     join: MeasuredJoin,
@@ -373,32 +200,5 @@ def _drawing(
     return other_leg(made) if asked.a.mirrored else made
 
 
-def _in_all(quantity: int) -> str:
-    return {1: "in the one piece", 2: "in both pieces"}.get(quantity, f"in all {quantity} pieces")
-
-
 def _each(join: MeasuredJoin, pieces: Mapping[str, SewnPiece]) -> str:
     return "once a leg" if times_sewn(join, pieces) == 2 else "once"
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
-
-
-def _said(side: JoinSide) -> str:
-    """Pieces of a side with their edges: "front-leg (side seam) and bearer (side seam)"."""
-    said: list[tuple[str, list[str]]] = []
-    for ref in side.edges:
-        words = _edge_said(ref)
-        if said and said[-1][0] == ref.piece:
-            said[-1][1].append(words)
-        else:
-            said.append((ref.piece, [words]))
-    return " and ".join(f"{piece} ({', '.join(edges)})" for piece, edges in said)
-
-
-def _edge_said(ref: EdgeRef) -> str:
-    words = edge_of_piece(ref.edge)
-    if ref.before or ref.after:
-        words += f" {'up to' if ref.before else 'from'} {ref.before or ref.after}"
-    return words
