@@ -15,7 +15,7 @@ from studio.cloth.bed import Bed, bed_of
 from studio.cloth.by_steps import laid_by_steps
 from studio.cloth.items import Item, items_in
 from studio.cloth.missing import shortages_of
-from studio.cloth.scrap_places import Ground
+from studio.cloth.scrap_places import SewnDesign
 from studio.cloth.scraps import joins_offered, offer_taken
 from studio.cloth.settle import settled
 from studio.cloth.shortfall import cleared, least_loss
@@ -89,10 +89,10 @@ def _with_less(design: Design, piece: str, copy: int) -> Design:
 def _joined(design: Design, piece: str) -> Design:
     pattern = evaluate(design)
     items = _items(design)
-    ground = Ground(design, pattern.panels, pattern.lines, pattern.pieces)
+    within = SewnDesign(design, pattern.panels, pattern.lines, pattern.pieces)
     free = cleared(_beds(design), items, design.lay.placements, design.lay.gap)
-    offers = joins_offered(ground, [one for one in items if one.piece == piece], free)
-    made = offer_taken(ground, offers[0])
+    offers = joins_offered(within, [one for one in items if one.piece == piece], free)
+    made = offer_taken(within, offers[0])
     kept = tuple(one for one in made.lay.placements if one.locked)
     return replace(made, lay=replace(made.lay, placements=kept))
 

@@ -55,7 +55,7 @@ _HATCH: dict[str, Qt.BrushStyle] = {
 }
 
 
-class _Ground(SheetItem):
+class _DropTarget(SheetItem):
     """Something a piece in hand may be laid on, lit while it would be."""
 
     def __init__(self, theme: Theme) -> None:
@@ -70,7 +70,7 @@ class _Ground(SheetItem):
             self.update()
 
 
-class StockItem(_Ground):
+class StockItem(_DropTarget):
     """A cloth: its outline in its colour, flaws by their own signs, its name, the warp."""
 
     def __init__(self, theme: Theme) -> None:
@@ -328,7 +328,7 @@ class LaidItem(SheetItem):
             _draw_lock(painter, transform.map(middle) + QPointF(0.0, drop), theme)
 
 
-class TrayItem(_Ground):
+class TrayItem(_DropTarget):
     """The tray for what is not laid."""
 
     def __init__(self, theme: Theme) -> None:

@@ -37,7 +37,7 @@ _LINES = 4
 """Lines through each row of cells along which coverage is taken exactly."""
 
 
-class Ground(Protocol):
+class Surface(Protocol):
     """What of a bed a grid reads: its usable area in stock coordinates, its warp in degrees."""
 
     @property
@@ -82,7 +82,7 @@ class Mask(msgspec.Struct, frozen=True, eq=False):
     _spectra: dict[tuple[int, int], Spectrum] = msgspec.field(default_factory=dict)
 
 
-def grid_of(bed: Ground, cell: float = CELL_MM, *, grow: float = 0.0) -> Grid:
+def grid_of(bed: Surface, cell: float = CELL_MM, *, grow: float = 0.0) -> Grid:
     """A whole bed as a grid; between its usable parts cells are forbidden. With `grow` mm, usable
     cells are those of cloth so much larger, for masks that are grown by half a cutting gap which
     edges of cloth and flaws do not ask for.
@@ -90,7 +90,7 @@ def grid_of(bed: Ground, cell: float = CELL_MM, *, grow: float = 0.0) -> Grid:
     return grid_within(bed, _grain_frame(bed), cell, grow)
 
 
-def grids_of(bed: Ground, cell: float = CELL_MM, *, grow: float = 0.0) -> tuple[Grid, ...]:
+def grids_of(bed: Surface, cell: float = CELL_MM, *, grow: float = 0.0) -> tuple[Grid, ...]:
     """A grid for each usable part of a bed, the largest first; `grow` as in `grid_of`."""
     parts = sorted(_grain_frame(bed).geoms, key=lambda part: -part.area)
     return tuple(grid_within(bed, MultiPolygon([part]), cell, grow) for part in parts)
@@ -213,7 +213,7 @@ def _transformed(amounts: Cells | Amounts, size: tuple[int, int]) -> Spectrum:
     return cast(Spectrum, fft.rfft2(amounts.astype(np.float32), s=size, workers=1))
 
 
-def grid_within(bed: Ground, usable: MultiPolygon, cell: float, grow: float) -> Grid:
+def grid_within(bed: Surface, usable: MultiPolygon, cell: float, grow: float) -> Grid:
     """The grid of an area of a bed, told in its grain frame."""
     if usable.is_empty:
         return Grid(bed.name, bed.warp, cell, 0.0, 0.0, np.ones((1, 1), dtype=np.bool_), usable)
@@ -226,7 +226,7 @@ def grid_within(bed: Ground, usable: MultiPolygon, cell: float, grow: float) -> 
     return Grid(bed.name, bed.warp, cell, left, bottom, forbidden, usable)
 
 
-def _grain_frame(bed: Ground) -> MultiPolygon:
+def _grain_frame(bed: Surface) -> MultiPolygon:
     return rotate(bed.usable, 90.0 - bed.warp, origin=(0.0, 0.0))
 
 

@@ -41,7 +41,7 @@ class TooLong(msgspec.Struct, frozen=True):
     length: float
 
 
-class Part(msgspec.Struct, frozen=True):
+class Alike(msgspec.Struct, frozen=True):
     """Candidates that are laid alike: one shape, the turns in which it fits across the roll."""
 
     candidates: tuple[int, ...]
@@ -50,9 +50,9 @@ class Part(msgspec.Struct, frozen=True):
 
 
 class Strip(msgspec.Struct, frozen=True):
-    """A clean roll as a strip along +x, the parts to lie on it, and where it lies on the roll."""
+    """A clean roll as a strip along +x, what is to lie on it, and where it lies on the roll."""
 
-    parts: tuple[Part, ...]
+    alike: tuple[Alike, ...]
     height: float
     length: float
     right: float
@@ -71,13 +71,13 @@ def strip_of(task: Task) -> Strip | None:
     together: dict[tuple[Pose, ...], list[int]] = {}
     for index, candidate in enumerate(task.candidates):
         together.setdefault(_upward(candidate), []).append(index)
-    parts: list[Part] = []
+    alike: list[Alike] = []
     for poses, candidates in together.items():
         turns = tuple(pose.turn for pose in poses if _breadth(task, pose) <= height)
         if not turns:
             return None
-        parts.append(Part(tuple(candidates), poses[0], turns))
-    return Strip(tuple(parts), height, high - low, right + half, low - half)
+        alike.append(Alike(tuple(candidates), poses[0], turns))
+    return Strip(tuple(alike), height, high - low, right + half, low - half)
 
 
 def roll_search(
@@ -124,8 +124,8 @@ class _Solving(Thread):
             "lay",
             strip.height,
             [
-                spyrrow.Item(str(index), _shape(task, part.pose), len(part.candidates), part.turns)
-                for index, part in enumerate(strip.parts)
+                spyrrow.Item(str(index), _shape(task, kind.pose), len(kind.candidates), kind.turns)
+                for index, kind in enumerate(strip.alike)
             ],
         )
         self._config = spyrrow.StripPackingConfig(
@@ -182,14 +182,14 @@ def _found(task: Task, strip: Strip, solution: spyrrow.StripPackingSolution) -> 
     length = solution.width - task.gap
     if length > strip.length:
         return None
-    waiting = {index: list(part.candidates) for index, part in enumerate(strip.parts)}
+    waiting = {index: list(kind.candidates) for index, kind in enumerate(strip.alike)}
     laid: list[Laid] = []
     for placed in solution.placed_items:
         along, across = placed.translation
         at = (strip.right - across, strip.low + along)
-        part = int(placed.id)
-        flipped = strip.parts[part].pose.flipped
-        laid.append(Laid(waiting[part].pop(0), 0, at, placed.rotation, flipped))
+        index = int(placed.id)
+        flipped = strip.alike[index].pose.flipped
+        laid.append(Laid(waiting[index].pop(0), 0, at, placed.rotation, flipped))
     if any(waiting.values()) or not _clear(task, strip, laid):
         return None
     worth = sum(candidate.worth for candidate in task.candidates)
@@ -200,7 +200,7 @@ def _found(task: Task, strip: Strip, solution: spyrrow.StripPackingSolution) -> 
 
 
 def _clear(task: Task, strip: Strip, laid: list[Laid]) -> bool:
-    figures = {one: part.pose.figure for part in strip.parts for one in part.candidates}
+    figures = {one: kind.pose.figure for kind in strip.alike for one in kind.candidates}
     lines: list[Polygon] = []
     for one in laid:
         line = Polygon(task.figures[figures[one.candidate]])

@@ -35,7 +35,7 @@ _EVERY = 5.0
 _FAR = 1e4
 
 
-class Ground(msgspec.Struct, frozen=True):
+class SewnDesign(msgspec.Struct, frozen=True):
     """A design with what its pattern makes of it: all that joins are sought in."""
 
     design: Design
@@ -81,24 +81,24 @@ class Measure(msgspec.Struct, frozen=True):
     counts: bool
 
 
-def recipe_of(ground: Ground, piece: str) -> PieceRecipe:
+def recipe_of(within: SewnDesign, piece: str) -> PieceRecipe:
     """The recipe of a piece; raises KeyError."""
-    for recipe in ground.design.pieces:
+    for recipe in within.design.pieces:
         if recipe.name == piece:
             return recipe
     raise KeyError(piece)
 
 
-def is_of_panel(ground: Ground, piece: str) -> bool:
+def is_of_panel(within: SewnDesign, piece: str) -> bool:
     """Whether a piece is cut from a panel."""
-    return isinstance(recipe_of(ground, piece), PanelPiece)
+    return isinstance(recipe_of(within, piece), PanelPiece)
 
 
-def measure_of(ground: Ground, piece: Piece, lies: Lies, near: float) -> Measure:
+def measure_of(within: SewnDesign, piece: Piece, lies: Lies, near: float) -> Measure:
     """From where a maker tells a place of a join near to a coordinate of the piece: the nearest
     level line, the crease line, the start of a strip, the centre back of a band.
     """
-    recipe = recipe_of(ground, piece.name)
+    recipe = recipe_of(within, piece.name)
     frame = piece.outline.box
     if isinstance(recipe, WaistbandPiece):
         if recipe.before is not None:
@@ -117,18 +117,18 @@ def measure_of(ground: Ground, piece: Piece, lies: Lies, near: float) -> Measure
 
 
 def round_places(
-    ground: Ground, piece: Piece, stance: Stance, lies: Lies, between: tuple[float, float]
+    within: SewnDesign, piece: Piece, stance: Stance, lies: Lies, between: tuple[float, float]
 ) -> list[float]:
     """Places of a line between two in the stance, at round distances from where the maker
     measures; the middle where there is no round one.
     """
     first, last = sorted(_own(stance, lies, at, piece) for at in between)
-    across_x = measure_of(ground, piece, lies, first).across_x
+    across_x = measure_of(within, piece, lies, first).across_x
     rounded: list[float] = []
     value = first
     while value <= last + 1e-6:
         # Places are told from another level line further on.
-        base = measure_of(ground, piece, lies, value).base
+        base = measure_of(within, piece, lies, value).base
         value = base + _EVERY * math.ceil((value - base) / _EVERY - 1e-6)
         if value <= last + 1e-6:
             rounded.append(value)
@@ -141,10 +141,10 @@ def round_places(
     return found
 
 
-def judged_place(ground: Ground, sewn: SewnPiece, line: Line, stance: Stance) -> Place:
+def judged_place(within: SewnDesign, sewn: SewnPiece, line: Line, stance: Stance) -> Place:
     """A line of a stance with all that ranks it."""
     value = _own(stance, line.lies, line.at, sewn.piece)
-    measure = measure_of(ground, sewn.piece, line.lies, value)
+    measure = measure_of(within, sewn.piece, line.lies, value)
     chord = _chord(sewn.piece, stance.move.inverse(), line)
     at = round(value - measure.base if measure.counts else value, 6)
     near = any(
@@ -153,7 +153,7 @@ def judged_place(ground: Ground, sewn: SewnPiece, line: Line, stance: Stance) ->
     return Place(
         line,
         Piecing(sewn.piece.name, line.lies, at),
-        hidden_share(ground, sewn.piece, chord),
+        hidden_share(within, sewn.piece, chord),
         near,
         measure.words == "centre back" and abs(at) < 1.0,
         min(part_of(stance.cut, line, half).area for half in ("low", "high")),
@@ -165,10 +165,10 @@ def order_of(place: Place) -> tuple[bool, bool, bool, float]:
     return not place.usual, place.hidden < HIDDEN_FROM, place.near_notch, place.smaller
 
 
-def where_words(ground: Ground, piece: Piece, asked: Piecing) -> str:
+def where_words(within: SewnDesign, piece: Piece, asked: Piecing) -> str:
     """Where a join runs, such as "135.0 mm below the knee line"."""
-    recipe = recipe_of(ground, piece.name)
-    measure = measure_of(ground, piece, asked.lies, asked.at)
+    recipe = recipe_of(within, piece.name)
+    measure = measure_of(within, piece, asked.lies, asked.at)
     off = asked.at if measure.counts else asked.at - measure.base
     far = numbers.length(abs(off))
     if isinstance(recipe, StripPiece):
@@ -183,31 +183,31 @@ def where_words(ground: Ground, piece: Piece, asked: Piecing) -> str:
     return f"{far} {'above' if off >= 0.0 else 'below'} the {measure.words}"
 
 
-def hidden_share(ground: Ground, piece: Piece, chord: LineString) -> float:
+def hidden_share(within: SewnDesign, piece: Piece, chord: LineString) -> float:
     """The share of a join that lies under patches sewn on the piece; all of it for a piece that
     hangs inside.
     """
-    kinds = {line.name: line.kind for line in ground.design.lines}
-    recipe = recipe_of(ground, piece.name)
+    kinds = {line.name: line.kind for line in within.design.lines}
+    recipe = recipe_of(within, piece.name)
     if isinstance(recipe, PanelPiece) and any(
         kinds.get(bound.line) == "mark" for bound in recipe.bounds
     ):
         return 1.0
     over = [
-        Polygon(ground.piece(name).piece.outline.polyline(0.5)).buffer(0.0)
-        for name in patches_on(ground, piece.name)
+        Polygon(within.piece(name).piece.outline.polyline(0.5)).buffer(0.0)
+        for name in patches_on(within, piece.name)
     ]
     if not over or chord.length == 0.0:
         return 0.0
     return float(chord.intersection(unary_union(over)).length / chord.length)
 
 
-def patches_on(ground: Ground, piece: str) -> set[str]:
+def patches_on(within: SewnDesign, piece: str) -> set[str]:
     """The pieces that are lapped on to a piece."""
-    known = {sewn.piece.name for sewn in ground.pieces}
+    known = {sewn.piece.name for sewn in within.pieces}
     return {
         ref.piece
-        for join in ground.design.joins
+        for join in within.design.joins
         if join.construction == "lapped" and any(ref.piece == piece for ref in join.b.edges)
         for ref in join.a.edges
         if ref.piece in known and ref.piece != piece

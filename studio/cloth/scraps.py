@@ -24,8 +24,8 @@ from studio.cloth.scrap_lay import Scrap, scraps_laid
 from studio.cloth.scrap_masks import STEPS, Facing, Half, Line, PartMasks, fits, part_of
 from studio.cloth.scrap_places import (
     HIDDEN_FROM,
-    Ground,
     Place,
+    SewnDesign,
     is_of_panel,
     judged_place,
     order_of,
@@ -62,7 +62,7 @@ class Offer(msgspec.Struct, frozen=True):
 
 
 def joins_offered(
-    ground: Ground, items: Sequence[Item], beds: Sequence[Bed], most: int = 4
+    within: SewnDesign, items: Sequence[Item], beds: Sequence[Bed], most: int = 4
 ) -> tuple[Offer, ...]:
     """Up to `most` joins for a piece, the best first: those that were laid, hidden ones, square to
     the grain before along it, away from notches, with the smaller part as small as may be.
@@ -74,10 +74,10 @@ def joins_offered(
     Raises:
         KeyError: there is no such piece in the pattern.
     """
-    if not items or not _may_join(ground, items[0].piece):
+    if not items or not _may_join(within, items[0].piece):
         return ()
-    sewn = ground.piece(items[0].piece)
-    items = [_whole(ground, sewn, item) for item in items]
+    sewn = within.piece(items[0].piece)
+    items = [_whole(within, sewn, item) for item in items]
     ways = [way for bed in beds if (way := items[0].way(bed.name)) is not None]
     if not ways:
         return ()
@@ -88,29 +88,29 @@ def joins_offered(
     safe = {bed.name: grid_of(_safe(bed)) for bed in beds if bed.name in alike}
     masks = PartMasks(cut, CELL_MM)
     found: list[Offer] = []
-    for lies in ("across", "along") if is_of_panel(ground, items[0].piece) else ("across",):
-        places = _places(ground, sewn, items, grids, masks, lies)
-        offers = _offers(ground, sewn, items, safe, masks, places)
+    for lies in ("across", "along") if is_of_panel(within, items[0].piece) else ("across",):
+        places = _places(within, sewn, items, grids, masks, lies)
+        offers = _offers(within, sewn, items, safe, masks, places)
         found += itertools.islice(offers, most // 2)
     found.sort(key=lambda one: (not one.placements, one.hidden < HIDDEN_FROM))
     return tuple(found[:most])
 
 
-def offer_taken(ground: Ground, offer: Offer) -> Design:
+def offer_taken(within: SewnDesign, offer: Offer) -> Design:
     """The design with an offered join, its parts laid where the offer laid them.
 
     Raises:
         GeometryRefused: the design has changed so that it cannot be joined there.
     """
-    made = ground.pieced(offer.asked)
+    made = within.pieced(offer.asked)
     lay = replace(made.lay, placements=(*made.lay.placements, *offer.placements))
     return replace(made, lay=lay)
 
 
-def _whole(ground: Ground, sewn: SewnPiece, item: Item) -> Item:
+def _whole(within: SewnDesign, sewn: SewnPiece, item: Item) -> Item:
     """A copy with all its allowances: those it does without are forgotten when it is joined."""
-    cloths = {cloth.name: cloth for cloth in ground.design.cloths}
-    stash = {stock.name: cloths.get(stock.cloth) for stock in ground.design.stash}
+    cloths = {cloth.name: cloth for cloth in within.design.cloths}
+    stash = {stock.name: cloths.get(stock.cloth) for stock in within.design.stash}
     ways = tuple(
         replace(way, stance=stance_of(sewn, stash[way.stock])) if way.stock in stash else way
         for way in item.ways
@@ -123,18 +123,18 @@ def _safe(bed: Bed) -> Bed:
     return replace(bed, usable=areas_of(bed.usable.buffer(-CELL_MM / 2.0, join_style="mitre")))
 
 
-def _may_join(ground: Ground, name: str) -> bool:
-    rules = {rule.piece: rule for rule in ground.design.cutting}
+def _may_join(within: SewnDesign, name: str) -> bool:
+    rules = {rule.piece: rule for rule in within.design.cutting}
     if name in rules and not rules[name].may_join:
         return False
-    recipe = next((one for one in ground.design.pieces if one.name == name), None)
+    recipe = next((one for one in within.design.pieces if one.name == name), None)
     if recipe is None or isinstance(recipe, FacingPiece | ShapePiece):
         return False
     return not (isinstance(recipe, PanelPiece) and recipe.close_darts)
 
 
 def _places(
-    ground: Ground,
+    within: SewnDesign,
     sewn: SewnPiece,
     items: Sequence[Item],
     grids: dict[str, Grid],
@@ -147,7 +147,7 @@ def _places(
     seam = np.asarray(stance.sewing)[:, axis]
     move = stance.move
     scale = math.hypot(move.yx, move.yy) if lies == "across" else math.hypot(move.xx, move.xy)
-    allowance = ground.design.standard_allowance * scale
+    allowance = within.design.standard_allowance * scale
     least, most = float(seam.min()) + LEAST_PART, float(seam.max()) - LEAST_PART
     if most <= least:
         return []
@@ -169,8 +169,8 @@ def _places(
             return []
     first, last = float(steps[low]), float(steps[high])
     judged = [
-        judged_place(ground, sewn, Line(lies, at, allowance), stance)
-        for at in round_places(ground, sewn.piece, stance, lies, (first, last))
+        judged_place(within, sewn, Line(lies, at, allowance), stance)
+        for at in round_places(within, sewn.piece, stance, lies, (first, last))
     ]
     return sorted(judged, key=order_of)
 
@@ -200,7 +200,7 @@ def _least_fit(
 
 
 def _offers(
-    ground: Ground,
+    within: SewnDesign,
     sewn: SewnPiece,
     items: Sequence[Item],
     grids: dict[str, Grid],
@@ -216,20 +216,20 @@ def _offers(
             continue
         tries += 1
         try:
-            made = ground.pieced(place.asked)
+            made = within.pieced(place.asked)
         except GeometryRefused:
             continue
         taken.append(place.line.at)
-        low, high = _names(ground, made, place.line)
+        low, high = _names(within, made, place.line)
         scraps = [
             Scrap(name, half, item, part_of(cut, place.line, half))
             for item in items
             for name, half in _halves(low, high)
         ]
-        placements = scraps_laid(scraps, place.line, grids, masks, ground.design.lay.gap)
+        placements = scraps_laid(scraps, place.line, grids, masks, within.design.lay.gap)
         yield Offer(
             place.asked,
-            _sentence(ground, sewn.piece, place, placements),
+            _sentence(within, sewn.piece, place, placements),
             place.hidden,
             place.smaller,
             placements,
@@ -240,30 +240,32 @@ def _halves(low: str, high: str) -> tuple[tuple[str, Half], tuple[str, Half]]:
     return (low, "low"), (high, "high")
 
 
-def _names(ground: Ground, made: Design, line: Line) -> tuple[str, str]:
+def _names(within: SewnDesign, made: Design, line: Line) -> tuple[str, str]:
     """The names of the parts low and high in the stance. Side a of the join lies left of its line:
     above it across a panel, left of it along one, and before it on a strip.
     """
     seam = made.joins[-1]
     left, right = seam.a.edges[0].piece, seam.b.edges[0].piece
-    if line.lies == "across" and is_of_panel(ground, _old(ground, left, right)):
+    if line.lies == "across" and is_of_panel(within, _old(within, left, right)):
         return right, left
     return left, right
 
 
-def _old(ground: Ground, *names: str) -> str:
-    known = {one.name for one in ground.design.pieces}
+def _old(within: SewnDesign, *names: str) -> str:
+    known = {one.name for one in within.design.pieces}
     return next(name for name in names if name in known)
 
 
-def _sentence(ground: Ground, piece: Piece, place: Place, placements: Sequence[Placement]) -> str:
+def _sentence(
+    within: SewnDesign, piece: Piece, place: Place, placements: Sequence[Placement]
+) -> str:
     way = "square to the grain" if place.line.lies == "across" else "along the grain"
     alike = ", both legs alike" if piece.cut == "pair" else ""
     hidden = ""
-    patches = sorted(patches_on(ground, piece.name))
+    patches = sorted(patches_on(within, piece.name))
     if place.hidden >= HIDDEN_FROM:
         hidden = f", {'under ' + ' and '.join(patches) if patches else 'inside'}"
-    where = where_words(ground, piece, place.asked)
+    where = where_words(within, piece, place.asked)
     area = numbers.area(place.smaller)
     on = sorted({one.stock for one in placements})
     laid = f"It lies on {'; '.join(on)}." if on else "Each part fits; lay them anew together."

@@ -8,7 +8,7 @@ import numpy as np
 from studio.constrain import limits
 from studio.constrain.group import Floats
 from studio.constrain.restore import restored
-from studio.constrain.sketch import Part, PointRef, Sketch
+from studio.constrain.sketch import NodePart, PointRef, Sketch
 from studio.constrain.solve import Solution, solved, unmet_names
 from studio.constrain.system import Sheet, Spot, System
 from studio.errors import BadInput
@@ -18,7 +18,7 @@ _MOST_TRIES = 60
 _ASIDE = 0.02
 _NUDGE = 1e-3
 _STIFF = 1e-7
-_HANDLES: tuple[Part, ...] = ("in", "out")
+_HANDLES: tuple[NodePart, ...] = ("in", "out")
 
 
 class Clash(msgspec.Struct, frozen=True):
@@ -266,6 +266,6 @@ def _locked(system: System, left: Floats) -> tuple[PointRef, ...]:
     return tuple(found)
 
 
-def _freedom(system: System, left: Floats, node: int, part: Part) -> float:
+def _freedom(system: System, left: Floats, node: int, part: NodePart) -> float:
     at = 2 * system.number_of[system.rows.columns.of[node, part]]
     return float(np.abs(left[at : at + 2]).max(initial=0.0))

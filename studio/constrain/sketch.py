@@ -17,7 +17,7 @@ from studio.errors import BadInput
 if TYPE_CHECKING:
     from studio.constrain.rows import Rows
 
-Part = Literal["node", "in", "out"]
+NodePart = Literal["node", "in", "out"]
 
 
 class SketchNode(msgspec.Struct, frozen=True):
@@ -40,7 +40,7 @@ class PointRef(msgspec.Struct, frozen=True):
     """A node of the sketch, or the tip of one of its handles."""
 
     node: int
-    part: Part = "node"
+    part: NodePart = "node"
 
 
 class Asked(msgspec.Struct, frozen=True, kw_only=True):

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from studio.block.panel import Panel
 from studio.constrain import Asked, PointRef, Run, Sketch, SketchNode, with_slides
 from studio.constrain import kinds as rules
-from studio.constrain.sketch import Part
+from studio.constrain.sketch import NodePart
 from studio.curves import Chain, Point, Vector
 from studio.cut.draw import draw_line
 from studio.cut.drawn import DrawnLine
@@ -137,7 +137,7 @@ class _Builder:
             raise GeometryRefused(
                 f"{point.line} has {count} nodes and no node {point.node}.", where=point.line
             )
-        part: Part = point.part
+        part: NodePart = point.part
         return PointRef(self._first[point.line] + point.node, part)
 
     def end(self, line: str, which: EndName) -> tuple[str, bool, str]:

@@ -15,7 +15,7 @@ from studio.cloth.bed import Bed
 from studio.cloth.items import Item
 from studio.cloth.missing import Lying, hole_words, sentences
 from studio.cloth.room import at_best, free_beds
-from studio.cloth.scrap_places import Ground
+from studio.cloth.scrap_places import SewnDesign
 from studio.cloth.scraps import Offer, joins_offered
 from studio.cut.copies import copy_name, drawn_legs
 from studio.errors import Told, exact_of
@@ -73,13 +73,13 @@ def _joins(
     pattern: Pattern, piece: str, items: Sequence[Item], beds: Sequence[Bed]
 ) -> tuple[Offer, ...]:
     """Joins beside what else is laid, else with room made for them."""
-    ground = Ground(pattern.design, pattern.panels, pattern.lines, pattern.pieces)
+    within = SewnDesign(pattern.design, pattern.panels, pattern.lines, pattern.pieces)
     lay = pattern.design.lay
     alike = [one for one in items if one.piece == piece]
     others = [one for one in lay.placements if one.piece != piece]
     free = free_beds(beds, items, others, lay.gap)
-    return joins_offered(ground, alike, free.beside, _MOST_JOINS) or joins_offered(
-        ground, alike, free.room, _MOST_JOINS
+    return joins_offered(within, alike, free.beside, _MOST_JOINS) or joins_offered(
+        within, alike, free.room, _MOST_JOINS
     )
 
 

@@ -22,10 +22,10 @@ _BEYOND_MM = 5000.0
 """A piece is parted from the point of a dart as far as this at most, mm."""
 
 
-class Part(msgspec.Struct, frozen=True):
-    """What is drawn of one part of a piece: stretches of its outline, and of those that lie along
-    the edge with the darts the one between two mouths; `first` and `last` are the darts on its
-    sides, walked as the outline runs.
+class Section(msgspec.Struct, frozen=True):
+    """What is drawn of a piece between two darts: stretches of its outline, and of those that lie
+    along the edge with the darts the one between two mouths; `first` and `last` are those darts,
+    walked as the outline runs.
     """
 
     along: Chain
@@ -65,24 +65,29 @@ def parted_lines(piece: Piece, lies: Sequence[tuple[Chain, Affine]]) -> list[Cha
     Other darts of it are gaps. Empty where the seam does not pass a dart of it.
     """
     for edge in piece.outline:
-        parts = parts_of(piece, edge.name)
-        moves = moves_of(parts, lies) if parts else None
+        sections = sections_of(piece, edge.name)
+        moves = moves_of(sections, lies) if sections else None
         if moves is None:
             continue
-        passed = [dart for part in parts for dart in (part.first, part.last) if dart is not None]
+        passed = [
+            dart
+            for section in sections
+            for dart in (section.first, section.last)
+            if dart is not None
+        ]
         lines = []
-        for part, move in zip(parts, moves, strict=True):
-            lines += [chain.transformed(move) for chain in part.chains]
-            if part.last is not None:
-                leg = Chain.straight(part.last.first, part.last.point)
+        for section, move in zip(sections, moves, strict=True):
+            lines += [chain.transformed(move) for chain in section.chains]
+            if section.last is not None:
+                leg = Chain.straight(section.last.first, section.last.point)
                 lines.append(leg.transformed(move))
         others = [dart for dart in piece.darts if dart not in passed]
         return lines + [line.transformed(moves[0]) for line in dart_lines(others)]
     return []
 
 
-def parts_of(piece: Piece, edge: str) -> tuple[Part, ...]:
-    """A piece parted from the point of every dart of an edge across to the other side, each part
+def sections_of(piece: Piece, edge: str) -> tuple[Section, ...]:
+    """A piece parted from the point of every dart of an edge across to the other side, each section
     flat as it is cut; in the order of the outline along that edge.
 
     Empty where it has no darts there, or cannot be parted so: two of the cuts cross, or one does
@@ -107,7 +112,7 @@ def parts_of(piece: Piece, edge: str) -> tuple[Part, ...]:
         return ()
     stretches = _between(chains[1:], list(reversed(reached)), piece)
     return tuple(
-        Part(
+        Section(
             run,
             _own(k, run, stretches),
             darts[k - 1] if k else None,
@@ -118,18 +123,20 @@ def parts_of(piece: Piece, edge: str) -> tuple[Part, ...]:
 
 
 def _own(k: int, run: Chain, stretches: Sequence[tuple[Chain, ...]]) -> tuple[Chain, ...]:
-    """The stretches of a part: those after the last cut belong to the first part."""
+    """The stretches of a section: those after the last cut belong to the first section."""
     return (run, *stretches[len(stretches) - 1 - k])
 
 
-def moves_of(parts: Sequence[Part], lies: Iterable[tuple[Chain, Affine]]) -> list[Affine] | None:
-    """How each part lies, taken from stretches of a seam as walked, and their moves; None where
-    one of the parts is not walked.
+def moves_of(
+    sections: Sequence[Section], lies: Iterable[tuple[Chain, Affine]]
+) -> list[Affine] | None:
+    """How each section lies, taken from stretches of a seam as walked, and their moves; None where
+    one of the sections is not walked.
     """
     walked = [(chain.transformed(move.inverse()), move) for chain, move in lies]
     found: list[Affine] = []
-    for part in parts:
-        move = next((move for chain, move in walked if _lies_on(chain, part.along)), None)
+    for section in sections:
+        move = next((move for chain, move in walked if _lies_on(chain, section.along)), None)
         if move is None:
             return None
         found.append(move)
@@ -193,24 +200,24 @@ def _between(
             low = start[1] if k == start[0] else 0.0
             high = end[1] if k == end[0] else chains[k].length
             if high - low > _ON_LINE_MM:
-                part = chains[k].between(low, high)
-                stretch += _runs(part, _mouths(part, piece))
+                middle = chains[k].between(low, high)
+                stretch += _runs(middle, _mouths(middle, piece))
         found.append(tuple(stretch))
         start = end
     return found
 
 
-def corners_of(part: Part, accuracy: float) -> list[tuple[float, float]]:
-    """The closed outline of a part, with the legs of its darts and the cuts from their points, as
-    points no further than `accuracy` mm off its curves.
+def corners_of(section: Section, accuracy: float) -> list[tuple[float, float]]:
+    """The closed outline of a section, with the legs of its darts and the cuts from their points,
+    as points no further than `accuracy` mm off its curves.
     """
     points: list[Point] = []
-    for chain in part.chains:
+    for chain in section.chains:
         points += [Point(x, y) for x, y in chain.polyline(accuracy)]
     # From its own edge the outline runs down the leg at its end and up the one at its beginning.
-    along = len(part.along.polyline(accuracy))
-    if part.last is not None:
-        points.insert(along, part.last.point)
-    if part.first is not None:
-        points.append(part.first.point)
+    along = len(section.along.polyline(accuracy))
+    if section.last is not None:
+        points.insert(along, section.last.point)
+    if section.first is not None:
+        points.append(section.first.point)
     return [(point.x, point.y) for point in points]

@@ -22,7 +22,7 @@ from studio.cloth.missing import (
     shortages_of,
 )
 from studio.cloth.room import Free, at_best, free_beds
-from studio.cloth.scrap_places import Ground
+from studio.cloth.scrap_places import SewnDesign
 from studio.cloth.scraps import Offer, joins_offered, offer_taken
 from studio.cloth.settle import settled
 from studio.cloth.table import Table, table_in
@@ -138,12 +138,12 @@ def joins_of(pattern: Pattern, table: Table, piece: str) -> Joins:
     items = [item for item in table.items.values() if item.piece == piece]
     if not items or not items[0].ways:
         return Joins(piece, ())
-    ground, makes_room = _ground(pattern, pattern.design), False
+    within, makes_room = _joins_within(pattern, pattern.design), False
     free = _free(table, others)
-    offers = joins_offered(ground, items, free.beside, MOST_JOINS)
+    offers = joins_offered(within, items, free.beside, MOST_JOINS)
     if not any(offer.placements for offer in offers):
         makes_room = True
-        offers = joins_offered(ground, items, free.room, MOST_JOINS)
+        offers = joins_offered(within, items, free.room, MOST_JOINS)
     return Joins(
         piece,
         tuple(
@@ -206,11 +206,11 @@ def _joined(pattern: Pattern, offer: Offer, makes_room: bool, design: Design) ->
         design = _roomy(design, (one.stock for one in offer.placements))
     kept = tuple(one for one in design.lay.placements if one.piece != piece)
     cleared_of_it = replace(design, lay=replace(design.lay, placements=kept))
-    return offer_taken(_ground(pattern, cleared_of_it), offer)
+    return offer_taken(_joins_within(pattern, cleared_of_it), offer)
 
 
-def _ground(pattern: Pattern, design: Design) -> Ground:
-    return Ground(design, pattern.panels, pattern.lines, pattern.pieces)
+def _joins_within(pattern: Pattern, design: Design) -> SewnDesign:
+    return SewnDesign(design, pattern.panels, pattern.lines, pattern.pieces)
 
 
 def _told(found: Lying, sewn: SewnPiece, *, makes_room: bool = False) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from studio.cloth.pieced import Piecing
 from studio.cloth.raster import CELL_MM, grid_of
 from studio.cloth.referee import faults
 from studio.cloth.scrap_masks import Facing, Line, PartMasks, fits, part_of
-from studio.cloth.scrap_places import Ground, hidden_share, where_words
+from studio.cloth.scrap_places import SewnDesign, hidden_share, where_words
 from studio.cloth.scraps import joins_offered, offer_taken
 from studio.cloth.shortfall import cleared
 from studio.cloth.stance import is_mirrored
@@ -23,12 +23,12 @@ DEMO = demo_design()
 PATTERN = evaluate(DEMO)
 
 
-def ground(design=DEMO):
+def within(design=DEMO):
     pattern = evaluate(design)
-    return Ground(design, pattern.panels, pattern.lines, pattern.pieces)
+    return SewnDesign(design, pattern.panels, pattern.lines, pattern.pieces)
 
 
-GROUND = ground()
+GROUND = within()
 
 
 def stash(*sizes):
@@ -115,7 +115,7 @@ def test_a_shut_yoke_and_a_shape_of_its_own_are_not_joined(piece):
 
 
 def test_a_cutting_rule_may_forbid_it():
-    where = ground(replace(DEMO, cutting=(CuttingRule("front-leg", may_join=False),)))
+    where = within(replace(DEMO, cutting=(CuttingRule("front-leg", may_join=False),)))
     assert offers("front-leg", LEGS, where) == ()
 
 

@@ -13,7 +13,7 @@ from studio.curves import Point
 from studio.cut.parts import Waistband
 from studio.demo import ORCHARD_BODY
 from studio.design.plain import plain_design
-from studio.exchange.shut_darts import corners_of, moves_of, parted_lines, parts_of, shut_lines
+from studio.exchange.shut_darts import corners_of, moves_of, parted_lines, sections_of, shut_lines
 from studio.exchange.work_sheet import work_sheet_of
 from studio.exchange.work_sheet_figures import edge_figure
 from studio.pattern import evaluate, with_parts
@@ -33,7 +33,7 @@ def taken(piece) -> float:
 
 
 def walked(name):
-    """A piece parted as the waist seam passes it: its parts and their moves."""
+    """A piece parted as the waist seam passes it: its sections and their moves."""
     piece = PIECES[name].piece
     walk = Walk(PATTERN.measured_by_name()["waist"], PIECES)
     lies = [
@@ -42,8 +42,8 @@ def walked(name):
         for chain, laid in walk.runs(still=still)
         if laid.piece == name
     ]
-    parts = parts_of(piece, f"{name}.waist")
-    return piece, parts, moves_of(parts, lies), lies
+    sections = sections_of(piece, f"{name}.waist")
+    return piece, sections, moves_of(sections, lies), lies
 
 
 def placed(part, move) -> Polygon:
@@ -53,11 +53,11 @@ def placed(part, move) -> Polygon:
 
 @pytest.mark.parametrize(("name", "darts"), [("front", 1), ("back", 2)])
 def test_a_piece_with_shut_darts_is_as_large_as_before_less_what_they_take_in(name, darts):
-    piece, parts, moves, _ = walked(name)
+    piece, sections, moves, _ = walked(name)
     assert len(piece.darts) == darts
-    assert len(parts) == darts + 1
+    assert len(sections) == darts + 1
     wanted = piece.outline.area_mm2 - taken(piece)
-    shapes = [placed(part, move) for part, move in zip(parts, moves, strict=True)]
+    shapes = [placed(part, move) for part, move in zip(sections, moves, strict=True)]
     assert all(shape.is_valid for shape in shapes)
     assert sum(shape.area for shape in shapes) == pytest.approx(wanted, rel=1e-6)
     # Nothing lies on anything else, but for what a mouth is off true.
@@ -67,8 +67,8 @@ def test_a_piece_with_shut_darts_is_as_large_as_before_less_what_they_take_in(na
 
 @pytest.mark.parametrize("name", ["front", "back"])
 def test_the_legs_of_a_shut_dart_lie_on_each_other(name):
-    _, parts, moves, _ = walked(name)
-    for (one, here), (two, there) in pairwise(zip(parts, moves, strict=True)):
+    _, sections, moves, _ = walked(name)
+    for (one, here), (two, there) in pairwise(zip(sections, moves, strict=True)):
         dart = one.last
         assert dart is two.first
         assert here(dart.first).distance_to(there(dart.last)) < 1e-5
@@ -126,11 +126,11 @@ def test_darts_are_open_before_their_step_and_gaps_after_it():
 def test_a_piece_is_not_parted_where_it_cannot_be():
     piece = PIECES["back"].piece
     one, two = piece.darts
-    assert parts_of(piece, "back.hem") == ()
+    assert sections_of(piece, "back.hem") == ()
     # Two darts that lean towards each other: the cuts from their points would cross.
     middle = one.point.toward(two.point, 0.5)
     leaning = tuple(replace(dart, point=dart.point.toward(middle, 0.8)) for dart in (one, two))
-    assert parts_of(replace(piece, darts=leaning), "back.waist") == ()
+    assert sections_of(replace(piece, darts=leaning), "back.waist") == ()
 
 
 def test_a_pair_without_darts_is_told_nothing_of_them():
