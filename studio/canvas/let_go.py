@@ -29,11 +29,6 @@ class LetGo(QObject):
             self._waiting.append(do)
         self._look()
 
-    @property
-    def is_awaited(self) -> bool:
-        """True while something waits."""
-        return bool(self._waiting)
-
     def _look(self) -> None:
         if self.parent().is_held:  # type: ignore[union-attr]
             self._again.start()

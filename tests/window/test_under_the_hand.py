@@ -130,7 +130,7 @@ def test_a_pane_that_grows_moves_no_picture_under_the_hand(
     assert abs(gone.y()) <= WITHIN_PIXELS
     let_go(view, screen, button)
     if not own_view and button is LEFT:
-        qtbot.waitUntil(lambda: not view._let_go.is_awaited)
+        qtbot.waitUntil(lambda: not view._let_go._waiting)
         shown = view.viewportTransform()
         view.fit()
         assert shown == view.viewportTransform()
