@@ -169,14 +169,9 @@ def place_of(grid: Grid, mask: Mask, row: int, column: int) -> Place:
 
 def on_stock(warp: float, x: float, y: float) -> Place:
     """A place of the grain frame in the coordinates of its stock."""
-    cosine, sine = _back(warp)
+    angle = math.radians(warp - 90.0)
+    cosine, sine = math.cos(angle), math.sin(angle)
     return cosine * x - sine * y, sine * x + cosine * y
-
-
-def in_grain_frame(warp: float, x: float, y: float) -> Place:
-    """A place on the stock in the grain frame."""
-    cosine, sine = _back(warp)
-    return cosine * x + sine * y, -sine * x + cosine * y
 
 
 def coverage(
@@ -228,11 +223,6 @@ def grid_within(bed: Surface, usable: MultiPolygon, cell: float, grow: float) ->
 
 def _grain_frame(bed: Surface) -> MultiPolygon:
     return rotate(bed.usable, 90.0 - bed.warp, origin=(0.0, 0.0))
-
-
-def _back(warp: float) -> tuple[float, float]:
-    angle = math.radians(warp - 90.0)
-    return math.cos(angle), math.sin(angle)
 
 
 def _segments(area: Polygon | MultiPolygon) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

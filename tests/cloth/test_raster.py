@@ -1,5 +1,7 @@
 """Maps of cells against areas by shapely and against counting cell by cell."""
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -12,7 +14,6 @@ from studio.cloth.raster import (
     coverage,
     grid_of,
     grids_of,
-    in_grain_frame,
     mask_of,
     on_stock,
     overlaps,
@@ -89,14 +90,19 @@ def test_an_overlap_is_the_area_that_shapely_tells_to_half_a_cell_of_edge(turn, 
     assert found[row, column] * 4.0 == pytest.approx(outside.area, abs=half_a_cell_of_edge + 8.0)
 
 
-@given(st.floats(0.0, 360.0), st.floats(-500.0, 500.0), st.floats(-500.0, 500.0))
-def test_the_grain_frame_and_back(warp, x, y):
-    assert on_stock(warp, *in_grain_frame(warp, x, y)) == pytest.approx((x, y), abs=1e-9)
-
-
-def test_the_warp_is_up_in_the_grain_frame():
-    assert in_grain_frame(0.0, 10.0, 0.0) == pytest.approx((0.0, 10.0))
-    assert in_grain_frame(90.0, 3.0, 10.0) == pytest.approx((3.0, 10.0))
+# Trigonometry: (10, 0) turned by the angle of the warp, measured from where up is.
+@pytest.mark.parametrize(
+    ("warp", "up", "right"),
+    [
+        (90.0, (0.0, 10.0), (10.0, 0.0)),
+        (0.0, (10.0, 0.0), (0.0, -10.0)),
+        (180.0, (-10.0, 0.0), (0.0, 10.0)),
+        (30.0, (10.0 * math.cos(math.pi / 6.0), 5.0), (5.0, -10.0 * math.cos(math.pi / 6.0))),
+    ],
+)
+def test_up_in_the_grain_frame_is_along_the_warp_on_the_stock(warp, up, right):
+    assert on_stock(warp, 0.0, 10.0) == pytest.approx(up, abs=1e-9)
+    assert on_stock(warp, 10.0, 0.0) == pytest.approx(right, abs=1e-9)
 
 
 # Growing by a distance adds length * distance + pi * distance^2 to a convex area (Steiner's
