@@ -153,8 +153,13 @@ def test_a_piece_is_not_squeezed_in_where_there_is_no_room():
     (group,) = groups_of(items, [bed], Lay())
     board = Board(group.task, 3.0)
     rng = np.random.default_rng(0)
-    found = _run(squeezed(board, Repair(board, rng), rng, {}, [0, 1]))
+    repair = Repair(board, rng)
+    found = _run(squeezed(board, repair, rng, {}, [0, 1]))
     assert len(found) == 1
+    # A look at the one piece that lies clear is one step of a search.
+    before = board.tally.count
+    assert repair.on(board, 0, found) == found
+    assert board.tally.count == before + 1
 
 
 def _run(steps):

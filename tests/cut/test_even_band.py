@@ -11,13 +11,14 @@ from msgspec.structs import replace
 
 from studio.curves import Chain, Cubic, Point, Vector
 from studio.cut import draw_line
+from studio.cut.beside import edge_to_keep_off
 from studio.cut.edit import Grip, grips, moved, with_node
 from studio.cut.parts import Fly, HandPocket, ShapedWaistband, Waistband
 from studio.cut.width import width_between
 from studio.demo import ORCHARD_BODY
 from studio.design import alterations as steps
 from studio.design.file import decoded, encoded
-from studio.design.lines import AnchoredPath, OnEdge, StyleLine
+from studio.design.lines import AnchoredPath, Node, OnEdge, PlacedPath, StyleLine
 from studio.design.plain import plain_design
 from studio.errors import GeometryRefused
 from studio.exchange.along import sheet_of
@@ -207,6 +208,21 @@ def test_what_cannot_keep_its_distance_is_refused_in_words():
     ):
         with pytest.raises(GeometryRefused, match=words):
             drawn(start, end, beside)
+
+
+def test_a_line_between_the_neighbours_of_an_edge_could_keep_its_distance_from_that():
+    (panel,) = (one for one in evaluate(PLAIN).panels if one.name == "back")
+    rise, side = (OnEdge(f"back.{one}", "back.waist", mm=40.0) for one in ("rise", "side"))
+    assert edge_to_keep_off(AnchoredPath(rise, side), panel) == "back.waist"
+    assert edge_to_keep_off(AnchoredPath(side, rise), panel) == "back.waist"
+    low = OnEdge("back.side", "back.hem", mm=40.0)
+    for path in (
+        AnchoredPath(rise, side, beside="back.waist"),
+        AnchoredPath(rise, low),
+        AnchoredPath(side, side),
+        PlacedPath(rise, 50.0, 0.0, tuple(Node(Vector(x, y)) for x, y in ((0, 0), (9, 0), (0, 9)))),
+    ):
+        assert edge_to_keep_off(path, panel) == ""
 
 
 def test_a_width_is_that_of_two_arcs_round_one_middle():

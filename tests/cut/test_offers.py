@@ -5,6 +5,7 @@ import re
 import msgspec
 import pytest
 
+from studio.cut import edit
 from studio.cut.edit import Grip
 from studio.cut.offers import offers
 from studio.cut.state import reachable, state_of_holds
@@ -155,3 +156,16 @@ def test_holds_count_on_when_nodes_come_and_go():
     assert more[1].node == 2
     less = renumbered(more, "yoke", 2, -1)
     assert less == (holds.Level(LinePoint("yoke", 0), LinePoint("yoke", 2)), asked[2])
+
+
+@pytest.mark.parametrize(("name", "node"), [("yoke", 1), ("back-pocket", 2)])
+def test_a_node_added_before_one_that_is_held_leaves_the_hold_where_it_was(name, node):
+    drawn = next(one for one in PATTERN.lines if one.name == name)
+    fixed = holds.Fixed(LinePoint(name, node), drawn.nodes[node].at)
+    design = msgspec.structs.replace(DESIGN, holds=(fixed,))
+    before = drawn.chain.cubics[node - 1]
+    (held,) = edit.with_node(design, drawn, before.at(0.5)).holds
+    assert held.point.node == node + 1
+    after = drawn.chain.cubics[node]
+    (same,) = edit.with_node(design, drawn, after.at(0.5)).holds
+    assert same.point.node == node

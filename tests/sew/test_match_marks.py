@@ -232,6 +232,13 @@ def test_notches_asked_for_on_a_patch_are_cut_in_it_and_drilled_under_it():
     assert ready().notches == ()
 
 
+def test_the_leg_is_drilled_whichever_side_of_the_seam_it_is_named_on():
+    """Measured along the leg's lines, which run the other way: 350 along is 150 from the left."""
+    sides = {"a": side("leg"), "b": side("patch"), "notches": (350.0,)}
+    assert ready(**sides).notches[0].at == Point(150.0, 200.0)
+    assert ready(piece=LEG, allowance=0.0, **sides).drills[-1] == Point(150.0, 197.0)
+
+
 def test_what_is_caught_under_a_patch_is_marked_where_it_is_caught():
     seam = laid()
     loop = Finish(EdgeRef("loop", "loop.start"), "caught", 20.0, into="laid", at=350.0)

@@ -14,7 +14,7 @@ from studio.errors import GeometryRefused
 from studio.pattern import evaluate
 from studio.sew import Notched, measured, notch_places
 from studio.sew.dart_notches import dart_places
-from studio.sew.notches import cut_notch
+from studio.sew.notches import NotchPlace, cut_notch
 from tests.shapes import back_panel, front_panel
 
 
@@ -255,6 +255,13 @@ def test_two_seams_that_end_at_one_place_are_notched_there_once():
     )
     at = sorted(round(cut_notch(place, 12.0).at.x, 6) for place in found.places)
     assert at == [140.0, 280.0]
+
+
+@pytest.mark.parametrize(("apart", "cut"), [(0.4, 1), (-0.4, 1), (0.6, 2), (-0.6, 2)])
+def test_of_two_notches_within_half_a_millimetre_one_is_cut(apart, cut):
+    edge = strip("leg", 400.0).outline.edge("leg.low")
+    places = [NotchPlace("leg", edge, along, "single", "seam") for along in (150.0, 150.0 + apart)]
+    assert len(Notched(places).places) == cut
 
 
 def test_a_fly_is_notched_where_it_ends_and_a_band_at_the_centre_back_and_its_overlap():

@@ -161,6 +161,10 @@ def test_a_curved_hem_is_folded_at_its_ends_along_its_direction_there():
     # Near the side seam the allowance, mirrored in the hem's direction there, lies on the leg.
     assert off_at_side(curved, folded=(0,)) < 3.0
     assert off_at_side(curved, folded=()) > 30.0
+    # Where the fold ends beside the hem's line, what leads there belongs to the corner.
+    line, _ = cut_line(curved, (40.0, 12.0, 12.0, 24.0), (0,))
+    between = [name for edge in curved for name in (edge.name, "corner")]
+    assert [one.name for one in line] == between
 
 
 def off_at_side(curved: Outline, folded: tuple[int, ...]) -> float:
