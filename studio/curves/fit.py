@@ -23,8 +23,14 @@ CORNER_DEGREES = 12.0
 _CORNER_REACH = 4.0
 """Length (mm) of the straight fits before and after a point."""
 
+_BESIDE = 4
+"""Points on each side of where a corner seems to be, among which it is sought."""
+
 _DIRECTION_REACH = 12.0
 """Length (mm) on each side over which the direction at a knot is measured."""
+
+_LEAST_FORWARD = 0.7
+"""Cosine of the most that a handle leaves the direction which the points have at their end."""
 
 _ROUNDS = 20
 _MOST_DEPTH = 7
@@ -80,7 +86,33 @@ def _sharpened(points: np.ndarray, index: int, closed: bool) -> int:
     away = np.hypot(*(points - meeting).T)
     nearest = int(np.argmin(away))
     moved = float(np.hypot(*(points[nearest] - points[index])))
-    return nearest if moved <= _CORNER_REACH else index
+    return _parting(points, nearest if moved <= _CORNER_REACH else index, closed)
+
+
+def _parting(points: np.ndarray, index: int, closed: bool) -> int:
+    """Of a corner's neighbours the one from which a parabola each way strays least from the points:
+    where a curve runs into a corner, straight fits meet beside it.
+    """
+    count = len(points)
+    places = [(index + step) % count for step in range(-_BESIDE, _BESIDE + 1)]
+    if not closed:
+        places = [index + step for step in range(-_BESIDE, _BESIDE + 1)]
+        places = [place for place in places if 0 < place < count - 1]
+    return min(places, key=lambda place: (_strayed(points, place, closed), abs(place - index)))
+
+
+def _strayed(points: np.ndarray, index: int, closed: bool) -> float:
+    """Mean square of the distances, across the run, from a parabola on each side of a point."""
+    total, count = 0.0, 0
+    for step in (-1, 1):
+        side = _reach(points, index, step, closed, 3.0 * _CORNER_REACH)
+        along = _direction(side)
+        off = side - side[0]
+        s, across = off @ along, off[:, 1] * along[0] - off[:, 0] * along[1]
+        left = across - np.polyval(np.polyfit(s, across, 2), s) if len(side) > 3 else across * 0.0
+        total += float((left**2).sum())
+        count += len(side)
+    return total / max(count, 1)
 
 
 def fitted(
@@ -131,6 +163,19 @@ def _calmed(points: np.ndarray) -> np.ndarray:
     return np.array([np.polyfit(s, window[:, axis], degree)[-1] for axis in (0, 1)])
 
 
+def _calmed_at(points: np.ndarray, index: int) -> np.ndarray:
+    """An inner point put on the parabola through its neighbours on both sides."""
+    before = _reach(points, index, -1, False, _DIRECTION_REACH)[::-1]
+    after = _reach(points, index, 1, False, _DIRECTION_REACH)
+    window = np.vstack([before[:-1], after])
+    if len(window) < 5:
+        kept: np.ndarray = points[index]
+        return kept
+    s = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(window, axis=0).T))])
+    at = s[len(before) - 1]
+    return np.array([np.polyval(np.polyfit(s - at, window[:, axis], 2), 0.0) for axis in (0, 1)])
+
+
 def _fit(
     points: np.ndarray,
     accuracy: float,
@@ -148,6 +193,9 @@ def _fit(
         return [cubic]
     knot = _worst_place(off)
     through = direction_at(points, knot, closed=False)
+    if sigma > _QUIET_MM:
+        points = points.copy()
+        points[knot] = _calmed_at(points, knot)
     return [
         *_fit(points[: knot + 1], accuracy, sigma, start, through, depth + 1),
         *_fit(points[knot:], accuracy, sigma, through, end, depth + 1),
@@ -167,6 +215,7 @@ def _one_cubic(
     p1 = p0 + np.array([leaving.x, leaving.y]) * length / 3.0
     p2 = p3 - np.array([arriving.x, arriving.y]) * length / 3.0
     moves = _allowed_moves(start, end)
+    way, back = np.array([leaving.x, leaving.y]), np.array([-arriving.x, -arriving.y])
     best: tuple[float, np.ndarray, np.ndarray, np.ndarray] | None = None
     for _ in range(_ROUNDS):
         point, first = _evaluate(p0, p1, p2, p3, t)
@@ -179,7 +228,8 @@ def _one_cubic(
         cost = float((off**2).sum())
         if best is None or cost < best[0]:
             best = (cost, p1, p2, off)
-        p1, p2 = _improved(p1, p2, p0, p3, t, normal, off, moves)
+        one, two = _improved(p1, p2, p0, p3, t, normal, off, moves)
+        p1, p2 = _forward(p0, p1, one, way), _forward(p3, p2, two, back)
     assert best is not None
     _, p1, p2, off = best
     cubic = Cubic(
@@ -238,6 +288,15 @@ def _held(end: np.ndarray, old: np.ndarray, new: np.ndarray, other: np.ndarray) 
         ahead = max(float(handle @ (other - end)) / chord, 1e-12)
         kept = end + handle * min(1.0, _LONGEST * chord / size, _LONGEST_AHEAD * chord / ahead)
     return kept
+
+
+def _forward(end: np.ndarray, old: np.ndarray, new: np.ndarray, way: np.ndarray) -> np.ndarray:
+    """The new control point unless its handle has turned away from the way the points leave their
+    end: round after round it could turn about, and the curve ran past its end and back.
+    """
+    handle = new - end
+    size = float(np.hypot(*handle))
+    return new if float(handle @ way) > _LEAST_FORWARD * size else old
 
 
 def _evaluate(

@@ -130,3 +130,42 @@ def test_directions_on_a_circle_are_square_to_its_radius(start, radius):
     way = direction_at(run, 200, closed=False)
     radial = run[200] / radius
     assert way.x * radial[0] + way.y * radial[1] == pytest.approx(0.0, abs=1e-3)
+
+
+def rise(step, noise, seed):
+    """A straight stretch that bends into a fork, as a hand traces it, and its true length."""
+    down = np.column_stack([np.zeros(400), np.linspace(180.0, 0.0, 400)])
+    bend = Cubic(Point(0, 0), Point(-3, -60), Point(-30, -95), Point(-75, -93))
+    whole = np.vstack([down, [(bend.at(k / 2000).x, bend.at(k / 2000).y) for k in range(1, 2001)]])
+    s = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(whole, axis=0).T))])
+    at = np.linspace(0.0, s[-1], int(s[-1] / step) + 1)
+    points = np.column_stack([np.interp(at, s, whole[:, axis]) for axis in (0, 1)])
+    return points + np.random.default_rng(seed).normal(
+        0.0, noise, points.shape
+    ), 180.0 + bend.length
+
+
+@pytest.mark.parametrize("step", [0.5, 1.0])
+def test_a_traced_rise_is_few_curves_none_of_which_runs_back(step):
+    counts = []
+    for seed in range(12):
+        points, length = rise(step, 0.05, seed)
+        found = fitted(points)
+        counts.append(len(found))
+        for cubic in found:
+            chord = cubic.p3 - cubic.p0
+            assert (cubic.p1 - cubic.p0).dot(chord) > 0.0
+            assert (cubic.p3 - cubic.p2).dot(chord) > 0.0
+        assert sum(cubic.length for cubic in found) == pytest.approx(length, abs=0.3)
+    assert max(counts) <= 16
+
+
+def test_the_corner_of_a_fork_is_found_where_curves_run_into_it():
+    bend = Cubic(Point(0, 0), Point(0, -60), Point(-50, -93), Point(-75, -93))
+    tight = [bend.at(bend.parameter_at(float(s))) for s in range(1, int(bend.length))]
+    run = np.array([(place.x, place.y) for place in tight])
+    down = np.arange(1, 120)
+    leg = run[-1] + np.column_stack([0.35 * down - 0.0009 * down * down, -0.95 * down])
+    for seed in range(6):
+        noise = np.random.default_rng(seed).normal(0.0, 0.02, (len(run) + len(leg), 2))
+        assert corners(np.vstack([run, leg]) + noise, closed=False) == [len(run) - 1]
