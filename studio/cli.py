@@ -84,8 +84,8 @@ def _parser() -> argparse.ArgumentParser:
     _add_unit(draft, "unit of the body's measures, and of what is told")
     draft.set_defaults(run=_draft)
 
-    drawing = commands.add_parser("import", help="make a block of a drawing (DXF)")
-    drawing.add_argument("drawing", type=Path, metavar="FILE.dxf")
+    drawing = commands.add_parser("import", help="make a block of a drawing (DXF, SVG)")
+    drawing.add_argument("drawing", type=Path, metavar="FILE")
     drawing.add_argument("-o", "--output", type=Path, required=True, metavar="X.yoke")
     drawing.add_argument("--unit", choices=("mm", "cm", "m", "inch", "foot"))
     drawing.add_argument(
@@ -215,7 +215,7 @@ def _import(arguments: argparse.Namespace) -> int:
     from studio.block.recognised import as_trousers
     from studio.design import ImportedBlock
     from studio.design.plain import design_of_drawing
-    from studio.exchange.dxf_in import read_drawing
+    from studio.exchange.block_in import read_drawing
 
     imported = read_drawing(arguments.drawing, arguments.unit)
     design = design_of_drawing(imported, arguments.drawing.stem)
@@ -230,7 +230,9 @@ def _import(arguments: argparse.Namespace) -> int:
     assert isinstance(design.block, ImportedBlock)
     for panel in design.block.panels:
         print(f"{panel.name}: {', '.join(edge.name for edge in panel.edges)}")
-    for sentence in imported.left_out:
+    for sentence in design.block.notes:
+        print(f"note: {sentence}", file=sys.stderr)
+    for sentence in design.block.left_out:
         print(f"left out: {sentence}", file=sys.stderr)
     print(arguments.output)
     return CLEAN

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from studio.block.panel import Block, Dart, Panel
-from studio.curves import Chain, Cubic, Edge, Outline
-from studio.design.block import DrawnDart, DrawnEdge, DrawnPanel, ImportedBlock
+from studio.curves import Affine, Chain, Cubic, Edge, Outline
+from studio.design.block import CubicPoints, DrawnDart, DrawnEdge, DrawnPanel, ImportedBlock
 from studio.errors import GeometryRefused
 
 
@@ -28,6 +28,24 @@ def drawn_panel(panel: Panel) -> DrawnPanel:
         tuple(DrawnDart(d.name, d.edge, d.first, d.last, d.point) for d in panel.darts),
         panel.levels,
     )
+
+
+def turned_panel(panel: DrawnPanel, degrees: float) -> DrawnPanel:
+    """A drawn panel without levels turned counter-clockwise about the start of its first edge."""
+    move = Affine.turn(degrees, panel.edges[0].cubics[0][0])
+    edges = tuple(
+        DrawnEdge(edge.name, tuple(_moved(points, move) for points in edge.cubics))
+        for edge in panel.edges
+    )
+    darts = tuple(
+        DrawnDart(d.name, d.edge, move(d.first), move(d.last), move(d.point)) for d in panel.darts
+    )
+    return DrawnPanel(panel.name, edges, darts)
+
+
+def _moved(points: CubicPoints, move: Affine) -> CubicPoints:
+    one, two, three, four = points
+    return move(one), move(two), move(three), move(four)
 
 
 def _panel(drawn: DrawnPanel) -> Panel:

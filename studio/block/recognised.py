@@ -6,12 +6,14 @@ parts and girths find on a drawn block what they find on a drafted one.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
 
 import msgspec
 from msgspec.structs import replace
 
-from studio.block.imported import drawn_panel
+from studio import numbers
+from studio.block.imported import drawn_panel, turned_panel
 from studio.block.panel import Dart, Panel
 from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, Vector, turn_between
 from studio.design.block import DrawnPanel, ImportedBlock
@@ -40,6 +42,16 @@ KNEE_UP_MM = 50.0
 KNEE_FROM_MM = 400.0
 """Legs shorter than this from crotch to hem end above the knee (practice)."""
 
+ASKEW_DEGREES = 2.0
+"""A hem that is off level by more may be that of a drawing that lies askew (practice)."""
+
+_TURNS = ((0.0,), (0.0, 180.0), (0.0, 180.0, 90.0, -90.0))
+"""Degrees by which a panel may be turned to stand upright: not at all, as one that is laid head to
+foot beside another, as on paper that lies along the roll."""
+
+_FORK_MM = 25.0
+"""From the fork on, over this length, it is seen which way rise and inseam leave it."""
+
 _DART_LEAST_MM = 30.0
 _LEGS_WITHIN_MM = 2.0
 """Two straight edges that run into the panel and back are a dart when they are this long at least
@@ -51,13 +63,16 @@ _SPOKEN_OF = ("alterations", "lines", "joins", "finishes", "corners", "topstitch
 
 
 class _Known(msgspec.Struct, frozen=True):
-    """A panel whose edges were told apart: its roles in order, its fork and its hem's middle."""
+    """A panel whose edges were told apart: its roles in order, its darts with the role they open
+    on, its fork and its hem's middle, and by how much it was turned.
+    """
 
     roles: tuple[tuple[str, Chain], ...]
-    darts: tuple[tuple[Point, Point, Point], ...]
+    darts: tuple[tuple[str, Point, Point, Point], ...]
     fork: Point
     foot: Point
     area_mm2: float
+    turned: float = 0.0
 
     def chain(self, role: str) -> Chain:
         """The edge of a role."""
@@ -73,8 +88,8 @@ class _Known(msgspec.Struct, frozen=True):
 def as_trousers(design: Design) -> Design:
     """A design as it came from a drawing, two of its panels called front and back, their edges hem,
     side, waist, rise and inseam, with level lines and darts, its plain seams joined. Shapes stay as
-    they were drawn; each of the two is only shifted, the middle of its hem to the origin. Other
-    outlines of the drawing, a pocket or a band, stay what they are.
+    they were drawn; each of the two is only shifted, the middle of its hem to the origin, and
+    turned by a half or a quarter when it does not stand upright, which is noted. Other outlines of the drawing, a pocket or a band, stay what they are.
 
     Raises:
         GeometryRefused: the drawing does not hold just two such panels, another of its outlines is
@@ -92,7 +107,9 @@ def as_trousers(design: Design) -> Design:
     others = tuple(panel for panel in block.panels if all(panel is not one for one in known))
     pieces = tuple(one for one in design.pieces if _panel_of(one) not in {p.name for p in known})
     _refuse_called_alike(others, pieces)
-    made = sewn_plainly(replace(design, block=replace(block, panels=(*_both(legs), *others))))
+    notes = (*block.notes, *_notes(legs))
+    drawn = replace(block, panels=(*_both(legs), *others), notes=notes)
+    made = sewn_plainly(replace(design, block=drawn))
     return replace(made, pieces=(*made.pieces, *pieces))
 
 
@@ -124,12 +141,15 @@ def recognised(panels: Sequence[DrawnPanel]) -> tuple[DrawnPanel, DrawnPanel]:
 
 def _legs(panels: Sequence[DrawnPanel]) -> list[tuple[DrawnPanel, _Known]]:
     """The panels that are front and back, in that order, with what is known of them."""
-    known, reasons = [], []
-    for panel in panels:
-        try:
-            known.append((panel, _known(panel)))
-        except GeometryRefused as refusal:
-            reasons.append(f"{panel.name}: {refusal.message}")
+    for turns in _TURNS:
+        known, reasons = [], []
+        for panel in panels:
+            try:
+                known.append((panel, _stood_up(panel, turns)))
+            except GeometryRefused as refusal:
+                reasons.append(f"{panel.name}: {refusal.message}")
+        if len(known) == 2:
+            break
     if len(known) != 2:
         told = f" {' '.join(reasons)}" if reasons else ""
         raise GeometryRefused(
@@ -155,6 +175,21 @@ def _both(legs: Sequence[tuple[DrawnPanel, _Known]]) -> tuple[DrawnPanel, DrawnP
     return _named(front, "front", levels), _named(back, "back", levels)
 
 
+def _notes(legs: Sequence[tuple[DrawnPanel, _Known]]) -> Iterator[str]:
+    """What a maker should know of how the legs were taken."""
+    for (_, known), name in zip(legs, ("front", "back"), strict=True):
+        if known.turned:
+            yield f"{name}: turned by {numbers.angle(abs(known.turned), 0)} to stand upright"
+        hem = known.chain("hem")
+        along = hem.end - hem.start
+        askew = abs(math.degrees(math.atan2(along.y, along.x)))
+        if askew > ASKEW_DEGREES:
+            yield (
+                f"{name}: its hem is {numbers.angle(askew)} off level, and its grain is "
+                "taken straight up the page; a line on a layer called grain says otherwise"
+            )
+
+
 def _named(known: _Known, name: str, levels: dict[str, float]) -> DrawnPanel:
     move = Affine.shift(Point(0.0, 0.0) - known.foot)
     outline = Outline.of(
@@ -163,12 +198,12 @@ def _named(known: _Known, name: str, levels: dict[str, float]) -> DrawnPanel:
     darts = tuple(
         Dart(
             _dart_name(name, number, len(known.darts)),
-            f"{name}.waist",
+            f"{name}.{role}",
             move(first),
             move(last),
             move(point),
         )
-        for number, (first, last, point) in enumerate(known.darts, start=1)
+        for number, (role, first, last, point) in enumerate(known.darts, start=1)
     )
     return drawn_panel(Panel(name, outline, darts, levels))
 
@@ -176,6 +211,21 @@ def _named(known: _Known, name: str, levels: dict[str, float]) -> DrawnPanel:
 def _dart_name(panel: str, number: int, count: int) -> str:
     """As on a drafted block."""
     return "front-dart" if panel == "front" and count == 1 else f"{panel}-dart-{number}"
+
+
+def _stood_up(panel: DrawnPanel, turns: Sequence[float]) -> _Known:
+    """What is known of a panel in the first of the turns in which it stands as a leg; raises the
+    refusal of the first.
+    """
+    refusals = []
+    for degrees in turns:
+        try:
+            known = _known(turned_panel(panel, degrees) if degrees else panel)
+        except GeometryRefused as refusal:
+            refusals.append(refusal)
+        else:
+            return replace(known, turned=degrees)
+    raise refusals[0]
 
 
 def _known(panel: DrawnPanel) -> _Known:
@@ -214,13 +264,45 @@ def _known(panel: DrawnPanel) -> _Known:
         name: others[one:two]
         for name, (one, two) in zip(names, itertools.pairwise(bounds), strict=True)
     }
-    waist, darts = _darts_out(runs["waist"])
+    _refuse_on_its_head(runs)
+    waist, cut_in = _darts_out(runs["waist"])
     runs["waist"] = waist
+    darts = (*(("waist", *dart) for dart in cut_in), *_drawn_darts(panel, runs))
     roles = (("hem", hem), *((name, _one(runs[name])) for name in names))
     if dict(roles)["side"].length < dict(roles)["waist"].length:
         raise GeometryRefused("its side is shorter than its waist: it should stand upright.")
     outline = Outline.of(Edge.whole(name, chain) for name, chain in roles)
-    return _Known(tuple(roles), darts, corners[fork], foot, outline.area_mm2)
+    ordered = tuple(sorted(darts, key=lambda dart: _place_of(dict(roles), dart)))
+    return _Known(tuple(roles), ordered, corners[fork], foot, outline.area_mm2)
+
+
+def _place_of(roles: dict[str, Chain], dart: tuple[str, Point, Point, Point]) -> tuple[str, float]:
+    return dart[0], roles[dart[0]].distance_of(dart[1])
+
+
+def _refuse_on_its_head(runs: dict[str, list[Chain]]) -> None:
+    """At the fork the rise leaves nearly level, the inseam nearly upright: else the two are each
+    other, and what looks like a hem is a waist.
+    """
+    steep = {}
+    for name in ("rise", "inseam"):
+        chain, other = _one(runs[name]), _one(runs["inseam" if name == "rise" else "rise"])
+        away = chain if chain.start in (other.start, other.end) else chain.reversed()
+        along = away.at(min(_FORK_MM, away.length)) - away.start
+        steep[name] = abs(along.y) / along.length
+    if steep["rise"] > steep["inseam"]:
+        raise GeometryRefused("it stands on its head.")
+
+
+def _drawn_darts(
+    panel: DrawnPanel, runs: dict[str, list[Chain]]
+) -> Iterator[tuple[str, Point, Point, Point]]:
+    """Darts that are drawn on the panel, each with the role of its edge."""
+    for dart in panel.darts:
+        for name, run in runs.items():
+            if any(cubic.p0 == dart.first for chain in run for cubic in chain.cubics):
+                yield name, dart.first, dart.last, dart.point
+                break
 
 
 def _from_hem(chains: list[Chain]) -> list[Chain]:

@@ -49,11 +49,14 @@ class DrawnPanel(Kept, frozen=True):
 
 
 class ImportedBlock(Kept, frozen=True, tag="drawing", tag_field="from"):
-    """Panels fitted to a drawing; `left_out` lists what of the drawing could not be used."""
+    """Panels fitted to a drawing; `left_out` lists what of the drawing could not be used, `notes`
+    what was done to it: gaps closed, panels turned.
+    """
 
     panels: tuple[DrawnPanel, ...]
     source: str = ""
     left_out: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 Block: TypeAlias = DraftedBlock | ImportedBlock

@@ -16,6 +16,7 @@ from ezdxf.math import Vec3
 
 from studio.curves import Chain, Cubic, Point, tolerance
 from studio.errors import GeometryRefused
+from studio.exchange.left_out import NOT_AN_OUTLINE, LeftOut
 
 DRAWABLE = ("LINE", "ARC", "CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "SPLINE")
 
@@ -42,18 +43,6 @@ class Stroke(msgspec.Struct, frozen=True):
     what: str
 
 
-class LeftOut(msgspec.Struct, frozen=True):
-    """An entity that could not be used: which, where, why."""
-
-    what: str
-    why: str
-
-    @property
-    def sentence(self) -> str:
-        """As it is told to the maker."""
-        return f"{self.what}: {self.why}"
-
-
 def strokes_of(drawing: Drawing, scale: float) -> tuple[list[Stroke], list[LeftOut]]:
     """All that is drawn in model space, blocks opened up, scaled by `scale` to mm."""
     strokes: list[Stroke] = []
@@ -61,7 +50,7 @@ def strokes_of(drawing: Drawing, scale: float) -> tuple[list[Stroke], list[LeftO
     for entity, block in _opened(drawing.modelspace(), "", 0, left_out):
         what = _words(entity, block)
         if entity.dxftype() not in DRAWABLE:
-            left_out.append(LeftOut(what, "not an outline"))
+            left_out.append(LeftOut(what, NOT_AN_OUTLINE))
             continue
         try:
             chain = _chain_of(entity, scale)

@@ -14,19 +14,13 @@ from shapely import Polygon
 from studio.curves import Chain, tolerance
 from studio.design.cloth import Flaw, Place, SalvagedPanel
 from studio.errors import BadInput
-from studio.exchange.dxf_entities import LeftOut, Stroke, strokes_of
-from studio.exchange.dxf_in import millimetres_of, opened_drawing
+from studio.exchange.drawing_in import on_grain_layer, strokes_from, tells_grain
+from studio.exchange.dxf_entities import Stroke
+from studio.exchange.left_out import LeftOut, told
 from studio.exchange.loose_ends import closed_loops
-from studio.exchange.svg_in import svg_strokes
 
 LEAST_HOLE_MM2 = 4.0
 """A closed outline smaller than this is a speck of the drawing."""
-
-LEAST_GRAIN_MM = 10.0
-"""A shorter line tells no direction."""
-
-_GRAIN_LAYERS = ("7", "grain")
-"""ASTM D6673-10 keeps the grain line on layer 7; in an SVG file the line or its group bears it."""
 
 _BOUNDARY_LAYER = "1"
 _NO_HOLES = {"8": "it is an internal line", "14": "it is a sew line"}
@@ -52,22 +46,15 @@ def read_panel(path: Path | str, name: str, cloth: str, unit: str | None = None)
             closed outline. `where` is "unit" or "$INSUNITS" when only the unit is missing.
     """
     path = Path(path)
-    suffix = path.suffix.lower()
-    if suffix == ".dxf":
-        drawing = opened_drawing(path)
-        strokes, left_out = strokes_of(drawing, millimetres_of(drawing, unit, str(path)))
-    elif suffix == ".svg":
-        strokes, left_out = svg_strokes(path, unit)
-    else:
-        raise BadInput("is neither a DXF nor an SVG file.", path=str(path))
+    strokes, left_out = strokes_from(path, unit)
     grain, strokes = _grain_of(strokes)
-    loops, loose = closed_loops(strokes)
+    loops, loose, joined = closed_loops(strokes)
     left_out = [*left_out, *loose]
     areas = _areas(loops, left_out)
     if not areas:
-        told = "; ".join(one.sentence for one in left_out[:3])
+        why = "; ".join(told(left_out)[:3])
         raise BadInput(
-            "holds no closed outline that could be a panel" + (f" ({told})." if told else "."),
+            "holds no closed outline that could be a panel" + (f" ({why})." if why else "."),
             path=str(path),
         )
     outline = areas[0][1]
@@ -81,19 +68,19 @@ def read_panel(path: Path | str, name: str, cloth: str, unit: str | None = None)
         (_place(lower, left, bottom), _place(upper, left, bottom)),
         tuple(Flaw("hole", _places(hole, left, bottom)) for hole in holes),
     )
-    return DrawnCloth(panel, tuple(dict.fromkeys(one.sentence for one in left_out)))
+    return DrawnCloth(panel, (*joined, *told(left_out)))
 
 
 def _grain_of(strokes: list[Stroke]) -> tuple[tuple[Place, Place] | None, list[Stroke]]:
     """The first open line on a grain layer, from its lower to its upper end; and the rest."""
     for at, stroke in enumerate(strokes):
         start, end = stroke.chain.start, stroke.chain.end
-        if stroke.layer.lower() in _GRAIN_LAYERS and start.distance_to(end) >= LEAST_GRAIN_MM:
+        if tells_grain(stroke):
             ends = sorted(((start.x, start.y), (end.x, end.y)), key=lambda place: place[1])
             rest = [
                 other
                 for number, other in enumerate(strokes)
-                if number != at and other.layer.lower() not in _GRAIN_LAYERS
+                if number != at and not on_grain_layer(other)
             ]
             return (ends[0], ends[1]), rest
     return None, strokes

@@ -24,7 +24,8 @@ from svgelements import Path as SvgPath
 from studio.curves import Chain, Cubic, Point, tolerance
 from studio.errors import BadInput, GeometryRefused
 from studio.exchange.drawing_units import UNITS_MM
-from studio.exchange.dxf_entities import ARC_SEGMENTS, LeftOut, Stroke
+from studio.exchange.dxf_entities import ARC_SEGMENTS, Stroke
+from studio.exchange.left_out import LeftOut
 
 PIXEL_MM = 25.4 / 96.0
 """Exact: 96 pixels are an inch."""

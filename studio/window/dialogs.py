@@ -164,9 +164,12 @@ def ask_write_over_others(parent: QWidget | None, name: str) -> bool:
     )
 
 
-def ask_unit(parent: QWidget | None) -> str | None:
-    """The unit of a drawing that does not say it; None when the maker gives up."""
-    words = "The drawing does not say its unit. It is in"
+def ask_unit(
+    parent: QWidget | None, words: str = "The drawing does not say its unit. It is in"
+) -> str | None:
+    """The unit of a drawing that does not say it, or seems to say another; None when the maker
+    gives up.
+    """
     chosen, taken = QInputDialog.getItem(parent, "Yokewright", words, list(UNITS_MM), 0, False)
     return chosen if taken else None
 

@@ -19,27 +19,44 @@ from studio.window.widgets import faint
 
 _NAMED = "Name front and back"
 
+_UNIT_ALONE = ("$INSUNITS", "unit")
+"""Where a drawing is refused for want of a unit, DXF and SVG."""
+
 
 def read_design(over: QWidget, path: Path, unit: str | None = None) -> Design | None:
     """A design of a drawing's closed outlines; asks for its unit when it has none, and whether to
     name front and back where it looks like them. None when it is refused, which is told.
     """
-    from studio.exchange.dxf_in import read_drawing  # Slow to load.
+    from studio.exchange.block_in import read_drawing, strange_size  # Slow to load.
 
     try:
         imported = read_drawing(path, unit)
     except YokewrightError as problem:
-        asked = dialogs.ask_unit(over) if problem.where == "$INSUNITS" and not unit else None
+        asked = dialogs.ask_unit(over) if problem.where in _UNIT_ALONE and not unit else None
         if asked is not None:
             return read_design(over, path, asked)
         dialogs.tell(over, "No block could be made of this drawing.", problem.sentence)
         return None
+    if unit is None and (strange := strange_size(imported.panels)):
+        asked = dialogs.ask_unit(over, _capital(strange[0]) + ". It is in")
+        if asked is not None:
+            return read_design(over, path, asked)
     design = design_of_drawing(imported, path.stem)
     try:
         named = as_trousers(design)
     except GeometryRefused:
         return design
     return named if _may_name(over) else design
+
+
+def what_was_done(block: ImportedBlock) -> str:
+    """What was done to a drawing and what of it was left out, a line each; empty when nothing."""
+    lines = [*block.notes, *(f"left out: {one}" for one in block.left_out)]
+    return "\n".join(_capital(line) for line in lines)
+
+
+def _capital(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]
 
 
 def _may_name(over: QWidget) -> bool:

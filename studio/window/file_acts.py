@@ -16,7 +16,7 @@ from studio.numbers import LengthUnit
 from studio.window import dialogs, recent
 from studio.window.body_dialog import BodyDialog, unit_of_bodies
 from studio.window.document import Document
-from studio.window.drawn_block import read_design
+from studio.window.drawn_block import read_design, what_was_done
 from studio.window.on_disk import written_after
 from studio.window.recovery import LeftBehind, Recovery, ago
 from studio.window.save_path import FILTER, ask_save_path
@@ -88,8 +88,9 @@ class FileActs(QObject):
             self.open_file(Path(name))
 
     def open_drawing(self) -> None:
-        """Choose a DXF drawing and make a block of its closed outlines."""
-        name, _ = QFileDialog.getOpenFileName(self._over, "Drawing of a block", "", "DXF (*.dxf)")
+        """Choose a drawing, DXF or SVG, and make a block of its closed outlines."""
+        kinds = "Drawings (*.dxf *.svg)"
+        name, _ = QFileDialog.getOpenFileName(self._over, "Drawing of a block", "", kinds)
         if name and self.may_leave():
             self.take_drawing(Path(name))
 
@@ -105,9 +106,9 @@ class FileActs(QObject):
             dialogs.tell(self._over, "No block could be made of this drawing.", told)
             return False
         self._after_replacing()
-        left_out = design.block.left_out if isinstance(design.block, ImportedBlock) else ()
-        if left_out:
-            dialogs.tell(self._over, "Some of the drawing could not be used.", "\n".join(left_out))
+        done = what_was_done(design.block) if isinstance(design.block, ImportedBlock) else ""
+        if done:
+            dialogs.tell(self._over, "Not all of the drawing was taken as it is.", done)
         return True
 
     def open_demo(self) -> None:

@@ -4,12 +4,13 @@ import pytest
 from msgspec.structs import replace
 
 from studio.block import draft
-from studio.block.imported import block_of_drawing, drawn_panel
+from studio.block.imported import block_of_drawing, drawn_panel, turned_panel
 from studio.block.panel import Panel
 from studio.block.recognised import as_trousers, recognised
 from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, Vector
 from studio.demo import ORCHARD_BODY
 from studio.design import Body, EdgeRef, Finish, Fit, ImportedBlock
+from studio.design.block import DrawnDart
 from studio.design.plain import design_of_drawing, plain_design
 from studio.errors import GeometryRefused
 from studio.pattern import evaluate
@@ -84,6 +85,66 @@ def test_darts_cut_into_a_drawn_waist_become_darts():
             )
 
 
+@pytest.mark.parametrize("turns", [(180.0, 180.0), (0.0, 180.0), (90.0, 90.0), (-90.0, 90.0)])
+@pytest.mark.parametrize("cut_darts", [False, True])
+def test_panels_that_lie_or_stand_on_their_heads_are_stood_up(turns, cut_darts):
+    drafted = draft(ORCHARD_BODY, Fit()).panels
+    drawn = tuple(
+        replace(
+            turned_panel(nameless(panel, Vector(500.0 * k, 0.0), cut_darts=cut_darts), turns[k]),
+            name=f"layer-{k}",
+        )
+        for k, panel in enumerate(drafted)
+    )
+    named = as_trousers(design_of_drawing(ImportedBlock(drawn), "drawn"))
+    for before, after in zip(drafted, block_of_drawing(named.block).panels, strict=True):
+        for edge in before.outline:
+            assert after.outline.edge(edge.name).length == pytest.approx(edge.length, abs=1e-6)
+        assert len(after.darts) == (len(before.darts) if cut_darts else 0)
+    assert len(named.block.notes) == sum(turn != 0.0 for turn in turns)
+
+
+def test_a_leg_mirrored_top_to_bottom_is_known_by_how_rise_and_inseam_leave_the_fork():
+    drafted = draft(ORCHARD_BODY, Fit()).panels
+    drawn = []
+    for k, panel in enumerate(drafted):
+        shape = nameless(panel, Vector(500.0 * k, 0.0), mirrored=True, cut_darts=True)
+        drawn.append(replace(turned_panel(shape, 180.0), name=f"layer-{k}"))
+    named = as_trousers(design_of_drawing(ImportedBlock(tuple(drawn)), "drawn"))
+    for before, after in zip(drafted, block_of_drawing(named.block).panels, strict=True):
+        for edge in before.outline:
+            assert after.outline.edge(edge.name).length == pytest.approx(edge.length, abs=1e-6)
+
+
+def test_a_hem_off_level_is_told():
+    drafted = draft(ORCHARD_BODY, Fit()).panels
+    drawn = tuple(
+        replace(turned_panel(nameless(panel, Vector(600.0 * k, 0.0)), 7.0), name=f"layer-{k}")
+        for k, panel in enumerate(drafted)
+    )
+    notes = as_trousers(design_of_drawing(ImportedBlock(drawn), "drawn")).block.notes
+    assert len(notes) == 2
+    assert all("hem is 7.0° off level" in note for note in notes)
+
+
+def test_darts_of_a_drawn_panel_keep_their_place_when_it_is_named():
+    drafted = draft(ORCHARD_BODY, Fit()).panels
+    shift = Vector(30.0, -40.0)
+    drawn = []
+    for k, panel in enumerate(drafted):
+        bare = nameless(panel, shift)
+        names = [edge.name for edge in bare.edges]
+        number = [edge.name for edge in panel.outline].index(f"{panel.name}.waist")
+        darts = tuple(
+            DrawnDart(f"d{n}", names[number], d.first + shift, d.last + shift, d.point + shift)
+            for n, d in enumerate(panel.darts)
+        )
+        drawn.append(replace(bare, name=f"layer-{k}", darts=darts))
+    for before, after in zip(drafted, recognised(drawn), strict=True):
+        assert [dart.name for dart in after.darts] == [dart.name for dart in before.darts]
+        assert {dart.edge for dart in after.darts} == {f"{before.name}.waist"}
+
+
 def test_the_design_it_makes_sews_like_a_plain_pair():
     drafted = draft(ORCHARD_BODY, Fit()).panels
     drawn = tuple(nameless(panel, Vector(500.0 * k, 0.0)) for k, panel in enumerate(drafted))
@@ -112,20 +173,8 @@ def test_what_is_no_pair_of_trousers_is_refused_with_the_reason():
     drawn = [nameless(panel, Vector(500.0 * k, 0.0)) for k, panel in enumerate(drafted)]
     with pytest.raises(GeometryRefused, match="1 of 1 outlines look like"):
         recognised(drawn[:1])
-    lying = replace(
-        drawn[0],
-        edges=drawn_panel(
-            replace(
-                drafted[0],
-                outline=drafted[0].outline.transformed(
-                    Affine.turn(90.0, drafted[0].outline.box.centre)
-                ),
-                darts=(),
-            )
-        ).edges,
-    )
-    with pytest.raises(GeometryRefused, match=r"stand upright|fork"):
-        recognised([lying, drawn[1]])
+    with pytest.raises(GeometryRefused, match=r"pouch: .*level"):
+        recognised([pocket("pouch"), drawn[1]])
     named = as_trousers(
         design_of_drawing(ImportedBlock((drawn[0], replace(drawn[1], name="b"))), "d")
     )

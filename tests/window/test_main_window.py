@@ -412,6 +412,35 @@ def test_a_drawing_without_a_unit_is_asked_for_it(window, tmp_path, monkeypatch)
     assert window.document.pattern.panels[0].outline.perimeter == pytest.approx(10000.0)
 
 
+def test_a_drawing_the_size_of_a_hand_is_asked_for_its_unit_and_what_was_done_is_told(
+    window, tmp_path, monkeypatch
+):
+    told, asked = [], []
+    monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
+    monkeypatch.setattr(dialogs, "ask_unit", lambda _over, words: asked.append(words) or "cm")
+    path = tmp_path / "hand.svg"
+    path.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="200mm" '
+        'viewBox="0 0 200 200"><path id="leg" d="M 10 10 H 50 V 120 H 10 Z"/></svg>'
+    )
+    assert window.files.take_drawing(path)
+    assert "40.0 mm by 110.0 mm" in asked[0]
+    assert window.document.pattern.panels[0].outline.perimeter == pytest.approx(3000.0)
+    assert told == []
+
+
+def test_gaps_that_were_closed_are_told_in_the_window(window, tmp_path, monkeypatch):
+    told = []
+    monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
+    path = tmp_path / "leg.svg"
+    path.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="700mm" '
+        'viewBox="0 0 700 700"><path id="leg" d="M 10 10 H 250 V 620 H 10 V 10.4"/></svg>'
+    )
+    assert window.files.take_drawing(path)
+    assert "Path leg: a gap of 0.40 mm was closed" in told[0]
+
+
 def test_a_drawing_that_cannot_be_used_leaves_the_open_design(window, tmp_path, monkeypatch):
     before = window.document.design
     told = []

@@ -13,7 +13,7 @@ from scipy.special import ellipeinc
 from studio.block.imported import block_of_drawing
 from studio.curves import Cubic
 from studio.errors import BadInput
-from studio.exchange.dxf_in import read_drawing
+from studio.exchange.block_in import read_drawing
 
 SQUARE = [((0, 0), (200, 0)), ((200, 0), (200, 300)), ((200, 300), (0, 300)), ((0, 300), (0, 0))]
 
@@ -57,12 +57,147 @@ def test_four_lines_in_any_order_and_direction_close_over_small_gaps(tmp_path):
     assert outline.area_mm2 == pytest.approx(60000.0, abs=30.0)
 
 
-def test_a_gap_of_a_third_of_a_millimetre_stays_open_and_is_told_with_its_place(tmp_path):
+def test_a_gap_as_wide_as_a_pencil_line_is_closed_and_told_with_its_place(tmp_path):
     document = drawing()
     lines(document, [*SQUARE[:3], ((0, 300), (0, 0.3))])
+    imported = read_drawing(saved(document, tmp_path))
+    assert length_of(imported.panels[0]) == pytest.approx(1000.0, abs=0.3)
+    assert imported.left_out == ()
+    (note,) = imported.notes
+    assert "a gap of 0.30 mm was closed at (0.00, 0." in note
+
+
+def test_an_outline_that_ends_before_its_start_is_closed_too(tmp_path):
+    document = drawing()
+    document.modelspace().add_lwpolyline([(0, 0), (200, 0), (200, 300), (0, 300), (0, 0.4)])
+    imported = read_drawing(saved(document, tmp_path))
+    assert length_of(imported.panels[0]) == pytest.approx(1000.0, abs=0.5)
+    assert "a gap of 0.40 mm" in imported.notes[0]
+
+
+def test_a_gap_wider_than_a_millimetre_stays_open_and_is_told_with_its_place(tmp_path):
+    document = drawing()
+    lines(document, [*SQUARE[:3], ((0, 300), (0, 1.3))])
     with pytest.raises(BadInput, match="no closed outline") as refusal:
         read_drawing(saved(document, tmp_path))
-    assert "(0.00, 0.30)" in str(refusal.value)
+    assert "(0.00, 1.30)" in str(refusal.value)
+
+
+def test_ticks_of_notches_at_corners_are_no_part_of_the_outline(tmp_path):
+    document = drawing()
+    for corner, end in (((0, 0), (8, 8)), ((200, 0), (200, 8)), ((200, 300), (190, 300))):
+        lines(document, [(corner, end), (end, (end[0] - 2, end[1] - 1))], layer="Notches")
+    lines(document, SQUARE, layer="Outline")
+    imported = read_drawing(saved(document, tmp_path))
+    assert [panel.name for panel in imported.panels] == ["outline"]
+    assert length_of(imported.panels[0]) == pytest.approx(1000.0, abs=1e-6)
+
+
+def test_a_line_from_corner_to_corner_on_another_layer_cuts_no_outline(tmp_path):
+    document = drawing()
+    lines(document, [((0, 0), (200, 300))], layer="Bias")
+    lines(document, SQUARE, layer="Outline")
+    imported = read_drawing(saved(document, tmp_path))
+    assert length_of(imported.panels[0]) == pytest.approx(1000.0, abs=1e-6)
+
+
+def test_what_is_left_out_is_told_once_for_all_that_is_alike_and_outlines_first(tmp_path):
+    document = drawing()
+    for k in range(40):
+        document.modelspace().add_point((k, 20), dxfattribs={"layer": "3"})
+    lines(document, SQUARE)
+    lines(document, [((20, k), (60, k)) for k in (40, 80, 120)], layer="Levels")
+    assert read_drawing(saved(document, tmp_path)).left_out == (
+        "3 times LINE on layer Levels: its line stays open, the first between (20.00, 40.00) "
+        "and (60.00, 40.00)",
+        "40 times POINT on layer 3: not an outline",
+    )
+
+
+def test_a_drawing_far_too_small_asks_whether_its_unit_is_the_right_one(tmp_path):
+    document = drawing()
+    document.modelspace().add_text("FRONT")
+    document.modelspace().add_lwpolyline([(0, 0), (16, 0), (16, 42), (0, 42)], close=True)
+    path = saved(document, tmp_path)
+    with pytest.raises(BadInput, match="too small") as refusal:
+        read_drawing(path)
+    assert "measures 16.0 mm by 42.0 mm: is the unit the right one?" in str(refusal.value)
+    assert read_drawing(path, "inch").notes == ()
+
+
+def test_panels_the_size_of_a_hand_are_taken_with_a_word_about_the_unit(tmp_path):
+    document = drawing()
+    document.modelspace().add_lwpolyline([(0, 0), (37, 0), (37, 107), (0, 107)], close=True)
+    path = saved(document, tmp_path)
+    assert "measures 37.0 mm by 107.0 mm" in read_drawing(path).notes[0]
+    assert read_drawing(path, "cm").notes == ()
+
+
+@pytest.mark.parametrize("turn", [-90.0, -7.0, 0.0, 7.0, 60.0, 90.0])
+def test_a_panel_is_turned_until_its_grain_line_stands_upright(tmp_path, turn):
+    document = drawing()
+    c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+
+    def turned(x, y):
+        return (c * x - s * y, s * x + c * y)
+
+    corners = [turned(*place) for place in ((0, 0), (200, 0), (230, 400), (0, 400))]
+    document.modelspace().add_lwpolyline(corners, close=True, dxfattribs={"layer": "front"})
+    grain = turned(80, 40), turned(80, 300)
+    lines(document, [grain], layer="Grain line")
+    imported = read_drawing(saved(document, tmp_path))
+    ends = [edge.cubics[0][0] for edge in imported.panels[0].edges]
+    widths = sorted(abs(two.y - one.y) for one, two in zip(ends, [*ends[1:], ends[0]], strict=True))
+    assert widths == pytest.approx([0.0, 0.0, 400.0, 400.0], abs=1e-6)
+    assert imported.left_out == ()
+    assert len(imported.notes) == (1 if turn else 0)
+
+
+def test_darts_drawn_as_two_lines_become_darts_of_their_edge(tmp_path):
+    document = drawing()
+    lines(document, SQUARE, layer="front")
+    lines(document, [((90, 300), (100.2, 190)), ((110, 300.1), (99.9, 190.1))], layer="darts")
+    document.modelspace().add_lwpolyline([(150, 300), (154, 294), (158, 300)])  # A notch.
+    imported = read_drawing(saved(document, tmp_path))
+    panel = imported.panels[0]
+    (dart,) = panel.darts
+    assert dart.edge in [edge.name for edge in panel.edges]
+    assert dart.first.distance_to(dart.last) == pytest.approx(20.0, abs=1e-3)
+    assert (dart.first.x, dart.point.y) == pytest.approx((110.0, 190.05), abs=0.01)
+    assert length_of(panel) == pytest.approx(1000.0, abs=1e-6)
+    assert block_of_drawing(imported).panels[0].darts[0].point == dart.point
+    assert all("darts" not in told for told in imported.left_out)
+
+
+def test_where_a_piece_has_a_sew_line_the_panel_is_that_and_not_the_cut_line(tmp_path):
+    # ASTM D6673-10: the boundary of a piece is on layer 1, its sew line on layer 14.
+    document = drawing()
+    block = document.blocks.new("FRONT")
+    for layer, out in (("1", 10), ("14", 0)):
+        places = [(-out, -out), (200 + out, -out), (200 + out, 300 + out), (-out, 300 + out)]
+        block.add_lwpolyline(places, close=True, dxfattribs={"layer": layer})
+    document.modelspace().add_blockref("FRONT", (0, 0))
+    imported = read_drawing(saved(document, tmp_path))
+    assert [panel.name for panel in imported.panels] == ["front"]
+    assert length_of(imported.panels[0]) == pytest.approx(1000.0, abs=1e-6)
+    assert "cut line" in imported.left_out[0]
+
+
+SHEET = """<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"
+ width="60cm" height="50cm" viewBox="0 0 300 250">
+<defs><path id="leg" d="M 0 0 H 100 V -150 H 0 Z"/></defs>
+<g id="layer1" transform="translate(20,200)"><use xlink:href="#leg" transform="rotate(30)"/>
+<rect id="band" x="150" y="-40" width="120" height="20"/></g></svg>"""
+
+
+def test_outlines_of_an_svg_drawing_are_panels_at_the_size_it_says(tmp_path):
+    # W3C SVG 1.1, 7.10: the viewBox is fitted to the size; here 2 mm to its unit.
+    path = tmp_path / "sheet.svg"
+    path.write_text(SHEET)
+    imported = read_drawing(path)
+    assert sorted(panel.name for panel in imported.panels) == ["band", "leg"]
+    lengths = {panel.name: length_of(panel) for panel in imported.panels}
+    assert lengths == pytest.approx({"leg": 1000.0, "band": 560.0}, abs=1e-6)
 
 
 @settings(max_examples=15)
@@ -229,8 +364,6 @@ def test_our_own_files_come_back(tmp_path):
     path = tmp_path / "pieces.dxf"
     write_dxf(pattern.pieces, path, style="x")
     imported = read_drawing(path)
-    cut = pattern.piece("knee-panel").cut_line
+    sewn = pattern.piece("knee-panel").piece.outline
     panel = next(p for p in imported.panels if p.name == "knee-panel")
-    # At a leg of each of its two darts the cut line steps by a fifth of a millimetre: read back,
-    # it runs on.
-    assert length_of(panel) == pytest.approx(sum(e.chain.length for e in cut), abs=0.5)
+    assert length_of(panel) == pytest.approx(sewn.perimeter, abs=0.5)
