@@ -89,7 +89,8 @@ def as_trousers(design: Design) -> Design:
     """A design as it came from a drawing, two of its panels called front and back, their edges hem,
     side, waist, rise and inseam, with level lines and darts, its plain seams joined. Shapes stay as
     they were drawn; each of the two is only shifted, the middle of its hem to the origin, and
-    turned by a half or a quarter when it does not stand upright, which is noted. Other outlines of the drawing, a pocket or a band, stay what they are.
+    turned by a half or a quarter when it does not stand upright, which is noted. Other outlines
+    of the drawing, a pocket or a band, stay what they are.
 
     Raises:
         GeometryRefused: the drawing does not hold just two such panels, another of its outlines is
