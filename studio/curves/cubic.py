@@ -247,11 +247,19 @@ class Cubic(Made, frozen=True, eq=False, gc=False, repr_omit_defaults=True):
 
         Raises ZeroDivisionError when the curve is a single point.
         """
-        x0, y0, x1, y1, x2, y2, x3, y3 = self.numbers
-        u = 1.0 - t
-        a, b, c = u * u, 2.0 * u * t, t * t
-        x = a * (x1 - x0) + b * (x2 - x1) + c * (x3 - x2)
-        y = a * (y1 - y0) + b * (y2 - y1) + c * (y3 - y2)
+        # Most are asked for at an end, where the handle says it.
+        if t == 0.0:
+            here, ahead = self.p0, self.p1
+            x, y = ahead.x - here.x, ahead.y - here.y
+        elif t == 1.0:
+            here, ahead = self.p2, self.p3
+            x, y = ahead.x - here.x, ahead.y - here.y
+        else:
+            x0, y0, x1, y1, x2, y2, x3, y3 = self.numbers
+            u = 1.0 - t
+            a, b, c = u * u, 2.0 * u * t, t * t
+            x = a * (x1 - x0) + b * (x2 - x1) + c * (x3 - x2)
+            y = a * (y1 - y0) + b * (y2 - y1) + c * (y3 - y2)
         size = math.hypot(x, y)
         if size > 1e-9:
             return Vector(x / size, y / size)

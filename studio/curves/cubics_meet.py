@@ -35,6 +35,10 @@ _DENSE = 96
 _HAIR = 1e-5
 """How far (mm) a chord is prolonged at both ends, so that no crossing falls between two."""
 
+_HOME_MM = 1e-11
+"""Newton has come home where the curves are no further apart: less is lost in rounding a metre off
+the origin, and would be sought in vain."""
+
 _MOST_MEETINGS = 9
 _LIES_ON_MM = 10.0 * tolerance.MEET_MM
 _MAY_LIE_ON_MM = 0.01
@@ -318,24 +322,27 @@ def _newton(one: Cubic, two: Cubic, t: float, u: float) -> tuple[float, float] |
     """
     x0, y0, x1, y1, x2, y2, x3, y3 = one.numbers
     v0, w0, v1, w1, v2, w2, v3, w3 = two.numbers
+    # In powers of both parameters.
+    a1, a2, a3 = 3.0 * (x1 - x0), 3.0 * (x2 - 2.0 * x1 + x0), x3 - x0 + 3.0 * (x1 - x2)
+    b1, b2, b3 = 3.0 * (y1 - y0), 3.0 * (y2 - 2.0 * y1 + y0), y3 - y0 + 3.0 * (y1 - y2)
+    c1, c2, c3 = 3.0 * (v1 - v0), 3.0 * (v2 - 2.0 * v1 + v0), v3 - v0 + 3.0 * (v1 - v2)
+    d1, d2, d3 = 3.0 * (w1 - w0), 3.0 * (w2 - 2.0 * w1 + w0), w3 - w0 + 3.0 * (w1 - w2)
+    apart_x, apart_y = x0 - v0, y0 - w0
     for _ in range(12):
-        r, s = 1.0 - t, 1.0 - u
-        a, b, c, d = r * r * r, 3.0 * r * r * t, 3.0 * r * t * t, t * t * t
-        e, f, g, h = s * s * s, 3.0 * s * s * u, 3.0 * s * u * u, u * u * u
-        gap_x = a * x0 + b * x1 + c * x2 + d * x3 - (e * v0 + f * v1 + g * v2 + h * v3)
-        gap_y = a * y0 + b * y1 + c * y2 + d * y3 - (e * w0 + f * w1 + g * w2 + h * w3)
-        if abs(gap_x) < 1e-12 and abs(gap_y) < 1e-12 and 0.0 <= t <= 1.0 and 0.0 <= u <= 1.0:
-            return t, u
-        a, b, c = 3.0 * r * r, 6.0 * r * t, 3.0 * t * t
-        e, f, g = 3.0 * s * s, 6.0 * s * u, 3.0 * u * u
-        one_x = a * (x1 - x0) + b * (x2 - x1) + c * (x3 - x2)
-        one_y = a * (y1 - y0) + b * (y2 - y1) + c * (y3 - y2)
-        two_x = e * (v1 - v0) + f * (v2 - v1) + g * (v3 - v2)
-        two_y = e * (w1 - w0) + f * (w2 - w1) + g * (w3 - w2)
+        gap_x = apart_x + ((a3 * t + a2) * t + a1) * t - ((c3 * u + c2) * u + c1) * u
+        gap_y = apart_y + ((b3 * t + b2) * t + b1) * t - ((d3 * u + d2) * u + d1) * u
+        if abs(gap_x) < _HOME_MM > abs(gap_y):
+            if 0.0 <= t <= 1.0 and 0.0 <= u <= 1.0:
+                return t, u
+            break
+        one_x, one_y = (3.0 * a3 * t + 2.0 * a2) * t + a1, (3.0 * b3 * t + 2.0 * b2) * t + b1
+        two_x, two_y = (3.0 * c3 * u + 2.0 * c2) * u + c1, (3.0 * d3 * u + 2.0 * d2) * u + d1
         cross = one_x * two_y - one_y * two_x
         if abs(cross) <= tolerance.PARALLEL * math.hypot(one_x, one_y) * math.hypot(two_x, two_y):
             break
-        t = min(1.02, max(-0.02, t - (gap_x * two_y - gap_y * two_x) / cross))
-        u = min(1.02, max(-0.02, u - (gap_x * one_y - gap_y * one_x) / cross))
+        t -= (gap_x * two_y - gap_y * two_x) / cross
+        u -= (gap_x * one_y - gap_y * one_x) / cross
+        t = -0.02 if t < -0.02 else 1.02 if t > 1.02 else t
+        u = -0.02 if u < -0.02 else 1.02 if u > 1.02 else u
     t, u = min(1.0, max(0.0, t)), min(1.0, max(0.0, u))
     return (t, u) if one.at(t).distance_to(two.at(u)) <= tolerance.MEET_MM else None

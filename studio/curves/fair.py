@@ -65,28 +65,30 @@ def _step(
     the samples are measured are brought nearer.
     """
     x0, y0, x1, y1, x2, y2, x3, y3 = cubic.numbers
-    v0, v1, v2, w0, w1, w2 = x1 - x0, x2 - x1, x3 - x2, y1 - y0, y2 - y1, y3 - y2
+    # In powers of the parameter and in plain numbers: this is much of a yoke that is dragged.
+    p1, p2, p3 = 3.0 * (x1 - x0), 3.0 * (x2 - 2.0 * x1 + x0), x3 - x0 + 3.0 * (x1 - x2)
+    q1, q2, q3 = 3.0 * (y1 - y0), 3.0 * (y2 - 2.0 * y1 + y0), y3 - y0 + 3.0 * (y1 - y2)
     out_x, out_y, back_x, back_y = out.x, out.y, back.x, back.y
     one = two = mixed = right_one = right_two = 0.0
-    # In plain numbers: this is most of the work of a yoke that is dragged.
     for k, place in enumerate(samples):
         t = at[k]
-        u = 1.0 - t
-        a, b, c, d = u * u * u, 3.0 * u * u * t, 3.0 * u * t * t, t * t * t
-        gap_x = place.x - (a * x0 + b * x1 + c * x2 + d * x3)
-        gap_y = place.y - (a * y0 + b * y1 + c * y2 + d * y3)
-        a, b, c = 3.0 * u * u, 6.0 * u * t, 3.0 * t * t
-        first_x = a * v0 + b * v1 + c * v2
-        first_y = a * w0 + b * w1 + c * w2
+        gap_x = place.x - (((p3 * t + p2) * t + p1) * t + x0)
+        gap_y = place.y - (((q3 * t + q2) * t + q1) * t + y0)
+        first_x = (3.0 * p3 * t + 2.0 * p2) * t + p1
+        first_y = (3.0 * q3 * t + 2.0 * q2) * t + q1
         square = first_x * first_x + first_y * first_y
-        normal_x, normal_y = -first_y / square**0.5, first_x / square**0.5
-        off = gap_x * normal_x + gap_y * normal_y
-        at[k] = t = min(1.0, max(0.0, t + (gap_x * first_x + gap_y * first_y) / square))
-        u = 1.0 - t
-        a = 3.0 * u * u * t * (normal_x * out_x + normal_y * out_y)
-        b = 3.0 * u * t * t * (normal_x * back_x + normal_y * back_y)
-        one, two, mixed = one + a * a, two + b * b, mixed + a * b
-        right_one, right_two = right_one + a * off, right_two + b * off
+        speed = square**0.5
+        off = (gap_y * first_x - gap_x * first_y) / speed
+        t += (gap_x * first_x + gap_y * first_y) / square
+        at[k] = t = 0.0 if t < 0.0 else 1.0 if t > 1.0 else t
+        share = 3.0 * (1.0 - t) * t / speed
+        a = share * (1.0 - t) * (first_x * out_y - first_y * out_x)
+        b = share * t * (first_x * back_y - first_y * back_x)
+        one += a * a
+        two += b * b
+        mixed += a * b
+        right_one += a * off
+        right_two += b * off
     damping = _DAMPING * (one + two) + 1e-12
     one, two = one + damping, two + damping
     area = one * two - mixed * mixed
