@@ -9,6 +9,7 @@ from studio.alter import Handle, kind_of
 from studio.canvas.paths import path_of, rect_of, to_scene
 from studio.canvas.sheet_item import SheetItem
 from studio.canvas.theme import Theme
+from studio.curves import Box
 from studio.exchange.paint.pens import take_pen
 from studio.pattern import StepMade
 
@@ -46,7 +47,7 @@ class StepItem(SheetItem):
                 if not made.before.outline.has(edge.name)
                 or made.before.outline.edge(edge.name).chain != edge.chain
             )
-            box = box.with_(made.after.outline.box)
+            box = Box.round_all((box, made.after.outline.box))
         self._take_rect(rect_of(box, 80.0))
 
     def box_of_handles(self) -> QRectF:

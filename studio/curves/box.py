@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+
 import msgspec
 
 from studio.curves.point import Point, Vector
@@ -30,14 +33,22 @@ class Box(msgspec.Struct, frozen=True, gc=False):
         """The middle."""
         return Point((self.left + self.right) / 2.0, (self.bottom + self.top) / 2.0)
 
-    def with_(self, other: Box) -> Box:
-        """The least box that holds both."""
-        return Box(
-            min(self.left, other.left),
-            min(self.bottom, other.bottom),
-            max(self.right, other.right),
-            max(self.top, other.top),
-        )
+    @staticmethod
+    def round_all(boxes: Sequence[Box]) -> Box:
+        """The least box that holds all of some, one at least."""
+        if len(boxes) == 1:
+            return boxes[0]
+        left, bottom, right, top = math.inf, math.inf, -math.inf, -math.inf
+        for box in boxes:
+            if box.left < left:
+                left = box.left
+            if box.bottom < bottom:
+                bottom = box.bottom
+            if box.right > right:
+                right = box.right
+            if box.top > top:
+                top = box.top
+        return Box(left, bottom, right, top)
 
     def moved(self, by: Vector) -> Box:
         """The box after a shift."""

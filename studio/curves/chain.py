@@ -114,9 +114,7 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
         """The least upright box, exact."""
         known = self._box
         if known is None:
-            known = self.cubics[0].box
-            for cubic in self.cubics[1:]:
-                known = known.with_(cubic.box)
+            known = Box.round_all([cubic.box for cubic in self.cubics])
             force_setattr(self, "_box", known)
         return known
 
@@ -138,7 +136,7 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
         if len(self.cubics) == 1:
             return 0, self.cubics[0].parameter_at(distance)
         starts = self.starts
-        index = max(0, min(bisect_right(starts, distance) - 1, len(starts) - 1))
+        index = bisect_right(starts, distance, 1) - 1  # Not before the first.
         return index, self.cubics[index].parameter_at(distance - starts[index])
 
     def distance_at(self, index: int, t: float) -> float:
@@ -243,7 +241,8 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
         Raises:
             GeometryRefused: the stretch is empty.
         """
-        start, end = max(0.0, start), min(self.length, end)
+        length = self.length
+        start, end = start if start > 0.0 else 0.0, end if end < length else length
         if end - start <= tolerance.NOTHING_MM:
             raise GeometryRefused("A stretch of an edge has no length.")
         starts, last_index = self.starts, len(self.cubics) - 1
@@ -303,9 +302,10 @@ class Chain(Made, frozen=True, gc=False, repr_omit_defaults=True):
         """The chain with straight stretches so long, mm, along its end directions; none where 0."""
         cubics = list(self.cubics)
         if before > 0.0:
-            cubics.insert(0, Cubic.straight(self.start + self.start_tangent * -before, self.start))
+            far = self.start.off(self.start_tangent, -before)
+            cubics.insert(0, Cubic.straight(far, self.start))
         if after > 0.0:
-            cubics.append(Cubic.straight(self.end, self.end + self.end_tangent * after))
+            cubics.append(Cubic.straight(self.end, self.end.off(self.end_tangent, after)))
         return Chain(tuple(cubics))
 
     def then(self, after: Chain) -> Chain:

@@ -34,11 +34,11 @@ def faired(run: Sequence[Chain]) -> Cubic:
     at = _shares(start, samples, end)
     one = two = chord / 3.0
     for _ in range(_ROUNDS):
-        cubic = Cubic(start, start + out * one, end + back * two, end)
+        cubic = Cubic(start, start.off(out, one), end.off(back, two), end)
         more, further = _step(cubic, out, back, samples, at)
         one = min(max(one + more, _LEAST * chord), _MOST * chord)
         two = min(max(two + further, _LEAST * chord), _MOST * chord)
-    return Cubic(start, start + out * one, end + back * two, end)
+    return Cubic(start, start.off(out, one), end.off(back, two), end)
 
 
 def _samples(chain: Chain) -> list[Point]:

@@ -32,8 +32,9 @@ def offset_left(cubic: Cubic, distance: float) -> Offset:
 
 def _parallel(cubic: Cubic, distance: float) -> Offset:
     if cubic.is_straight:
-        step = cubic.tangent(0.0).left() * distance
-        return Offset((Cubic.straight(cubic.p0 + step, cubic.p3 + step),), False)
+        left = cubic.tangent(0.0).left()
+        ends = cubic.p0.off(left, distance), cubic.p3.off(left, distance)
+        return Offset((Cubic.straight(*ends),), False)
     if cubic.length <= tolerance.NOTHING_MM:
         raise GeometryRefused("A curve could not be offset: it has no length.")
     pieces = kernel.offset(cubic.twin, distance, tolerance.OFFSET_ASKED_MM)

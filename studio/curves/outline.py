@@ -160,10 +160,7 @@ class Outline(Made, frozen=True, eq=False, gc=False):
     @property
     def box(self) -> Box:
         """The least upright box, exact."""
-        box = self.edges[0].chain.box
-        for edge in self.edges[1:]:
-            box = box.with_(edge.chain.box)
-        return box
+        return Box.round_all([edge.chain.box for edge in self.edges])
 
     def corners(self) -> list[Corner]:
         """The corner at the start of each edge, in order."""

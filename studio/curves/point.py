@@ -85,6 +85,10 @@ class Point(msgspec.Struct, frozen=True, gc=False, array_like=True):
         """Straight distance in mm, exact."""
         return math.hypot(self.x - other.x, self.y - other.y)
 
+    def off(self, direction: Vector, distance: float) -> Point:
+        """The point `distance` mm off in a direction (a vector of length one)."""
+        return Point(self.x + direction.x * distance, self.y + direction.y * distance)
+
     def toward(self, other: Point, share: float) -> Point:
         """The point `share` of the way to `other` (0 here, 1 there)."""
         return Point(self.x + (other.x - self.x) * share, self.y + (other.y - self.y) * share)

@@ -62,20 +62,14 @@ def on_sheets(
 
 def cut_box(sewn: SewnPiece) -> Box:
     """The least upright box (mm) round a piece's cut line and its sewing line, exact."""
-    box = sewn.piece.outline.box
-    for edge in sewn.cut_line:
-        box = box.with_(edge.chain.box)
-    return box
+    return Box.round_all([sewn.piece.outline.box, *(edge.chain.box for edge in sewn.cut_line)])
 
 
 def extent(laid: Sequence[Laid]) -> Box:
     """The least upright box (mm) round all that is laid; nothing is a box without size."""
     if not laid:
         return Box(0.0, 0.0, 0.0, 0.0)
-    box = laid[0].box
-    for one in laid[1:]:
-        box = box.with_(one.box)
-    return box
+    return Box.round_all([one.box for one in laid])
 
 
 class _Column:

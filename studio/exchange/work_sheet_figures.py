@@ -50,11 +50,7 @@ def drawn(outline: Outline, stroke: Stroke = "before", move: Affine | None = Non
 
 def box_of(lines: Iterable[Stroked]) -> Box:
     """The box round lines, of which there is at least one."""
-    boxes = [line.chain.box for line in lines]
-    box = boxes[0]
-    for other in boxes[1:]:
-        box = box.with_(other)
-    return box
+    return Box.round_all([line.chain.box for line in lines])
 
 
 def closed(*corners: Point) -> Chain:

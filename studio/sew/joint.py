@@ -136,23 +136,23 @@ def _squared(one: Run, two: Run, *, to_before: bool) -> bool:
     chain = two.chain if to_before else one.chain
     end = chain.start if to_before else chain.end
     tangent = b * -1.0 if to_before else a
-    ray = Chain.straight(corner, corner + way * (2.0 * reach + 1.0))
+    ray = Chain.straight(corner, corner.off(way, 2.0 * reach + 1.0))
     inside = meetings(chain, ray)
     beyond: list[Meeting] = []
     if not inside:
-        beyond = meetings(Chain.straight(end, end + tangent * (2.0 * reach + other + 1.0)), ray)
+        beyond = meetings(Chain.straight(end, end.off(tangent, 2.0 * reach + other + 1.0)), ray)
         if not beyond:
             return False
     if to_before:
         foot = inside[0].point if inside else beyond[0].point
         two.start = inside[0].first if inside else 0.0
-        outer = foot + a.right() * one.distance
+        outer = foot.off(a.right(), one.distance)
         path = [one.chain.end, outer, foot, *([] if inside else [two.chain.start])]
     else:
         foot = inside[-1].point if inside else beyond[0].point
         if inside:
             one.stop = inside[-1].first
-        outer = foot + b.right() * two.distance
+        outer = foot.off(b.right(), two.distance)
         path = [*([] if inside else [one.chain.end]), foot, outer, two.chain.start]
     one.corner = _straights(path)
     return True
@@ -160,7 +160,7 @@ def _squared(one: Run, two: Run, *, to_before: bool) -> bool:
 
 def _mitre(one: Run, two: Run, a: Vector, b: Vector, turn: float) -> None:
     corner = one.source.p3
-    tip = corner + (a * two.distance - b * one.distance) * (1.0 / turn)
+    tip = corner.off(a, two.distance / turn).off(b, -one.distance / turn)
     start, end = one.chain.end, two.chain.start
     if tip.distance_to(corner) > LONGEST_MITRE * max(one.distance, two.distance):
         return
@@ -190,14 +190,14 @@ def _trim_to_tangent(one: Run, two: Run, a: Vector, b: Vector, trims_one: bool) 
     """Cut one moved edge where the other's tangent, prolonged, meets it."""
     reach = 6.0 * max(one.distance, two.distance)
     if trims_one:
-        tangent = Chain.straight(two.chain.start + b * -reach, two.chain.start)
+        tangent = Chain.straight(two.chain.start.off(b, -reach), two.chain.start)
         found = meetings(one.chain, tangent)
         if not found:
             return False
         one.stop = max(found, key=lambda meeting: meeting.second).first
         one.corner = (Cubic.straight(one.chain.at(one.stop), two.chain.start),)
         return True
-    tangent = Chain.straight(one.chain.end, one.chain.end + a * reach)
+    tangent = Chain.straight(one.chain.end, one.chain.end.off(a, reach))
     found = meetings(two.chain, tangent)
     if not found:
         return False

@@ -51,7 +51,8 @@ def measured_side(side: JoinSide, pieces: Mapping[str, Piece], *, against: bool)
 def changed_names(before: Piece, after: Piece) -> set[str]:
     """Names of the edges and marks of a piece of which something that a join reads has changed."""
     was, now = _named(before), _named(after)
-    return {name for name in was.keys() | now.keys() if was.get(name) is not now.get(name)}
+    changed = {name for name, found in now.items() if found is not was.get(name)}
+    return changed.union(was.keys() - now.keys())
 
 
 def stretch(piece: Piece, ref: EdgeRef) -> Edge:

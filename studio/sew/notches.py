@@ -93,19 +93,33 @@ def lonely_notches(join: MeasuredJoin, places: Iterable[NotchPlace]) -> list[flo
     standing: dict[tuple[str, str], list[NotchPlace]] = {}
     for place in places:
         standing.setdefault((place.piece, place.edge.name), []).append(place)
-    sides = []
-    for side in (join.a, join.b):
-        found = [
-            passed + one.sewn(one.edge.along(place.edge.place(place.along)))
-            for passed, one in side.walked()
-            for place in standing.get((one.piece, one.edge.name), ())
-        ]
-        sides.append((found, [0.0, *side.joints(), side.length]))
-    (a, ends_a), (b, ends_b) = sides
+    (a, ends_a), (b, ends_b) = (
+        (_along_side(side, standing), [0.0, *side.joints(), side.length])
+        for side in (join.a, join.b)
+    )
     partners = [partner_of(join.join, join.a.length, join.b.length, at) for at in (*a, *ends_a)]
     on_a, on_b = sorted(partners), sorted((*b, *ends_b))
     lonely = [along for along, at in zip(a, partners, strict=False) if not _is_near(at, on_b)]
     return lonely + [along for along in b if not _is_near(along, on_a)]
+
+
+def _along_side(
+    side: MeasuredSide, standing: dict[tuple[str, str], list[NotchPlace]]
+) -> list[float]:
+    """Where the notches `standing` on each edge of each piece are passed on a side, mm along it."""
+    found: list[float] = []
+    for passed, one in side.walked():
+        here = standing.get((one.piece, one.edge.name))
+        if here:
+            # All stand on one whole edge, of which the stretch is a part.
+            whole = here[0].edge
+            first, last = (one.edge.along(place) for place in (whole.start, whole.end))
+            step = (last - first) / whole.length
+            on_stretch = [first + step * place.along for place in here]
+            if one.mouths:
+                on_stretch = [one.sewn(along) for along in on_stretch]
+            found += [passed + along for along in on_stretch]
+    return found
 
 
 def _is_near(along: float, ordered: Sequence[float]) -> bool:
@@ -155,8 +169,8 @@ def _cut_of(
 ) -> Notch:
     at, along = edge.chain.at_and_along(place)
     outward = along.right()
-    mouth = at + outward * allowance
-    tip = mouth + outward * -min(DEPTH, allowance / 2.0)
+    mouth = at.off(outward, allowance)
+    tip = mouth.off(outward, -min(DEPTH, allowance / 2.0))
     return Notch(at, mouth, tip, kind, join, shape)
 
 

@@ -16,7 +16,7 @@ def true_box(one):
     box = None
     for edge in one.sewn.cut_line:
         moved = edge.chain.transformed(one.move).box
-        box = moved if box is None else box.with_(moved)
+        box = moved if box is None else Box.round_all((box, moved))
     return box
 
 

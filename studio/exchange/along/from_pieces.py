@@ -15,6 +15,7 @@ from studio.design.pieces import FacingPiece, PieceRecipe, StripPiece, Waistband
 from studio.exchange.along.figures import figure
 from studio.exchange.along.stage import Stage, Stroked
 from studio.exchange.along.words import plainly
+from studio.exchange.arrange import cut_box
 from studio.exchange.marks import cut_words, dart_lines, slits
 from studio.numbers import LengthUnit
 from studio.sew import SewnPiece
@@ -54,9 +55,7 @@ def piece_stage(
         Stroked(Chain.straight(*slit), "cut") for notch in sewn.notches for slit in slits(notch)
     ]
     lines.append(Stroked(Chain.straight(*sewn.grain), "dashed"))
-    box = piece.outline.box
-    for edge in sewn.cut_line:
-        box = box.with_(edge.chain.box)
+    box = cut_box(sewn)
     return Stage(
         f"Take off the piece {piece.name}",
         tuple(plainly(sentence, piece.panel, panels) for sentence in sentences),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from studio.alter import kind_of
 from studio.alter.kind import Say
 from studio.alter.toile import step_called
+from studio.curves import Box
 from studio.design.toile import ToileNote
 from studio.exchange.along.figures import changed_lines, figure
 from studio.exchange.along.letters import Letters
@@ -38,6 +39,6 @@ def step_stage(
             changed_lines(before, after),
             points,
             drafting.points,
-            before.outline.box.with_(after.outline.box),
+            Box.round_all((before.outline.box, after.outline.box)),
         ),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 import msgspec
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -61,7 +61,7 @@ def paint_walk(
 def box_of_walk(walk: Walk, pieces: Mapping[str, SewnPiece]) -> QRectF:
     """The part of the plane (y down) that holds a whole walk."""
     still = [_box_of(step.still, Affine(), pieces) for step in _moments(walk)]
-    box = _around([*still, _rolled(walk, pieces)])
+    box = Box.round_all([*still, _rolled(walk, pieces)])
     return QRectF(box.left, -box.top, box.width, box.height)
 
 
@@ -80,7 +80,7 @@ def looked_at(walk: Walk, pieces: Mapping[str, SewnPiece]) -> QRectF:
 
 def _rolled(walk: Walk, pieces: Mapping[str, SewnPiece]) -> Box:
     """What the side that rolls passes over."""
-    return _around([_box_of(step.rolling, step.move, pieces) for step in _moments(walk)])
+    return Box.round_all([_box_of(step.rolling, step.move, pieces) for step in _moments(walk)])
 
 
 def _moments(walk: Walk) -> list[Step]:
@@ -93,14 +93,7 @@ def _box_of(side: tuple[Laid, ...], move: Affine, pieces: Mapping[str, SewnPiece
         for laid in side
         for edge in pieces[laid.piece].cut_line
     ]
-    return _around(boxes)
-
-
-def _around(boxes: Sequence[Box]) -> Box:
-    box = boxes[0]
-    for other in boxes[1:]:
-        box = box.with_(other)
-    return box
+    return Box.round_all(boxes)
 
 
 def _paint_piece(
