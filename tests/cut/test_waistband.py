@@ -7,7 +7,7 @@ from studio.cut.waistband import cut_waistband
 from studio.design.pieces import WaistbandPiece
 from studio.errors import GeometryRefused
 
-BAND = WaistbandPiece("band", width=40.0, overlap=30.0)
+BAND = WaistbandPiece("band", "waist", 40.0, 30.0)
 
 
 def test_a_band_goes_round_both_halves_and_over_itself_and_is_folded_in_its_middle():
