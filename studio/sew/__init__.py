@@ -15,11 +15,11 @@ from studio.sew.notches import (
 )
 from studio.sew.order import SewingOrder, sewing_order
 from studio.sew.piece_rules import PieceRules, piece_rules
-from studio.sew.ready import Given, Lined, Ready, ready
+from studio.sew.ready import Given, Ready, ready
 from studio.sew.seam import Brought, Seam, seam_of
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
-from studio.sew.sewn import CutEdge, MeasuredJoin, MeasuredSide, Notch, SewnPiece
+from studio.sew.sewn import CutEdge, Lined, MeasuredJoin, MeasuredSide, Notch, SewnPiece
 from studio.sew.short import shorted
 from studio.sew.steps import Parts
 from studio.sew.topstitch import asked_rows, partial_rows, row_ends, rows_of

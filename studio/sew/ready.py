@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import msgspec
 
 from studio.block.panel import Dart
-from studio.curves import Chain, Outline, Point
+from studio.curves import Outline
 from studio.cut.piece import Piece
 from studio.design.joins import Corner, NotchShape
 from studio.design.topstitch import Topstitch
@@ -24,7 +24,7 @@ from studio.sew.rows_on import parts_on
 from studio.sew.seam import Brought
 from studio.sew.second_line import second_lines
 from studio.sew.sew_piece import grainline, sew_piece
-from studio.sew.sewn import CutEdge, SewnPiece
+from studio.sew.sewn import Lined, SewnPiece
 from studio.sew.topstitch import asked_rows, rows_that_can_be
 from studio.sew.turn_up_folds import turn_up_folds
 
@@ -37,22 +37,6 @@ class Given(Made, frozen=True):
     order: SewingOrder
     shape: NotchShape
     wearer: str
-
-
-class Lined(Made, frozen=True):
-    """An outline with its allowances (mm), cut line, rows, second lines and grainline; `trouble` is
-    what of the cut line could not be made as asked, `off` what is told of rows it has no room for,
-    `folds` the lines along which its allowances are folded.
-    """
-
-    widths: tuple[float, ...]
-    line: tuple[CutEdge, ...]
-    trouble: tuple[str, ...]
-    rows: tuple[Chain, ...]
-    second: tuple[Chain, ...]
-    grain: tuple[Point, Point]
-    off: str
-    folds: tuple[Chain, ...] = ()
 
 
 class Ready(msgspec.Struct, frozen=True):
@@ -98,16 +82,12 @@ def ready(
     )
     sewn = sew_piece(
         piece,
-        lined.widths,
-        (lined.line, lined.trouble),
-        lined.grain,
+        lined,
         [place for one in brought for place in one.places],
         rows,
-        lined.second,
-        given.shape,
-        given.wearer,
         tuple([drill for one in brought for drill in one.drills]),
-        lined.folds,
+        shape=given.shape,
+        made_for=given.wearer,
     )
     return Ready(sewn, lined, refused)
 
@@ -127,7 +107,7 @@ def _lined_of(
     second, told = second_lines(outline, facts.narrower, line, facts.widths, darts)
     folds, unfolded = turn_up_folds(outline, line, facts.widths, facts.turn_ups)
     trouble = (*trouble, *straight, *told, *unfolded)
-    return Lined(facts.widths, line, trouble, rows, second, grainline(outline, warp), off, folds)
+    return Lined(facts.widths, line, trouble, grainline(outline, warp), rows, off, second, folds)
 
 
 _facts = remembered(piece_rules, 400)

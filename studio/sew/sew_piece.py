@@ -13,7 +13,7 @@ from studio.design.joins import NotchShape
 from studio.memo import remembered
 from studio.sew.dart_notches import dart_notches, on_leg
 from studio.sew.notches import Notched, NotchPlace, cut_notch
-from studio.sew.sewn import CutEdge, SewnPiece
+from studio.sew.sewn import Lined, SewnPiece
 
 _INSIDE = 3.0
 """A drill place lies so far inside a patch's corner, mm (practice)."""
@@ -27,23 +27,20 @@ _GRAIN_SHARE = 0.6
 
 def sew_piece(
     piece: Piece,
-    allowances: tuple[float, ...],
-    line: tuple[tuple[CutEdge, ...], tuple[str, ...]],
-    grain: tuple[Point, Point],
-    places: Iterable[NotchPlace],
+    lined: Lined,
+    places: Iterable[NotchPlace] = (),
     rows: tuple[Chain, ...] = (),
-    second: tuple[Chain, ...] = (),
+    drills: tuple[Point, ...] = (),
+    *,
     shape: NotchShape = "slit",
     made_for: str = "",
-    drills: tuple[Point, ...] = (),
-    folds: tuple[Chain, ...] = (),
 ) -> SewnPiece:
-    """Put together what was made for a piece: `cut_line`, `grainline`, its notches cut to a shape,
-    of two at one place the first, rows, second lines and folds, whose it is, and what is drilled
-    beside darts and corners of patches. A notch of a join at the mouth of a dart is cut along the
-    dart's leg.
+    """Put together what was made for a piece: the lines of its outline, its notches cut to a shape,
+    of two at one place the first, all its rows, what is drilled beside darts and corners of
+    patches, and whose it is. A notch of a join at the mouth of a dart is cut along the dart's leg.
     """
-    widths = {edge.name: width for edge, width in zip(piece.outline.edges, allowances, strict=True)}
+    outline, allowances = piece.outline, lined.widths
+    widths = {edge.name: width for edge, width in zip(outline.edges, allowances, strict=True)}
     notched = Notched(places)
     notches = [
         cut_notch(place, widths[place.edge.name], shape)
@@ -52,24 +49,24 @@ def sew_piece(
     ]
     if piece.darts:
         # Marks that move on a piece leave its darts as they were.
-        of_darts = _dart_notches(piece.name, piece.outline, piece.darts, allowances, line[0], shape)
+        of_darts = _dart_notches(piece.name, outline, piece.darts, allowances, lined.line, shape)
         notches = [on_leg(notch, of_darts) for notch in notches]
         notches += [notch for place, notch in of_darts if not notched.has(place)]
-    low, high = grain
+    low, high = lined.grain
     across = (high - low).unit().right()
     return SewnPiece(
         piece,
         allowances,
-        line[0],
+        lined.line,
         tuple(notches),
-        grain,
+        lined.grain,
         low.toward(high, 0.5) + across * 6.0,
-        (*_points_inside(piece.outline, piece.darts), *_patch_corners(piece.marks), *drills),
-        line[1],
+        (*_points_inside(outline, piece.darts), *_patch_corners(piece.marks), *drills),
+        lined.trouble,
         rows,
-        second,
+        lined.second,
         made_for,
-        folds=folds,
+        folds=lined.folds,
     )
 
 

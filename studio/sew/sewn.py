@@ -64,6 +64,22 @@ class SewnPiece(Made, frozen=True):
     folds: tuple[Chain, ...] = ()
 
 
+class Lined(Made, frozen=True):
+    """An outline with its allowances (mm), cut line, grainline, rows and second lines; `trouble` is
+    what of the cut line could not be made as asked, `off` what is told of rows it has no room for,
+    `folds` the lines along which its allowances are folded.
+    """
+
+    widths: tuple[float, ...]
+    line: tuple[CutEdge, ...]
+    trouble: tuple[str, ...]
+    grain: tuple[Point, Point]
+    rows: tuple[Chain, ...] = ()
+    off: str = ""
+    second: tuple[Chain, ...] = ()
+    folds: tuple[Chain, ...] = ()
+
+
 class Ground(msgspec.Struct, frozen=True):
     """What a stretch of a seam lies on, for notching: the whole edge of its piece, the panel, where
     on that edge as first drawn lines of the panel end, mm, the heights of its level lines, whether

@@ -6,7 +6,7 @@ from studio.cloth.stance import stance_of
 from studio.curves import Chain, Edge, Outline, Point
 from studio.cut import Piece
 from studio.design.cloth import SalvagedPanel
-from studio.sew import cut_line, grainline, sew_piece
+from studio.sew import Lined, cut_line, grainline, sew_piece
 from studio.sew.roof import roofed
 
 NAMES = ("r.hem", "r.side", "r.waist", "r.rise")
@@ -23,7 +23,7 @@ def rectangle(wide, high, allowance=12.0, name="r", cut="single", darts=()):
     widths = (allowance,) * 4
     line, _ = cut_line(piece.outline, widths)
     line = roofed(line, piece.outline, widths, (), darts)
-    return sew_piece(piece, widths, line, grainline(piece.outline, 90.0), ())
+    return sew_piece(piece, Lined(widths, *line, grainline(piece.outline, 90.0)))
 
 
 def panel(wide, high, name="cloth", flaws=()):

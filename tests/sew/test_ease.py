@@ -8,7 +8,7 @@ from studio.curves import Chain, Edge, Outline, Point
 from studio.cut.piece import Piece
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.design.topstitch import Topstitch
-from studio.sew import cut_line, grainline, measured, notch_places, row_ends
+from studio.sew import Lined, cut_line, grainline, measured, notch_places, row_ends
 from studio.sew.ease import partner_of, partner_on_a
 from studio.sew.notches import cut_notch
 from studio.sew.sew_piece import sew_piece
@@ -100,7 +100,7 @@ def test_a_joint_of_an_eased_side_is_notched_where_it_meets():
         widths = (12.0,) * 4
         here = [place] if name == "long" else []
         line = cut_line(piece.outline, widths)
-        sewn[name] = sew_piece(piece, widths, line, grainline(piece.outline, 90.0), here)
+        sewn[name] = sew_piece(piece, Lined(widths, *line, grainline(piece.outline, 90.0)), here)
     (met,) = Walk(seam, sewn).met
     assert met.gap == pytest.approx(0.0, abs=1e-9)
     assert cut_notch(place, 12.0).at.distance_to(Point(wanted, 0.0)) < 1e-9

@@ -19,6 +19,7 @@ from studio.design.topstitch import Topstitch
 from studio.exchange.dxf_out import NOTCHES, write_dxf
 from studio.pattern import evaluate
 from studio.sew import (
+    Lined,
     allowance_rules,
     asked_rows,
     cut_line,
@@ -75,14 +76,8 @@ def ready(asked=(), piece=PATCH, allowance=ALLOWANCE, **how):
     seam = seam_of(seam, pieces, allowance_rules((seam.join,), (), ALLOWANCE), tuple(asked))
     brought = seam.brought[piece.name]
     widths = (allowance,) * 4
-    return sew_piece(
-        piece,
-        widths,
-        cut_line(piece.outline, widths),
-        grainline(piece.outline, 90.0),
-        brought.places,
-        drills=brought.drills,
-    )
+    lined = Lined(widths, *cut_line(piece.outline, widths), grainline(piece.outline, 90.0))
+    return sew_piece(piece, lined, brought.places, drills=brought.drills)
 
 
 def test_a_row_that_ends_at_a_patch_is_met_by_a_notch_in_its_allowance():

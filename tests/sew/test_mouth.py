@@ -18,6 +18,7 @@ from studio.design.plain import plain_design
 from studio.pattern import evaluate
 from studio.sew import (
     CutEdge,
+    Lined,
     allowance_rules,
     cut_line,
     cut_outline_points,
@@ -36,9 +37,8 @@ def sewn_with(outline, *darts, width=24.0):
     widths = tuple(width if edge.name == "front.waist" else 12.0 for edge in outline)
     line, _ = cut_line(outline, widths)
     line = roofed(line, outline, widths, (), darts)
-    return sew_piece(
-        Piece("piece", outline, darts=darts), widths, line, grainline(outline, 90.0), ()
-    )
+    lined = Lined(widths, *line, grainline(outline, 90.0))
+    return sew_piece(Piece("piece", outline, darts=darts), lined)
 
 
 def second_of(sewn, width):

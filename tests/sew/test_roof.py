@@ -13,7 +13,7 @@ from studio.design.lines import OnEdge
 from studio.design.plain import plain_design
 from studio.exchange.marks import slits
 from studio.pattern import evaluate
-from studio.sew import cut_line, cut_outline_points, grainline, sew_piece
+from studio.sew import Lined, cut_line, cut_outline_points, grainline, sew_piece
 from studio.sew.notches import NotchPlace
 from studio.sew.pressing import pressed_toward
 from studio.sew.roof import roofed
@@ -198,7 +198,8 @@ def sewn_with(dart, width=12.0, outline=None, places=(), shape="slit"):
     piece = Piece("piece", outline, darts=(dart,))
     line, _ = cut_line(outline, widths)
     line = roofed(line, outline, widths, (), (dart,))
-    return sew_piece(piece, widths, line, grainline(outline, 90.0), places, shape=shape)
+    lined = Lined(widths, *line, grainline(outline, 90.0))
+    return sew_piece(piece, lined, places, shape=shape)
 
 
 def test_the_notches_of_a_dart_stand_on_its_legs_prolonged():

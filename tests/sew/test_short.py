@@ -15,7 +15,7 @@ from studio.demo import demo_design
 from studio.design.cloth import Shortage
 from studio.design.joins import Corner
 from studio.pattern import evaluate
-from studio.sew import CutEdge, cut_line, cut_outline_points, grainline, sew_piece
+from studio.sew import CutEdge, Lined, cut_line, cut_outline_points, grainline, sew_piece
 from studio.sew.short import faults, short_line
 
 ARC = 4.0 / 3.0 * math.tan(math.pi / 8.0)
@@ -26,7 +26,7 @@ def piece_of(edges, width):
     outline = Outline.of(Edge.whole(name, chain) for name, chain in edges.items())
     widths = (width,) * len(edges)
     line = cut_line(outline, widths)
-    return sew_piece(Piece("plate", outline), widths, line, grainline(outline, 90.0), ())
+    return sew_piece(Piece("plate", outline), Lined(widths, *line, grainline(outline, 90.0)))
 
 
 def ring(*corners):

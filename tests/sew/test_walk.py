@@ -15,7 +15,7 @@ from studio.design import FoldPleat
 from studio.design.joins import EdgeRef, Join, JoinSide
 from studio.design.plain import plain_design
 from studio.pattern import evaluate, with_parts
-from studio.sew import cut_line, grainline, measured, sew_piece
+from studio.sew import Lined, cut_line, grainline, measured, sew_piece
 from studio.sew.walk import Walk
 from tests.shapes import deep_dart
 
@@ -56,7 +56,9 @@ def strip(name, length):
 
 def ready(one):
     widths = (10.0,) * len(one.outline.edges)
-    return sew_piece(one, widths, cut_line(one.outline, widths), grainline(one.outline, 90.0), ())
+    return sew_piece(
+        one, Lined(widths, *cut_line(one.outline, widths), grainline(one.outline, 90.0))
+    )
 
 
 def walk(one, two, **kw):
