@@ -25,16 +25,7 @@ def merged(design: Design, line: str) -> Design:
     Raises:
         BadInput: the line bounds a band, or not one piece on each of its sides.
     """
-    pieces = [one for one in design.pieces if isinstance(one, PanelPiece) and _bounds(one, line)]
-    sides = {bound.keep for one in pieces for bound in one.bounds if bound.line == line}
-    if len(pieces) != 2 or len(sides) != 2:
-        raise BadInput(
-            "Not one piece lies on each side of it: take away first what else it bounds.",
-            where=line,
-        )
-    if any(one.below == line or one.ends is not None or one.over for one in pieces):
-        raise BadInput("A band is cut off along it: take the band away.", where=line)
-    first, second = pieces
+    first, second = _on_its_sides(design, line)
     names = {first.name, second.name}
 
     def of(piece: str) -> str:
@@ -56,15 +47,6 @@ def merged(design: Design, line: str) -> Design:
 
     finishes = once(_finish(one, ref) for one in design.finishes)
     steps = {one.step: _finish(one, ref).step for one in design.finishes}
-    shared = {_of_row(one) for one in design.topstitching if one.piece == first.name} & {
-        _of_row(one) for one in design.topstitching if one.piece == second.name
-    }
-    rows = tuple(
-        replace(of_first(one), start=0.0, end=None)
-        if one.piece in names and _of_row(one) in shared
-        else of_first(one)
-        for one in design.topstitching
-    )
     return replace(
         design,
         pieces=tuple(
@@ -75,7 +57,7 @@ def merged(design: Design, line: str) -> Design:
         joins=tuple(replace(join, a=side(join.a), b=side(join.b)) for join in design.joins),
         finishes=finishes,
         sewing=once(renamed_step(steps.get(wish, wish), of) for wish in design.sewing),
-        topstitching=once(rows),
+        topstitching=_rows(design.topstitching, first.name, second.name),
         corners=named((of_first(one) for one in design.corners), lambda o: (o.piece, o.before)),
         cutting=named((of_first(one) for one in design.cutting), lambda o: o.piece),
         shortages=tuple(one for one in design.shortages if one.piece not in names),
@@ -85,6 +67,21 @@ def merged(design: Design, line: str) -> Design:
         ),
         accepted=tuple(one for one in design.accepted if one.where not in names),
     )
+
+
+def _on_its_sides(design: Design, line: str) -> tuple[PanelPiece, PanelPiece]:
+    """The two pieces along a seam line, in the order of the design; raises as `merged` does."""
+    pieces = [one for one in design.pieces if isinstance(one, PanelPiece) and _bounds(one, line)]
+    sides = {bound.keep for one in pieces for bound in one.bounds if bound.line == line}
+    if len(pieces) != 2 or len(sides) != 2:
+        raise BadInput(
+            "Not one piece lies on each side of it: take away first what else it bounds.",
+            where=line,
+        )
+    if any(one.below == line or one.ends is not None or one.over for one in pieces):
+        raise BadInput("A band is cut off along it: take the band away.", where=line)
+    first, second = pieces
+    return first, second
 
 
 def _bounds(piece: PanelPiece, line: str) -> bool:
@@ -106,6 +103,19 @@ def _whole(first: PanelPiece, second: PanelPiece, line: str) -> PanelPiece:
         close_darts=first.close_darts and second.close_darts,
         rest_at="none" if was_yoke or not bounds else first.rest_at,
     )
+
+
+def _rows(asked: tuple[Topstitch, ...], first: str, second: str) -> tuple[Topstitch, ...]:
+    """Rows of two pieces as the first's; those that both have run all along again."""
+    of_each = ({_of_row(one) for one in asked if one.piece == name} for name in (first, second))
+    shared = set.intersection(*of_each)
+    found = []
+    for one in asked:
+        if one.piece in (first, second):
+            one = replace(one, piece=first)
+            one = replace(one, start=0.0, end=None) if _of_row(one) in shared else one
+        found.append(one)
+    return once(found)
 
 
 def _of_row(row: Topstitch) -> object:

@@ -324,4 +324,6 @@ def _last_crossing(chain: Chain, middle: Point, far: Vector) -> float | None:
 
 
 joint = remembered(_joint_of, 3200)
-"""As `_joint_of`: most corners are as they were when a line elsewhere is dragged."""
+"""As `_joint_of`: most corners are as they were when a line elsewhere is dragged. What it is
+remembered by it takes one by one: values that hold the three of a side would be new in every frame.
+"""
