@@ -20,8 +20,8 @@ from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
 from studio.canvas.read_field import PlainField
 from studio.cut.held import tied_to
+from studio.cut.hold_state import ALL_HOLD, state_of_holds
 from studio.cut.offers import Offer, offers
-from studio.cut.state import ALL_HOLD, state_of_holds
 from studio.design import Design
 from studio.design.holds import Hold, lines_in, title_beside, title_of, value_field
 from studio.errors import Told

@@ -70,6 +70,18 @@ def test_the_search_finds_what_is_missing_by_hand():
     assert sum(depths) == pytest.approx(5.0, abs=0.05)
 
 
+def test_what_is_missing_least_is_found_at_the_far_end_of_a_wide_cloth():
+    # 324 are needed and 319 are there; left of 650 the cloth has holes that no piece goes between.
+    holes = tuple(
+        Flaw("hole", ((x, 140.0), (x + 20.0, 140.0), (x + 20.0, 180.0), (x, 180.0)))
+        for x in range(100, 650, 100)
+    )
+    bed = panel(900.0, 319.0, flaws=holes)
+    found = least_loss(item_of(PIECE, bed), PIECE, (bed,))
+    assert found.placement.at[0] - 112.0 > 600.0
+    assert found.area == pytest.approx(5.0 * 224.0, rel=0.01)
+
+
 def test_of_two_beds_the_one_that_lacks_less_is_taken_and_one_that_fits_before_all():
     beds = (panel(214.0, 500.0, "ten"), panel(219.0, 500.0, "five"), panel(224.5, 500.0, "whole"))
     item = item_of(PIECE, *beds)

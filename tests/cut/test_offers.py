@@ -7,8 +7,8 @@ import pytest
 
 from studio.cut import edit
 from studio.cut.edit import Grip
+from studio.cut.hold_state import reachable, state_of_holds
 from studio.cut.offers import offers
-from studio.cut.state import reachable, state_of_holds
 from studio.demo import demo_design
 from studio.design import holds
 from studio.design.holds import LinePoint, renumbered

@@ -18,6 +18,7 @@ from studio.cut.parts import (
     ToolLoop,
     Waistband,
 )
+from studio.cut.parts.part import body_of
 from studio.demo import ORCHARD_BODY
 from studio.design import Body, TakeIn
 from studio.design.file import decoded, encoded
@@ -51,6 +52,19 @@ def test_each_part_is_added_clean_saved_and_follows_another_body(kind):
         assert told(pattern) == []
         assert verdicts(pattern) == {"match"}
         assert len(pattern.pieces) == len(design.pieces) > len(PLAIN.pieces)
+
+
+def test_what_begins_at_the_waist_is_refused_on_the_panel_that_has_a_band_cut_off_and_on_no_other():
+    cut_off = tuple(
+        replace(one, below="band") if getattr(one, "panel", "") == "back" else one
+        for one in PLAIN.pieces
+    )
+    design = replace(PLAIN, pieces=cut_off)
+    pieces = {one.piece.name: one.piece for one in evaluate(PLAIN).pieces}
+    assert body_of(design, pieces, "front", "front.waist", "front.side").panel == "front"
+    assert body_of(design, pieces, "back", "back.side").panel == "back"
+    with pytest.raises(GeometryRefused, match="A band is cut off the back along band"):
+        body_of(design, pieces, "back", "back.waist")
 
 
 @pytest.mark.parametrize("kind", PARTS, ids=[kind.title for kind in PARTS])

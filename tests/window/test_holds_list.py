@@ -7,7 +7,7 @@ import shiboken6
 from msgspec.structs import replace
 
 from studio.canvas.selection import Selection
-from studio.cut.state import state_of_holds
+from studio.cut.hold_state import state_of_holds
 from studio.demo import demo_design
 from studio.design import holds
 from studio.window import holds_list
