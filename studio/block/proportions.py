@@ -107,7 +107,7 @@ class PanelNumbers(msgspec.Struct, frozen=True, kw_only=True):
 
     @property
     def tip(self) -> float:
-        """Distance of the crotch point from the crease."""
+        """Distance of the crotch point from the crease, mm."""
         return self.rise_line + self.fork
 
 

@@ -60,5 +60,5 @@ class GirthRow(msgspec.Struct, frozen=True):
 
     @property
     def exact(self) -> tuple[float, ...]:
-        """Lengths that its name speaks of, unrounded."""
+        """Lengths that its name speaks of, mm, unrounded."""
         return () if self.down is None else (self.down,)

@@ -35,7 +35,7 @@ class Body(Kept, frozen=True, kw_only=True):
 
     @property
     def rise(self) -> float | None:
-        """Body rise; when not measured seated, waist height less inside leg (practice)."""
+        """Body rise, mm; when not measured seated, waist height less inside leg (practice)."""
         if self.body_rise is not None:
             return self.body_rise
         return None if self.waist_height is None else self.waist_height - self.inside_leg

@@ -124,7 +124,7 @@ class Stretch(Made, frozen=True):
         return along - sum(min(along, high) - low for low, high in self.mouths if low < along)
 
     def on_edge(self, sewn: float) -> float:
-        """Where on the open edge so much is sewn: the near leg, where a dart stands there."""
+        """Where on the open edge, mm, so much is sewn: the near leg, where a dart stands there."""
         along = sewn
         for low, high in self.mouths:
             if low >= along:
