@@ -15,6 +15,7 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from studio.curves import Affine, Box, Point
 from studio.design.file import write_whole
 from studio.errors import BadInput
+from studio.exchange.arrange import Laid
 from studio.exchange.clear_place import Polyline, clear_place
 from studio.exchange.pages import Page, PageMark, Pages, tiled, whole
 from studio.exchange.paint.offscreen import ensure_gui
@@ -78,7 +79,10 @@ def book_of_pieces(
     sheet = paper_called(paper)
     ensure_gui()
     pages = whole(pieces, sheet) if sheet.name == "A0" else tiled(pieces, sheet)
-    drawings = {id(sewn): PieceDrawing(sewn, _STYLE, unit) for sewn in pieces}
+    drawings = {
+        id(one.sewn): PieceDrawing(one.sewn, _STYLE, unit, _frames_under(pages, one))
+        for one in pages.laid
+    }
     painted = (
         _sheets(pages, drawings, title, unit)
         if sheet.name == "A0"
@@ -228,6 +232,20 @@ def _square_corner(page: Page, drawings: dict[int, PieceDrawing]) -> Point:
     if found is None:
         return Point(core.left, core.bottom + SIDE)
     return Point(found.x - SIDE / 2.0, found.y + SIDE / 2.0)
+
+
+def _frames_under(pages: Pages, one: Laid) -> list[Polyline]:
+    """The frames of the pages on which a piece lies, and the marks on them, as it lies itself."""
+    if not pages.strip:
+        return []
+    shown = [page for page in pages.pages if any(other is one for other in page.laid)]
+    frames = [[*_ring(page.core), _ring(page.core)[0]] for page in shown]
+    reach = 2.5 * _DIAMOND
+    for at in {mark.at for page in shown for mark in page.marks}:
+        frames.append([(at.x - reach, at.y), (at.x + reach, at.y)])
+        frames.append([(at.x, at.y - reach), (at.x, at.y + reach)])
+    back = one.move.inverse()
+    return [_moved(frame, back) for frame in frames]
 
 
 def _ring(box: Box) -> Polyline:

@@ -76,3 +76,13 @@ def test_entries_are_shared_out_by_height_all_of_them_once():
     # On the first page an entry may be taller than on the others.
     tall = shared_out(4, lambda _k, first: 10.0 if first else 5.0, 20.0, 20.0)
     assert tall == [range(0, 2), range(2, 4)]
+
+
+def test_a_number_is_not_parted_from_its_unit_or_fraction():
+    ensure_gui()
+    words = "Lines enclose 666 cm² in all, the hem 44 13/16 inch, the rest 12.0 mm. It is 4 or 5."
+    for width in range(25, 120, 3):
+        for line in wrapped(words, TEXT, float(width))[1:]:
+            assert not line.startswith(("cm²", "13/16", "inch", "mm"))
+    # Where they have no room beside one another they are parted all the same.
+    assert wrapped("44 13/16 inch", TEXT, 14.0) == ["44", "13/16", "inch"]

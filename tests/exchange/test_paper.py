@@ -149,6 +149,39 @@ def test_a_line_goes_on_at_the_same_place_on_the_next_page(glued):
     assert upper.start.x == pytest.approx(lower.start.x, abs=0.02)
 
 
+def names_on(path, index, name):
+    """The boxes of a name written on a page, mm from its lower left corner."""
+    page = pdfium.PdfDocument(path)[index]
+    words = page.get_textpage()
+    found, search = [], words.search(name, match_case=True)
+    while (hit := search.get_next()) is not None:
+        boxes = [words.get_charbox(hit[0] + k) for k in range(hit[1])]
+        sides = list(zip(*boxes, strict=True))
+        ends = (f(side) for f, side in zip((min, min, max, max), sides, strict=True))
+        found.append([end * 25.4 / 72.0 for end in ends])
+    return found
+
+
+@pytest.mark.parametrize("name", ["front-leg", "back-leg", "bearer", "pocket-bag", "waistband"])
+def test_the_label_of_a_piece_is_whole_on_one_page_where_it_has_the_room(glued, name):
+    """A label over a seam of the paper is read in four scraps until all is glued."""
+    high = PAPERS["a4"].height
+    whole = cut = 0
+    for k, page in enumerate(PAGES.pages, start=BEFORE):
+        frame = (
+            MARGIN,
+            high - MARGIN - page.core.height,
+            MARGIN + page.core.width,
+            high - MARGIN,
+        )
+        for left, low, right, top in names_on(glued, k, name):
+            apart = right < frame[0] or left > frame[2] or top < frame[1] or low > frame[3]
+            inside = left > frame[0] and right < frame[2] and low > frame[1] and top < frame[3]
+            whole += inside
+            cut += not inside and not apart
+    assert (whole, cut) == (1, 0)
+
+
 def test_every_page_bears_its_row_and_column(glued):
     assert page_count(glued) == len(PAGES.pages) + BEFORE
     for index, page in enumerate(PAGES.pages, start=BEFORE):

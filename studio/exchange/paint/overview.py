@@ -9,9 +9,11 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from studio import numbers
+from studio.curves import Point
 from studio.exchange.arrange import Laid
+from studio.exchange.clear_place import Polyline, clear_place
 from studio.exchange.marks import cut_words
-from studio.exchange.pages import Pages
+from studio.exchange.pages import Page, Pages
 from studio.exchange.paint.listed import Entry, entry_below, shared_out, write_entries
 from studio.exchange.paint.offscreen import ensure_gui
 from studio.exchange.paint.paths import path_of, transform_of
@@ -20,6 +22,7 @@ from studio.exchange.paint.writing import shortened, width_of, write, write_para
 from studio.exchange.paper_sizes import MARGIN
 from studio.exchange.printed_square import SIDE, side_words
 from studio.numbers import LengthUnit
+from studio.sew.cut_line import cut_outline_points
 from studio.sew.sewn import SewnPiece
 
 _TIED = "\N{NO-BREAK SPACE}"
@@ -127,12 +130,23 @@ def paint_plan(painter: QPainter, pages: Pages, room: QRectF) -> None:
         painter.drawRect(QRectF(core.left, -core.top, core.width, core.height))
     painter.setPen(QColor("#000000"))
     size = min(2.6, 0.3 * step_x * scale) / scale
-    for page in pages.pages:
+    plates = [_plate_of(page, size) for page in pages.pages]
+    for page, plate in zip(pages.pages, plates, strict=True):
+        painter.fillRect(plate, QColor("#ffffff"))
         place = QPointF(page.core.left + 0.3 * size, -page.core.top + size)
         write(painter, place, page.name, size)
     for number, one in enumerate(pages.laid, start=1):
-        _paint_number(painter, one, number, 3.0 / scale)
+        _paint_number(painter, one, number, 3.0 / scale, plates)
     painter.restore()
+
+
+def _plate_of(page: Page, size: float) -> QRectF:
+    """The ground of a page's name in its upper left corner, on which no line runs through it; the
+    frame of the page stays.
+    """
+    inset = 0.06 * size
+    wide = width_of(page.name, size) + 0.5 * size
+    return QRectF(page.core.left + inset, -page.core.top + inset, wide, 1.2 * size)
 
 
 def _paint_head(
@@ -273,8 +287,22 @@ def _paint_small(painter: QPainter, one: Laid, thickness: float) -> None:
     painter.restore()
 
 
-def _paint_number(painter: QPainter, one: Laid, number: int, size: float) -> None:
+def _paint_number(
+    painter: QPainter, one: Laid, number: int, size: float, plates: Sequence[QRectF]
+) -> None:
+    """At the middle of its grain, or as near to it as is clear of the names of the pages."""
     low, high = (one.move(end) for end in one.sewn.grain)
     middle = low.toward(high, 0.5)
+    outline = [one.move(Point(x, y)) for x, y in cut_outline_points(one.sewn.cut_line, 1.0)]
+    needs = width_of(str(number), size, bold=True), 0.75 * size
+    taken = [_ring_of(plate) for plate in plates]
+    room = [(at.x, at.y) for at in outline]
+    middle = clear_place(room, (), needs, middle, 0.1 * size, taken) or middle
     place = QPointF(middle.x, -middle.y + 0.36 * size)
     write(painter, place, str(number), size, bold=True, align="centre")
+
+
+def _ring_of(rect: QRectF) -> Polyline:
+    """The corners of a box, y up."""
+    corners = (rect.topLeft(), rect.topRight(), rect.bottomRight(), rect.bottomLeft())
+    return [(corner.x(), -corner.y()) for corner in corners]

@@ -50,8 +50,16 @@ def paint_laid(painter: QPainter, laid: Laid, style: PieceStyle) -> None:
 class PieceDrawing:
     """A piece made ready once to be painted on many pages."""
 
-    def __init__(self, sewn: SewnPiece, style: PieceStyle, unit: LengthUnit = "mm") -> None:
-        """The words on it tell lengths in a unit."""
+    def __init__(
+        self,
+        sewn: SewnPiece,
+        style: PieceStyle,
+        unit: LengthUnit = "mm",
+        apart: Sequence[Polyline] = (),
+    ) -> None:
+        """The words on it tell lengths in a unit. Where there is room its label keeps clear of the
+        lines `apart` too, mm y up, along which the paper is cut apart.
+        """
         piece = sewn.piece
         self.sewn = sewn
         self._unit = unit
@@ -70,12 +78,17 @@ class PieceDrawing:
         self._word = place_word(GRAIN_WORD, style.word_size, sewn.grain, room, lines)
         if self._word is not None:
             lines.append(self._word.outline)
-        self._label = self._placed_label(room, lines)
+        self._label = self._placed_label(room, lines, apart)
 
-    def _placed_label(self, room: Polyline, lines: Sequence[Polyline]) -> Label:
+    def _placed_label(
+        self, room: Polyline, lines: Sequence[Polyline], apart: Sequence[Polyline]
+    ) -> Label:
         sewn, style = self.sewn, self.style
         every = label_lines(sewn, self._unit)
-        place = place_on(every, style.label_size, sewn.label_at, room, lines, size_of)
+        whole = [*lines, *apart]
+        place = place_on(every, style.label_size, sewn.label_at, room, whole, size_of)
+        if apart and (place is None or place.lines != every):
+            place = place_on(every, style.label_size, sewn.label_at, room, lines, size_of)
         if place is None:
             outer = cut_outline_points(sewn.cut_line, LINE_ACCURACY)
             size, gap = style.label_size, style.gap

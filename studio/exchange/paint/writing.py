@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import re
 from collections.abc import Iterable
 from typing import Literal, TypeAlias
 
@@ -12,6 +14,9 @@ Align: TypeAlias = Literal["left", "centre", "right"]
 
 LEADING = 1.35
 """From one baseline to the next, in sizes of the letters."""
+
+_BREAKS = re.compile(r"(?<!\d) | (?!(?:mm|cm|cm²|m|inch|inch²|%|\d+/\d+)(?!\w))")
+"""Spaces at which a line may end."""
 
 _PIXELS = 100
 """Letters are set at this size, where metrics are fine enough, and scaled down."""
@@ -57,11 +62,15 @@ def shortened(text: str, size: float, width: float, *, bold: bool = False) -> st
 
 
 def wrapped(text: str, size: float, width: float, *, bold: bool = False) -> list[str]:
-    """Lines no wider than `width` mm, broken at plain spaces; a longer word is broken after a
-    hyphen, or wherever it must be.
+    """Lines no wider than `width` mm, broken at plain spaces, though not between a number and its
+    unit or fraction; a longer word is broken after a hyphen, or wherever it must be.
     """
     lines: list[str] = []
-    for word in text.split(" "):
+    tied = _BREAKS.split(text)
+    parts = (
+        [word] if width_of(word, size, bold=bold) <= width else word.split(" ") for word in tied
+    )
+    for word in itertools.chain.from_iterable(parts):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and width_of(longer, size, bold=bold) <= width:
             lines[-1] = longer
