@@ -66,7 +66,7 @@ def work_sheet_of(pattern: Pattern, unit: LengthUnit = "mm") -> Sheet:
     stages += [_thread(pattern, pieces, unit), words(design)]
     open_ones = [one for one in pattern.findings if not one.accepted]
     grave = [finding.message for finding in all_in_unit(open_ones, design, unit)]
-    before = ["Sew a trial garment first. " + _CAUTION, _FIGURES]
+    before = ["Sew a toile first, a trial garment in cheap cloth. " + _CAUTION, _FIGURES]
     if any(sewn.piece.darts for sewn in pattern.pieces):
         before.append(_DARTED)
     if grave:
@@ -91,7 +91,8 @@ def _cutting(
         mm2 = sum(sewn.piece.outline.area_mm2 * sewn.piece.quantity for sewn in cut)
         area = numbers.area(mm2, numbers.squares(unit), 0)
         cloth = known.get(name)
-        what = f"{name} ({cloth.note})" if cloth is not None and cloth.note else name
+        note = cloth.note if cloth is not None and cloth.note != name else ""
+        what = f"{name} ({note})" if note else name
         sentences.append(
             f"From {what}: {listed}. Sewing lines of all copies together enclose {area}."
         )

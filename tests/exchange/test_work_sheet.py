@@ -522,6 +522,14 @@ def test_the_sheet_speaks_plainly():
     assert "inseam comes before the hem of front-leg (hem, turned once)." in before
 
 
+def test_a_cloth_noted_by_its_own_name_is_not_named_twice():
+    cut = work_sheet_of(PATTERN).stages[0].sentences
+    noted = {cloth.name: cloth.note for cloth in PATTERN.design.cloths}
+    assert noted["pocketing"] == "pocketing"
+    assert any(told.startswith("From pocketing: ") for told in cut)
+    assert any(told.startswith(f"From main ({noted['main']}): ") for told in cut)
+
+
 def sheet_with(*parts):
     return {one.title: one for one in work_sheet_of(evaluate(with_parts(PLAIN, *parts))).stages}
 

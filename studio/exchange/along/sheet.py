@@ -70,8 +70,8 @@ def _before(pattern: Pattern, unit: LengthUnit) -> tuple[str, ...]:
         "A curve is given by how far it lies off the straight line between its ends: so much to "
         "the left or right, seen going along, at so much from the first end. Draw it through those "
         "places in one sweep.",
-        "Measure twice, walk the seams at the end, and sew a trial garment before the good cloth "
-        "is cut.",
+        "Measure twice, walk the seams at the end, and sew a toile, a trial garment in cheap "
+        "cloth, before the good cloth is cut.",
     ]
     unmade = [finding for finding in pattern.findings if finding.rule in _MADE]
     missing = [finding.message for finding in all_in_unit(unmade, pattern.design, unit)]
