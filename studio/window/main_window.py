@@ -20,7 +20,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QMainWindow,
     QMenu,
-    QSplitter,
     QVBoxLayout,
     QWidget,
 )
@@ -32,7 +31,6 @@ from studio.canvas.scene import Sheet, Shown
 from studio.canvas.select_tool import SelectTool
 from studio.canvas.still_tool import StillTool
 from studio.canvas.theme import LIGHT, Theme
-from studio.canvas.type_size import grown
 from studio.canvas.view import DraftView
 from studio.check import sentence_in_unit
 from studio.design import Design
@@ -55,6 +53,7 @@ from studio.window.look import TOLD_BY, Look, Themed
 from studio.window.menus import Menus
 from studio.window.name_dialog import NameDialog
 from studio.window.one_line import one_line
+from studio.window.panes import Panes
 from studio.window.pocket_window import PocketWindow
 from studio.window.recovery import Recovery
 from studio.window.road_pane import RoadPane
@@ -69,6 +68,9 @@ from studio.window.widgets import Titled, open_beside, open_large
 if TYPE_CHECKING:
     from studio.window.lay_window import LayWindow
     from studio.window.need_window import NeedWindow
+
+
+_NOT_DONE = "Not done:"
 
 
 class MainWindow(QMainWindow):
@@ -259,24 +261,8 @@ class MainWindow(QMainWindow):
         self.files.open_file(Path(event.mimeData().urls()[0].toLocalFile()))
 
     def _lay_out(self) -> None:
-        right = QSplitter(Qt.Orientation.Vertical)
-        right.addWidget(Titled("On the wearer", self.wearer))
-        right.addWidget(self.details)
-        right.setSizes([360, 300])
-        upper = QSplitter(Qt.Orientation.Horizontal)
-        for pane in (self.road, self._canvas(), right):
-            upper.addWidget(pane)
-        upper.setStretchFactor(1, 1)
-        upper.setSizes([grown(262), 1000, max(330, self.details.minimumSizeHint().width())])
-        whole = QSplitter(Qt.Orientation.Vertical)
-        whole.addWidget(upper)
-        whole.addWidget(self.ledger)
-        whole.setStretchFactor(0, 1)
-        whole.setSizes([720, 232])
-        for splitter in (right, upper, whole):
-            splitter.setChildrenCollapsible(False)
-            splitter.setHandleWidth(1)
-        self.setCentralWidget(whole)
+        legs = Titled("On the wearer", self.wearer)
+        self.setCentralWidget(Panes(self.road, self._canvas(), legs, self.details, self.ledger))
         self._place = QLabel()
         self._zoom = QLabel()
         self._zoom.setContentsMargins(16, 0, 8, 0)
@@ -325,6 +311,7 @@ class MainWindow(QMainWindow):
         document.settled.connect(self._hint.clear)
         document.told.connect(self._tell)
         document.refused.connect(self._refused)
+        document.picked.connect(self._forget_refusal)
         self.view.pointed.connect(self._show_place)
         self.view.scaled.connect(self._show_scale)
         self.view.numbered.connect(self._take_number)
@@ -377,7 +364,12 @@ class MainWindow(QMainWindow):
         self.view.fit()
 
     def _refused(self, sentence: str) -> None:
-        self._tell(Told(f"Not done: {sentence}", exact_of(sentence)))
+        self._tell(Told(f"{_NOT_DONE} {sentence}", exact_of(sentence)))
+
+    def _forget_refusal(self) -> None:
+        """Why something was not done is of no use beside the next thing that is picked."""
+        if self._hint.text().startswith(_NOT_DONE):
+            self._hint.clear()
 
     def _tell(self, sentence: str) -> None:
         self._hint.setText(self._in_unit(sentence))

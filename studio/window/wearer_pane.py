@@ -133,7 +133,7 @@ class WearerPane(QWidget):
         painter.drawLine(QPointF(middle, top + view.dip * scale), QPointF(middle, crotch))
         painter.setPen(QColor(self._theme.faint))
         painter.drawText(
-            QRectF(middle - 60.0, self.height() - 24.0, 120.0, 18.0),
+            QRectF(middle - 60.0, top + (view.top - view.bottom) * scale + 4.0, 120.0, 20.0),
             Qt.AlignmentFlag.AlignCenter,
             view.name,
         )
