@@ -60,6 +60,7 @@ class Sheet(QGraphicsScene):
         QPixmapCache.setCacheLimit(max(QPixmapCache.cacheLimit(), _PICTURES_KB))
         self.theme = theme
         self.shown: Shown = "both"
+        self._highlit_on: Shown = "pieces"
         self._panels: dict[str, PanelItem] = {}
         self._lines: dict[str, LineItem] = {}
         self._pieces: dict[str, PieceItem] = {}
@@ -152,6 +153,7 @@ class Sheet(QGraphicsScene):
             item.setVisible(self._is_shown(item))
         for beside in (self._step, self._holds, self._dimensions):
             beside.setVisible(shown != "pieces")
+        self._highlight.setVisible(self._shows_highlight())
 
     def replace_places(self) -> None:
         """Lay everything out anew with the next pattern."""
@@ -192,7 +194,7 @@ class Sheet(QGraphicsScene):
             return self._lines[selection.name].sceneBoundingRect()
         if selection.kind == "step":
             return self._step.box_of_handles()
-        if selection.kind in ("join", "edge"):
+        if selection.kind in ("join", "edge") and self._highlight.isVisible():
             return self._highlight.sceneBoundingRect()
         return QRectF()
 
@@ -261,6 +263,9 @@ class Sheet(QGraphicsScene):
                     if edge.name == selection.name:
                         stretches.append((edge.chain, self.shift_of_panel(panel.name), False))
         self._highlight.show_stretches(stretches)
+        self._highlit_on = "panels" if selection.kind == "edge" else "pieces"
+        if not self._walk.isVisible():
+            self._highlight.setVisible(self._shows_highlight())
 
     def _show_step(self, pattern: Pattern, selection: Selection) -> None:
         made = None
@@ -296,6 +301,10 @@ class Sheet(QGraphicsScene):
     def _is_shown(self, item: SheetItem) -> bool:
         """Whether the switch between panels and pieces lets an item be seen."""
         return self.shown != ("panels" if isinstance(item, PieceItem) else "pieces")
+
+    def _shows_highlight(self) -> bool:
+        """A seam is shown on its pieces, an edge on its panel: never where those are hidden."""
+        return self.shown in ("both", self._highlit_on)
 
     def _drop(self, items: dict[str, Shows], names: set[str]) -> None:
         for name in [name for name in items if name not in names]:

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QPushButton,
+    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -35,6 +36,7 @@ class SewingPane(QWidget):
         self._picked = ""
         self._shown: tuple[object, ...] = (None,) * 5
         self._rows: dict[str, QPushButton] = {}
+        self._of_picked: list[QToolButton] = []
         outer = QVBoxLayout(self)
         outer.setContentsMargins(14, 2, 12, 10)
         outer.setSpacing(1)
@@ -59,6 +61,8 @@ class SewingPane(QWidget):
         # A click has turned its own button, whether or not another step is picked now.
         for name, button in self._rows.items():
             button.setChecked(name == self._picked)
+        for act in self._of_picked:
+            act.setEnabled(self._picked in self._rows)
 
     def _write(self, steps: tuple[str, ...]) -> None:
         if steps != self._shape:
@@ -152,5 +156,7 @@ class SewingPane(QWidget):
         line.setSpacing(3)
         line.addStretch(1)
         for text, told, by in (("↑", "Sew it earlier", -1), ("↓", "Sew it later", 1)):
-            line.addWidget(with_sign(text, partial(self.shift, by), tip=told))
+            act = with_sign(text, partial(self.shift, by), tip=told)
+            self._of_picked.append(act)
+            line.addWidget(act)
         return row

@@ -57,6 +57,7 @@ class StashPane(QWidget):
         picked = self._document.selection
         for (kind, name), button in self.rows.items():
             button.setChecked((kind, name) == (picked.kind, picked.name))
+        self._gone.setEnabled((picked.kind, picked.name) in self.rows)
 
     def _build(self) -> None:
         emptied(self._column)
@@ -116,6 +117,7 @@ class StashPane(QWidget):
         gone = with_sign("✕", self._remove, tip="Take away what is picked")
         gone.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         line.addWidget(gone)
+        self._gone = gone
         return row
 
     def _remove(self) -> None:

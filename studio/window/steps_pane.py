@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QMenu,
     QPushButton,
+    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -39,6 +40,7 @@ class StepsPane(QWidget):
         self._document = document
         self._unit: LengthUnit = "mm"
         self._rows: list[tuple[QCheckBox, QPushButton]] = []
+        self._of_picked: list[QToolButton] = []
         self._shape: tuple[object, ...] | None = None
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(8, 2, 8, 10)
@@ -69,6 +71,8 @@ class StepsPane(QWidget):
             button.setText(f"{at + 1}  {'⚠ ' if failed else ''}{words}")
             button.setToolTip(plain_tip(self._sentence(step)))
             button.setChecked((picked.kind, picked.name) == ("step", str(at)))
+        for act in self._of_picked:
+            act.setEnabled(self._picked() is not None)
 
     def _build(self, count: int) -> None:
         emptied(self._column)
@@ -104,6 +108,7 @@ class StepsPane(QWidget):
         menu.aboutToShow.connect(partial(self._fill, menu))
         line.addWidget(adding)
         line.addStretch(1)
+        self._of_picked = []
         for text, told, act in (
             ("↑", "Do the picked step earlier", partial(self._move, -1)),
             ("↓", "Do the picked step later", partial(self._move, 1)),
@@ -111,6 +116,7 @@ class StepsPane(QWidget):
         ):
             button = with_sign(text, act, tip=told)
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            self._of_picked.append(button)
             line.addWidget(button)
         return row
 

@@ -836,3 +836,17 @@ def test_nothing_is_laid_out_afresh_under_the_hand(window):
     assert window.sheet._piece_shifts == before
     document.commit("Another body")
     assert window.sheet._piece_shifts != before
+
+
+def test_a_refusal_is_told_until_something_else_is_picked_and_no_longer(window):
+    window.document.select(Selection("line", "yoke"))
+    window.document.refused.emit("its line does not reach the side seam.")
+    assert window._hint.text() == "Not done: its line does not reach the side seam."
+    window.document.select(Selection("line", "yoke"))
+    assert window._hint.text()
+    window.document.select(Selection("piece", "yoke"))
+    assert window._hint.text() == ""
+    # What was done is told on, also when something is picked by the way.
+    window.document.told.emit("Undo brings back all that went with yoke.")
+    window.document.select(Selection("line", "fly"))
+    assert window._hint.text() == "Undo brings back all that went with yoke."
