@@ -21,7 +21,7 @@ from studio.window import dialogs
 from studio.window.body_measures import BODY_LABELS, REQUIRED, WHERE_TAKEN, still_needed
 from studio.window.choice_box import ChoiceBox
 from studio.window.one_line import one_line
-from studio.window.widgets import Scrolled, column_of, faint, ok_and_cancel
+from studio.window.widgets import Scrolled, column_of, faint, ok_and_cancel, open_large
 
 _THREE_LINES = 52
 """Pixels for three lines of letters of the usual size."""
@@ -58,7 +58,7 @@ class BodyDialog(QDialog):
         form = QFormLayout(holder)
         # On the right there is room for the bar by which it is scrolled.
         form.setContentsMargins(0, 0, 12, 0)
-        form.setVerticalSpacing(6)
+        form.setVerticalSpacing(4)
         form.setHorizontalSpacing(12)
         self._name = QLineEdit()
         self._name.setAccessibleName("Name")
@@ -82,7 +82,7 @@ class BodyDialog(QDialog):
             form.addRow(f"{label} *" if needed else label, field)
             self._fields[name] = field
         column.addWidget(Scrolled(holder), 1)
-        self._where = faint("")
+        self._where = faint("How each measure is taken is told here when you come to it.")
         # Room for the longest from the start, so that nothing moves while the maker types.
         size_with_letters(self._where, minimumHeight=_THREE_LINES)
         self._where.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -92,6 +92,7 @@ class BodyDialog(QDialog):
         app = QApplication.instance()
         assert isinstance(app, QApplication)
         app.focusChanged.connect(self._show_where)
+        open_large(self)
 
     def accept(self) -> None:
         """What is still needed is asked for all at once."""

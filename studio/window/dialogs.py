@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from enum import Enum, auto
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -22,7 +23,7 @@ from studio.canvas.type_size import size_with_letters
 from studio.exchange.drawing_units import UNITS_MM
 from studio.exchange.printed_square import side_words
 from studio.numbers import LengthUnit
-from studio.window.widgets import wrapped
+from studio.window.widgets import in_words, wrapped
 
 _CAUTIONS = (
     "Cut and sew a toile in cheap cloth before you cut good cloth.",
@@ -41,11 +42,11 @@ KEYS = (
     ("Control", "held while dragging goes past what a point would snap to"),
     ("Arrows", "move what is in hand by 1 mm, with Shift by 10, with Alt by 0.1"),
     ("Tab", "takes the next node or end of the picked line"),
-    ("C, Delete", "make a node smooth or a corner, remove it"),
+    ("C, Delete", "make a node smooth or a corner, take it away"),
     ("D, W", "draw a style line, walk the picked seam"),
     ("Escape", "gives up what is under way and puts everything back"),
 )
-"""What hand and keys do on the sheet."""
+"""What mouse and keys do on the sheet."""
 
 _ABOUT = (
     "A drafting canvas for people who make their own trousers: from a body's measures to pieces "
@@ -66,6 +67,7 @@ class Answer(Enum):
 def tell(parent: QWidget | None, title: str, sentence: str) -> None:
     """Say that something could not be done, calmly; the design is as it was."""
     box = _box(parent, QMessageBox.Icon.Information, title, sentence)
+    box.addButton(QMessageBox.StandardButton.Ok).setIcon(QIcon())
     box.exec()
 
 
@@ -189,7 +191,7 @@ def show_cautions(parent: QWidget | None, unit: LengthUnit = "mm") -> None:
 
 def show_keys(parent: QWidget | None) -> None:
     """What hand and keys do on the sheet."""
-    dialog, column = _told("Hand and keys", parent)
+    dialog, column = _told("Mouse and keys", parent)
     form = QFormLayout()
     form.setVerticalSpacing(6)
     form.setHorizontalSpacing(24)
@@ -231,5 +233,6 @@ def _told(title: str, parent: QWidget | None) -> tuple[QDialog, QVBoxLayout]:
 
 def _ok(dialog: QDialog) -> QDialogButtonBox:
     buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok)
+    in_words(buttons)
     buttons.accepted.connect(dialog.accept)
     return buttons

@@ -42,7 +42,7 @@ class _Edges(QListWidget):
 
     def sizeHint(self) -> QSize:
         """Room for a dozen edges."""
-        return QSize(grown(380), grown(260))
+        return QSize(grown(460), grown(260))
 
 
 class JoinDialog(QDialog):

@@ -41,7 +41,7 @@ from studio.window.plain_label import PlainLabel
 from studio.window.scale_form import ScaleForm
 from studio.window.trace_foot import TraceFoot
 from studio.window.traced_photograph import Marks, TracedPhotograph
-from studio.window.widgets import redo_keys, wrapped
+from studio.window.widgets import in_words, redo_keys, wrapped
 
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.bmp *.webp *.tif *.tiff *.gif)"
 
@@ -361,6 +361,7 @@ class TraceWindow(QDialog):
         ends = QDialogButtonBox()
         take = ends.addButton("Take it", QDialogButtonBox.ButtonRole.AcceptRole)
         leave = ends.addButton(QDialogButtonBox.StandardButton.Cancel)
+        in_words(ends)
         take.setProperty("role", "primary")
         for button, act in ((leave, self.reject), (take, self.accept)):
             button.setAutoDefault(False)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TypeVar
 
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QKeySequence
+from PySide6.QtGui import QIcon, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -43,7 +43,11 @@ def open_large(window: QWidget) -> None:
     """Let a window open as large as it would be, where the screen has the room; by itself it takes
     two thirds of the screen at the most.
     """
-    window.resize(window.sizeHint().boundedTo(window.screen().availableSize() * 0.94))
+    wanted, layout = window.sizeHint(), window.layout()
+    if layout is not None and layout.hasHeightForWidth():
+        # Sentences that wrap are higher than the hint knows.
+        wanted.setHeight(max(wanted.height(), layout.totalHeightForWidth(wanted.width())))
+    window.resize(wanted.boundedTo(window.screen().availableSize() * 0.94))
 
 
 def open_beside(window: _Window) -> _Window:
@@ -157,7 +161,8 @@ class Scrolled(QScrollArea):
 
     def sizeHint(self) -> QSize:
         """All of it, as far as a good half of the screen goes."""
-        whole = self._content.sizeHint()
+        rim = max(2, self.frameWidth())  # As wide as the ring of what has the focus.
+        whole = self._content.sizeHint() + QSize(0, 2 * rim)
         high = round(self.screen().size().height() * _GOOD_HALF)
         return whole.boundedTo(QSize(whole.width(), high))
 
@@ -223,10 +228,17 @@ def ok_and_cancel(dialog: QDialog, accept: str = "") -> QDialogButtonBox:
     )
     if accept:
         buttons.button(QDialogButtonBox.StandardButton.Ok).setText(accept)
+    in_words(buttons)
     buttons.accepted.connect(lambda: _accept(dialog))
     buttons.rejected.connect(dialog.reject)
     _give_letters(dialog, buttons)
     return buttons
+
+
+def in_words(buttons: QDialogButtonBox) -> None:
+    """Some desktops put pictures of their own on the buttons of a dialog; words say it all."""
+    for button in buttons.buttons():
+        button.setIcon(QIcon())
 
 
 def _give_letters(dialog: QDialog, buttons: QDialogButtonBox) -> None:
