@@ -121,7 +121,7 @@ class DetailsPane(QScrollArea):
         self.form = None
         holder = QWidget()
         column = QVBoxLayout(holder)
-        column.setContentsMargins(12, 6, 11, 8)
+        column.setContentsMargins(10, 6, 11, 8)
         column.setSpacing(4)
         title = wrapped(picked.name or "Nothing picked")
         title.setProperty("role", "title")
