@@ -178,9 +178,11 @@ class StockItem(_DropTarget):
         wide = (box.width() + BESIDE) * scale
         told = shortened(self.told, 8.5, False, wide)
         write(painter, top, told, theme.faint, size=8.5, below=-8.0)
+        # Above the first row there is nothing that a second line could run into.
+        is_first = box.top() < 1.0
         lines = (
             name_lines(self.words, 10.0, wide)
-            if BELOW * scale >= grown(_TWO_LINES)
+            if is_first or BELOW * scale >= grown(_TWO_LINES)
             else [self.words]
         )
         for up, line in enumerate(reversed(lines)):

@@ -381,7 +381,4 @@ class LayWindow(QWidget):
         self.refresh()
 
 
-_HINT = (
-    "Drag lays a piece; R turns, F flips, L locks, Delete puts it back, arrows nudge, "
-    "Alt insists, Escape gives up."
-)
+_HINT = "Drag lays a piece. R turns, F flips, L locks, Delete puts it back, Escape gives up."

@@ -157,3 +157,26 @@ def test_a_name_cut_short_keeps_its_end(qapp):
     assert told[0] != told[1]
     assert told[0].endswith("left")
     assert told[1].endswith("right")
+
+
+def test_above_the_first_row_a_name_takes_two_lines_in_a_small_window_too(qapp, monkeypatch):
+    """Four legs of old overalls were all called "ove…eft" or "ove…ght"."""
+    written = []
+    monkeypatch.setattr(
+        "studio.canvas.lay_items.write",
+        lambda _painter, _at, words, *_rest, **_how: written.append(words),
+    )
+    panel = SalvagedPanel("overalls back left", "main", SQUARE, ((9.0, 9.0), (9.0, 200.0)))
+    for down, lines in ((300.0, ["back left", "overalls"]), (-700.0, ["ov…eft"])):
+        item = StockItem(LIGHT)
+        item.show_stock(panel, bed_of(panel), Affine.shift(Vector(0.0, down - 300.0)), "#5f7d8c")
+        item.show_words(panel.name, "main")
+        written.clear()
+        image = QImage(200, 200, QImage.Format.Format_RGB32)
+        painter = QPainter(image)
+        painter.scale(0.17, 0.17)
+        item.draw(painter)
+        painter.end()
+        assert len(written) == 1 + len(lines)  # What the cloth is, then its name from below.
+        if len(lines) == 2:
+            assert written[1:] == lines
