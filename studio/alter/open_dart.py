@@ -28,7 +28,7 @@ class OpenDartKind(Kind[OpenDart]):
     fields = (
         Field("dart", "Called", "word"),
         Field("intake", "Takes", least=1.0),
-        Field("length", "Long", least=10.0),
+        Field("length", "Length", least=10.0),
         Field("at", "At", "place"),
         Field("across", "Cut across to", "place"),
         Field("both", "A dart at both ends", "yes"),

@@ -191,7 +191,7 @@ class SelectTool:
         if grip is None:
             return False
         return self._change(
-            f"Remove a node of {grip.line}", lambda design: edit.without_node(design, grip)
+            f"Take a node of {grip.line} away", lambda design: edit.without_node(design, grip)
         )
 
     def toggle(self) -> bool:

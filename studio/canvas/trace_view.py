@@ -58,7 +58,7 @@ class TraceView(PanZoomView):
         self.setAccessibleName("Picture of the cloth")
         self.setAccessibleDescription(
             "Arrow keys move the picked point by 1, with Shift 10, with Alt 0.1; Delete "
-            "removes it; Enter closes a line, Escape drops it."
+            "takes it away; Enter closes a line, Escape drops it."
         )
         self.setCursor(Qt.CursorShape.CrossCursor)
         self._make_room()

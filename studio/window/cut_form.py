@@ -41,11 +41,11 @@ from studio.window.widgets import label_of
 
 _LENGTHS: dict[type[PieceRecipe], tuple[tuple[str, str, float], ...]] = {
     WaistbandPiece: (
-        ("width", "Wide when folded", 1.0),
+        ("width", "Width, folded", 1.0),
         ("overlap", "Overlap", 0.0),
         ("button", "Button, across", 0.0),
     ),
-    StripPiece: (("length", "Long", 1.0), ("width", "Wide", 1.0)),
+    StripPiece: (("length", "Length", 1.0), ("width", "Width", 1.0)),
 }
 """Lengths that a piece's own recipe holds: field, what it is called, its least, mm."""
 

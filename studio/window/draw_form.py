@@ -188,7 +188,7 @@ class DrawForm(QWidget):
             wide = LengthField("Width", partial(self._change, at, "wide"), least=0.1, most=200.0)
             wide.set_unit(self._unit)
             wide.show_mm(flaw.wide)
-            form.addRow("Wide", wide)
+            form.addRow("Width", wide)
         avoided = QCheckBox("No piece may cover it")
         avoided.setChecked(flaw.avoided)
         avoided.toggled.connect(partial(self._change, at, "avoided"))

@@ -41,7 +41,7 @@ class Menus:
         self._make_look(bar.addMenu("&Look"))
         helping = bar.addMenu("&Help")
         self._add(
-            helping, "&Hand and keys…", _Keys.HelpContents, partial(dialogs.show_keys, window)
+            helping, "&Mouse and keys…", _Keys.HelpContents, partial(dialogs.show_keys, window)
         )
         self._add(helping, "&Before you cut…", None, self._show_cautions)
         helping.addSeparator()
@@ -96,7 +96,7 @@ class Menus:
         self._add(menu, "&Name and notes…", None, window.name_design)
         menu.addSeparator()
         self._add(menu, "Smooth or &corner\tC", None, window.tool.toggle)
-        self._add(menu, "Re&move the node\tDel", None, window.tool.delete)
+        self._add(menu, "&Take the node away\tDel", None, window.tool.delete)
 
     def _make_draft(self, menu: QMenu) -> None:
         window = self._window

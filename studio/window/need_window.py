@@ -133,7 +133,7 @@ class NeedWindow(QDialog):
         assert isinstance(needs, tuple)
         self.needs = (*self.needs, *needs)
         emptied(self._grid)
-        for column, words in enumerate(("Wide", "Long", "Of it cut")):
+        for column, words in enumerate(("Width", "Length", "Of it cut")):
             self._grid.addWidget(_head(words), 0, column)
         for row, need in enumerate(self.needs, start=1):
             self._add_row(row, need)

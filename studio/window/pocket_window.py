@@ -120,7 +120,7 @@ class PocketWindow(QDialog):
             passes = pocket.mouth >= least - 0.05
             said.append(
                 f"{'✓' if passes else '▲'} A hand {'passes' if passes else 'does not pass'}: "
-                f"it needs {self._length(least)}{'' if girth else ' (not measured)'}."
+                f"it needs {self._length(least)}{'' if girth else ' (hand girth not taken)'}."
             )
             deep = pocket.depth >= BAG_DEPTH - 0.05
             said.append(

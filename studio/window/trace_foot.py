@@ -11,7 +11,7 @@ from studio.window.buttons import with_sign
 from studio.window.widgets import wrapped
 
 _GUIDE = {
-    "move": "Drag points. Double-click on an edge for one more; Del removes the picked one.",
+    "move": "Drag points. Double-click on an edge for one more; Del takes the picked one away.",
     "outline": "Click along the edge of the cloth. Enter or the first point closes it.",
     "grain": "Click two places on one thread of the warp, the lower one first.",
     "hole": "Click round the hole; Enter closes it.",

@@ -23,8 +23,8 @@ class BeltLoops(Part, frozen=True, kw_only=True):
         "their places are notched round the waist."
     )
     numbers: ClassVar[tuple[Number, ...]] = (
-        Number("wide", "Wide when folded"),
-        Number("long", "Long, for the belt"),
+        Number("wide", "Width, folded"),
+        Number("long", "Length, for the belt"),
         Number("ends", "Caught at each end"),
         Number("count", "How many", is_count=True, least=1, most=20),
     )

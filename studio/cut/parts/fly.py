@@ -44,8 +44,8 @@ class Fly(Part, frozen=True, kw_only=True):
         "seam begins below."
     )
     numbers: ClassVar[tuple[Number, ...]] = (
-        Number("zip_length", "Zip, long"),
-        Number("wide", "Facing, wide"),
+        Number("zip_length", "Zip length"),
+        Number("wide", "Facing width"),
     )
 
     name: str = "fly"

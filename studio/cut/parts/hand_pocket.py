@@ -50,7 +50,7 @@ class HandPocket(Part, frozen=True, kw_only=True):
         Number("bow", "Mouth bows in by", least=-200.0),
         Number("width", "Bag, along the waist"),
         Number("depth", "Bag, below the mouth"),
-        Number("facing", "Facing inside the mouth, wide"),
+        Number("facing", "Width of the facing inside"),
     )
 
     name: str = "hand-pocket"

@@ -55,7 +55,7 @@ class KneePanel(Part, frozen=True, kw_only=True):
     numbers: ClassVar[tuple[Number, ...]] = (
         Number("top", "Upper edge, up from the hem"),
         Number("bottom", "Lower edge, up from the hem"),
-        Number("reach", "Wide, from the side seam"),
+        Number("reach", "Width, from the side seam"),
     )
 
     name: str = "knee-panel"

@@ -27,7 +27,7 @@ class ToolLoop(Part, frozen=True, kw_only=True):
         "A strap for a hammer or a rule. Its drop is longer than the tool's head is wide."
     )
     numbers: ClassVar[tuple[Number, ...]] = (
-        Number("strap", "Strap, wide"),
+        Number("strap", "Strap width"),
         Number("drop", "Hangs down"),
         Number("ends", "Caught at each end"),
         Number("up", "Caught at, up from the hem"),

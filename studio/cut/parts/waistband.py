@@ -28,7 +28,7 @@ class Waistband(Part, frozen=True, kw_only=True):
         "button. It follows the waist from then on."
     )
     numbers: ClassVar[tuple[Number, ...]] = (
-        Number("width", "Wide when folded"),
+        Number("width", "Width, folded"),
         Number("overlap", "Overlap"),
         Number("button", "Button, across"),
     )
