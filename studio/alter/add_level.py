@@ -18,7 +18,7 @@ class AddLevelKind(Kind[AddLevel]):
 
     title = "Add a level line"
     fields = (
-        Field("level", "Called", "word"),
+        Field("level", "Level", "word"),
         Field("of", "From", "level"),
         Field("up", "Up by", least=-1500.0),
     )

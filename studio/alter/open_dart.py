@@ -26,8 +26,8 @@ class OpenDartKind(Kind[OpenDart]):
 
     title = "Open a dart"
     fields = (
-        Field("dart", "Called", "word"),
-        Field("intake", "Takes", least=1.0),
+        Field("dart", "Dart", "word"),
+        Field("intake", "Intake", least=1.0),
         Field("length", "Length", least=10.0),
         Field("at", "At", "place"),
         Field("across", "Cut across to", "place"),

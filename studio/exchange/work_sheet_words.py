@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from studio.design.joins import EdgeRef, JoinSide
-from studio.sew.edge_words import edge_of_piece
+from studio.sew.edge_words import edge_of_piece, part_words
 
 
 def capital(words: str) -> str:
@@ -29,7 +29,4 @@ def side_words(side: JoinSide) -> str:
 
 
 def _ref_words(ref: EdgeRef) -> str:
-    words = edge_of_piece(ref.edge)
-    if ref.before or ref.after:
-        words += f" {'up to' if ref.before else 'from'} {ref.before or ref.after}"
-    return words
+    return f"{edge_of_piece(ref.edge)}{part_words(ref)}"

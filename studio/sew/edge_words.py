@@ -64,6 +64,25 @@ def ref_words(ref: EdgeRef) -> str:
     return f"the {edge_of_piece(ref.edge)} of {ref.piece}"
 
 
+def ref_in_list(ref: EdgeRef, panel: str) -> str:
+    """An edge as a list has it, with its piece of a panel and what of it is sewn: "front-leg, side
+    seam from hand-pocket".
+    """
+    words = edge_words(ref.edge, panel).removeprefix("the ")
+    if words == ref.edge:
+        of, stop, _ = ref.edge.rpartition(".")
+        # That of a patch on what it is laid on bears the name of the patch.
+        words = edge_of_piece(ref.edge) if of == ref.piece or not stop else words
+    return f"{ref.piece}, {words}{part_words(ref)}"
+
+
+def part_words(ref: EdgeRef) -> str:
+    """What of an edge is sewn where it is not all of it: " up to fly", " from hand-pocket"."""
+    if not (ref.before or ref.after):
+        return ""
+    return f" {'up to' if ref.before else 'from'} {ref.before or ref.after}"
+
+
 def finish_words(finish: Finish) -> str:
     """The step that finishes an edge, in the maker's words: "the hem of front-leg (hem, turned
     once)".

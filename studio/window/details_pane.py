@@ -16,6 +16,7 @@ from studio.canvas.type_size import grown
 from studio.design import ImportedBlock
 from studio.design.naming import renamed_edge
 from studio.numbers import LengthUnit
+from studio.sew.edge_words import ref_in_list
 from studio.window.cloth_form import ClothForm
 from studio.window.document import Document
 from studio.window.join_form import JoinForm
@@ -121,7 +122,7 @@ class DetailsPane(QScrollArea):
         self.form = None
         holder = QWidget()
         column = QVBoxLayout(holder)
-        column.setContentsMargins(10, 6, 11, 8)
+        column.setContentsMargins(9, 6, 11, 8)
         column.setSpacing(4)
         title = wrapped(picked.name or "Nothing picked")
         title.setProperty("role", "title")
@@ -229,9 +230,12 @@ class DetailsPane(QScrollArea):
         row = next((r for r in self._document.pattern.ledger if r.name == name), None)
         if join is None or row is None:
             return ""
-        edges, length = (
-            (row.edges_a, row.length_a) if what == "First side" else (row.edges_b, row.length_b)
-        )
+        side, length = (join.a, row.length_a) if what == "First side" else (join.b, row.length_b)
+        pieces = {sewn.piece.name: sewn.piece for sewn in self._document.pattern.pieces}
+        edges = [
+            ref_in_list(ref, pieces[ref.piece].panel if ref.piece in pieces else "")
+            for ref in side.edges
+        ]
         # Rounded once: edges that are measured one by one may add up to another last digit.
         together = " together" if len(edges) > 1 else ""
         return "\n".join((*edges, f"{self._length(length)}{together}"))

@@ -50,7 +50,7 @@ NOTHING_FOUND = (
 )
 
 _LET_STAND, _LOOK_AGAIN = "Let it stand…", "Look at it again"
-_SIDE, _ABOVE, _HEAD_HIGH = 12, 6, 27
+_SIDE, _ABOVE, _HEAD_HIGH = 9, 6, 27
 _WRAPPED = int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
 
 _Index = QModelIndex | QPersistentModelIndex
@@ -182,7 +182,7 @@ class FindingsList(QWidget):
         self.stand.setToolTip("A finding that is meant stays told, and is counted no longer.")
         self.stand.clicked.connect(self._stand_or_not)
         head = QHBoxLayout()
-        head.setContentsMargins(12, 0, 10, 0)
+        head.setContentsMargins(11, 0, 10, 0)
         head.addWidget(self.title, 1)
         head.addWidget(self.stand)
         # The list does not go up and down as the button comes and goes.

@@ -85,7 +85,7 @@ class JoinDialog(QDialog):
         self.called.setAccessibleName("Name of the seam")
         self.called.setPlaceholderText("such as side seam")
         form = form_in(column)
-        form.addRow("Called", self.called)
+        form.addRow("Name", self.called)
         form.addRow("Sewn", self.sewn)
         self.told = faint("")
         column.addWidget(self.told)

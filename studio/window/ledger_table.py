@@ -26,7 +26,7 @@ _NAME_FULL = 168
 
 _POINTS, _LONG = 10.0, ("1234.5", "+123.4")
 _LONG_FRACTION = ("\N{ALMOST EQUAL TO}44 13/16", "\N{ALMOST EQUAL TO}+4 13/16")
-_BESIDE_HEAD, _BESIDE_DIGITS = 24, 21
+_BESIDE_HEAD, _BESIDE_DIGITS = 22, 19
 """Pixels that the style keeps free beside a head and beside the digits of a cell."""
 
 _Index = QModelIndex | QPersistentModelIndex

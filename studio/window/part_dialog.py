@@ -49,7 +49,7 @@ class PartDialog(QDialog):
         form = form_in(column)
         self._name = QLineEdit(self._part.name)
         self._name.setAccessibleName("Name")
-        form.addRow("Called", self._name)
+        form.addRow("Name", self._name)
         self._panel: QComboBox | None = None
         if kind.on_panel:
             self._panel = self._choice("Panel", panels, self._part.panel)

@@ -140,7 +140,7 @@ def style_sheet_of(theme: Theme) -> str:
         border: 1px solid {theme.rim}; border-radius: 4px; padding: 3px; }}
     QListWidget:focus {{ border: 2px solid {theme.seam}; padding: 2px; }}
     QListWidget::item {{ padding: 2px; }}
-    QTableView::item {{ padding: 0 7px; }}
+    QTableView::item {{ padding: 0 6px; }}
     QTableView {{ background: {theme.field}; color: {theme.ink};
         border: 2px solid {theme.field};
         gridline-color: transparent; selection-background-color: {theme.seam};
@@ -150,7 +150,7 @@ def style_sheet_of(theme: Theme) -> str:
         border: 2px solid {theme.field}; outline: none; }}
     QListView[role="findings"]:focus {{ border-color: {theme.seam}; }}
     QHeaderView::section {{ background: {theme.chrome}; color: {theme.faint}; border: none;
-        border-bottom: 1px solid {theme.border}; padding: 4px 10px; font-weight: 600; }}
+        border-bottom: 1px solid {theme.border}; padding: 4px 9px; font-weight: 600; }}
     QTableCornerButton::section {{ background: {theme.chrome}; border: none; }}
     QSplitter::handle {{ background: {theme.border}; }}
     QSplitter::handle:horizontal {{ width: 1px; }}

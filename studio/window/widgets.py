@@ -94,7 +94,7 @@ class Titled(QWidget):
         column.setSpacing(4)
         self.head = QLabel(title)
         self.head.setProperty("role", "title")
-        self.head.setContentsMargins(12, 0, 0, 0)
+        self.head.setContentsMargins(11, 0, 0, 0)
         column.addWidget(self.head)
         column.addWidget(pane, 1)
 

@@ -35,7 +35,7 @@ class YokeDialog(QDialog):
         form = form_in(column)
         self._name = QLineEdit("yoke")
         self._name.setAccessibleName("Name")
-        form.addRow("Called", self._name)
+        form.addRow("Name", self._name)
         self._panel = ChoiceBox()
         self._panel.setAccessibleName("Panel")
         self._panel.addItems(list(panels))

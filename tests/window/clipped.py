@@ -113,7 +113,7 @@ def _table(table):
         head = model.headerData(column, Qt.Orientation.Horizontal)
         cells = [model.index(row, column).data() for row in range(model.rowCount())]
         numbers = [cell for cell in cells if cell and cell.lstrip("+\N{MINUS SIGN}")[:1].isdigit()]
-        wide = max((metrics.horizontalAdvance(words) for words in numbers), default=0) + 23
+        wide = max((metrics.horizontalAdvance(words) for words in numbers), default=0) + 19
         wide = max(wide, table.horizontalHeader().sectionSizeHint(column) if head else 0)
         if wide > table.columnWidth(column) + _SLACK:
             said.append(f"column {head!r} needs {wide}, has {table.columnWidth(column)}")

@@ -93,10 +93,10 @@ def test_no_number_of_a_table_is_cut_short(window, unit):
             if column == 0 or not head:
                 continue
             # Heads are bold.
-            assert QFontMetrics(bold).horizontalAdvance(head) <= table.columnWidth(column) - 16
+            assert QFontMetrics(bold).horizontalAdvance(head) <= table.columnWidth(column) - 18
             wanted = short if head in ("Ease", "Difference") else longest
-            # Eight pixels of padding at each side by the style sheet, and three of Qt's own.
-            room = table.columnWidth(column) - 22
+            # Six pixels of padding at each side by the style sheet, and three of Qt's own.
+            room = table.columnWidth(column) - 18
             assert table.fontMetrics().horizontalAdvance(wanted) <= room, (head, wanted)
 
 

@@ -618,8 +618,8 @@ def test_in_a_small_window_every_seam_keeps_its_name_and_every_number_its_digits
         for row in range(model.rowCount()):
             for column in range(1, min(5, model.columnCount())):
                 words = model.data(model.index(row, column))
-                # 8 pixels a side in the style sheet, 3 more that Qt keeps for the focus.
-                assert metrics.horizontalAdvance(words) + 22 <= table.columnWidth(column), words
+                # 6 pixels a side in the style sheet, 3 more that Qt keeps for the focus.
+                assert metrics.horizontalAdvance(words) + 18 <= table.columnWidth(column), words
 
 
 def test_a_part_that_is_added_is_in_view_at_once(window):
@@ -756,13 +756,13 @@ def test_at_a_laptops_size_seams_of_one_part_are_told_apart(window):
     table = window.ledger._tables[0]
     assert table.textElideMode() == Qt.TextElideMode.ElideMiddle
     metrics = table.fontMetrics()
-    assert table.columnWidth(0) >= metrics.horizontalAdvance("hand-pocket mouth") + 22
+    assert table.columnWidth(0) >= metrics.horizontalAdvance("hand-pocket mouth") + 18
     # Nor does a number in the name of a girth lose its first digits.
     window.set_unit("inch")
     table = window.ledger._tables[1]
     assert table.textElideMode() == Qt.TextElideMode.ElideRight
     name = next(row for row in window.ledger.girths._cells if row[0].startswith("top edge"))[0]
-    assert table.columnWidth(0) >= table.fontMetrics().horizontalAdvance(name) + 22, name
+    assert table.columnWidth(0) >= table.fontMetrics().horizontalAdvance(name) + 18, name
 
 
 def test_the_girths_call_nothing_as_the_ledger_does_that_is_measured_otherwise(window):

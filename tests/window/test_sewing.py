@@ -2,7 +2,7 @@
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtWidgets import QDialogButtonBox, QSpinBox
+from PySide6.QtWidgets import QDialogButtonBox, QLabel, QSpinBox
 
 from studio.canvas.selection import Selection
 from studio.cut.parts import PARTS, ShapedWaistband
@@ -385,3 +385,23 @@ def test_no_number_of_a_part_can_be_typed_that_makes_no_sense(window, kind):
         assert value >= 0 or number.field in ("bow", "lean")
         # What is usual stays well within what can be typed.
         assert number.least <= getattr(usual, number.field) <= number.most
+
+
+def test_the_sides_of_a_picked_seam_are_told_in_the_makers_words(window):
+    def told():
+        words = [label.text() for label in window.details.findChildren(QLabel)]
+        return [one.split("\n")[:-1] for one in words if one.endswith((" mm", "together"))]
+
+    window.document.select(Selection("join", "side seam"))
+    assert told() == [
+        ["front-leg, side seam", "bearer, side seam from hand-pocket"],
+        ["back-leg, side seam", "yoke, side seam"],
+    ]
+    window.document.select(Selection("join", "yoke seam"))
+    assert told() == [["yoke, yoke line"], ["back-leg, yoke line"]]
+    window.document.select(Selection("join", "knee panel"))
+    first, second = told()
+    assert first[0] == "knee-panel, top"
+    assert second[0] == "front-leg, knee-panel.top"
+    window.document.select(Selection("join", "waist"))
+    assert told()[1] == ["waistband, first half"]
