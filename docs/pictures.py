@@ -15,7 +15,7 @@ from studio.alter import altered, kind_of
 from studio.canvas.hold_item import sign_of
 from studio.canvas.selection import Selection
 from studio.canvas.theme import LIGHT
-from studio.curves import Point, Vector
+from studio.curves import Box, Point, Vector
 from studio.cut.edit import Grip
 from studio.cut.parts import (
     BeltLoops,
@@ -250,7 +250,7 @@ def of_alterations() -> None:
         kind = kind_of(step)
         before = altered(block[step.panel], first)
         after = kind.do_beside(before, step, block)
-        whole = before.outline.box.with_(after.outline.box)
+        whole = Box.round_all((before.outline.box, after.outline.box))
         lines = changed_lines(before, after)
         if isinstance(step, AddLevel):
             lines += level_lines(after)
