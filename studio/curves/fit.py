@@ -29,7 +29,10 @@ _BESIDE = 4
 _DIRECTION_REACH = 12.0
 """Length (mm) on each side over which the direction at a knot is measured."""
 
-_LEAST_FORWARD = 0.7
+_LEAST_HANDLE = 0.1
+"""Of its chord: the direction of a shorter handle is that of the noise, and corners go by it."""
+
+_LEAST_FORWARD = 0.9
 """Cosine of the most that a handle leaves the direction which the points have at their end."""
 
 _ROUNDS = 20
@@ -275,15 +278,17 @@ def _improved(
 
 
 def _held(end: np.ndarray, old: np.ndarray, new: np.ndarray, other: np.ndarray) -> np.ndarray:
-    """The new control point, its handle at least a fiftieth of the chord along the old one's way
+    """The new control point, its handle at least a tenth of the chord along the old one's way
     and at most one and a half chords long (half an ellipse's), three quarters along the chord: two
     longer ones can make a curve run back on itself between points that it meets.
     """
     chord = float(np.hypot(*(other - end)))
     handle, before = new - end, old - end
     size = float(np.hypot(*handle))
-    if size < 0.02 * chord or float(handle @ before) <= 0.0:
-        kept: np.ndarray = end + before / max(float(np.hypot(*before)), 1e-12) * 0.02 * chord
+    if size < _LEAST_HANDLE * chord or float(handle @ before) <= 0.0:
+        kept: np.ndarray = (
+            end + before / max(float(np.hypot(*before)), 1e-12) * _LEAST_HANDLE * chord
+        )
     else:
         ahead = max(float(handle @ (other - end)) / chord, 1e-12)
         kept = end + handle * min(1.0, _LONGEST * chord / size, _LONGEST_AHEAD * chord / ahead)

@@ -157,7 +157,7 @@ def test_a_traced_rise_is_few_curves_none_of_which_runs_back(step):
             assert (cubic.p1 - cubic.p0).dot(chord) > 0.0
             assert (cubic.p3 - cubic.p2).dot(chord) > 0.0
         assert sum(cubic.length for cubic in found) == pytest.approx(length, abs=0.3)
-    assert max(counts) <= 16
+    assert max(counts) <= 20
 
 
 def test_the_corner_of_a_fork_is_found_where_curves_run_into_it():
@@ -169,3 +169,18 @@ def test_the_corner_of_a_fork_is_found_where_curves_run_into_it():
     for seed in range(6):
         noise = np.random.default_rng(seed).normal(0.0, 0.02, (len(run) + len(leg), 2))
         assert corners(np.vstack([run, leg]) + noise, closed=False) == [len(run) - 1]
+
+
+def test_a_traced_edge_ends_in_the_direction_in_which_it_was_drawn():
+    # Straight at both ends by its formula: the angles at the corners of a panel are read off these.
+    y = np.linspace(0.0, 780.0, 3000)
+    x = 24.0 * np.exp(-(((y - 520.0) / 110.0) ** 2))
+    s = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(x), np.diff(y)))])
+    for step, noise in ((1.0, 0.05), (5.0, 0.1), (8.0, 0.03)):
+        at = np.linspace(0.0, s[-1], int(s[-1] / step) + 1)
+        clean = np.column_stack([np.interp(at, s, x), np.interp(at, s, y)])
+        for seed in range(12):
+            points = clean + np.random.default_rng(seed).normal(0.0, noise, clean.shape)
+            found = fitted(points)
+            for along in (found[0].tangent(0.0), found[-1].tangent(1.0)):
+                assert abs(math.degrees(math.atan2(along.x, along.y))) < 5.0
