@@ -43,6 +43,19 @@ def turned_panel(panel: DrawnPanel, degrees: float) -> DrawnPanel:
     return DrawnPanel(panel.name, edges, darts)
 
 
+def mirrored_panel(panel: DrawnPanel) -> DrawnPanel:
+    """A drawn panel without levels as it looks from its other side, left for right."""
+    move = Affine.mirror_x(panel.edges[0].cubics[0][0].x)
+    edges = tuple(
+        DrawnEdge(edge.name, tuple(_moved(points, move)[::-1] for points in reversed(edge.cubics)))
+        for edge in reversed(panel.edges)
+    )
+    darts = tuple(
+        DrawnDart(d.name, d.edge, move(d.last), move(d.first), move(d.point)) for d in panel.darts
+    )
+    return DrawnPanel(panel.name, edges, darts)
+
+
 def _moved(points: CubicPoints, move: Affine) -> CubicPoints:
     one, two, three, four = points
     return move(one), move(two), move(three), move(four)

@@ -13,7 +13,7 @@ import msgspec
 from msgspec.structs import replace
 
 from studio import numbers
-from studio.block.imported import drawn_panel, turned_panel
+from studio.block.imported import drawn_panel, mirrored_panel, turned_panel
 from studio.block.panel import Dart, Panel
 from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, Vector, turn_between
 from studio.design.block import DrawnPanel, ImportedBlock
@@ -64,7 +64,7 @@ _SPOKEN_OF = ("alterations", "lines", "joins", "finishes", "corners", "topstitch
 
 class _Known(msgspec.Struct, frozen=True):
     """A panel whose edges were told apart: its roles in order, its darts with the role they open
-    on, its fork and its hem's middle, and by how much it was turned.
+    on, its fork and its hem's middle, and whether and by how much it was turned or mirrored.
     """
 
     roles: tuple[tuple[str, Chain], ...]
@@ -73,6 +73,7 @@ class _Known(msgspec.Struct, frozen=True):
     foot: Point
     area_mm2: float
     turned: float = 0.0
+    mirrored: bool = False
 
     def chain(self, role: str) -> Chain:
         """The edge of a role."""
@@ -89,7 +90,8 @@ def as_trousers(design: Design) -> Design:
     """A design as it came from a drawing, two of its panels called front and back, their edges hem,
     side, waist, rise and inseam, with level lines and darts, its plain seams joined. Shapes stay as
     they were drawn; each of the two is only shifted, the middle of its hem to the origin, and
-    turned by a half or a quarter when it does not stand upright, which is noted. Other outlines
+    turned by a half or a quarter when it does not stand upright, and mirrored when it is seen
+    from inside, which is noted. Other outlines
     of the drawing, a pocket or a band, stay what they are.
 
     Raises:
@@ -157,7 +159,20 @@ def _legs(panels: Sequence[DrawnPanel]) -> list[tuple[DrawnPanel, _Known]]:
             f"{len(known)} of {len(panels)} outlines look like a front or a back, and two are "
             f"needed.{told}"
         )
-    return sorted(known, key=lambda one: one[1].area_mm2)
+    front, back = sorted(known, key=lambda one: one[1].area_mm2)
+    return [_facing(front, "side"), _facing(back, "inseam")]
+
+
+def _facing(leg: tuple[DrawnPanel, _Known], follows: str) -> tuple[DrawnPanel, _Known]:
+    """A leg whose hem is followed, counter-clockwise, by this seam: else it is mirrored. Front and
+    back of one leg, both seen from outside, lie so; joins and notches are measured by it.
+    """
+    panel, known = leg
+    if known.roles[1][0] == follows:
+        return leg
+    turned = turned_panel(panel, known.turned) if known.turned else panel
+    other = _known(mirrored_panel(turned))
+    return panel, replace(other, turned=known.turned, mirrored=True)
 
 
 def _both(legs: Sequence[tuple[DrawnPanel, _Known]]) -> tuple[DrawnPanel, DrawnPanel]:
@@ -181,6 +196,8 @@ def _notes(legs: Sequence[tuple[DrawnPanel, _Known]]) -> Iterator[str]:
     for (_, known), name in zip(legs, ("front", "back"), strict=True):
         if known.turned:
             yield f"{name}: turned by {numbers.angle(abs(known.turned), 0)} to stand upright"
+        if known.mirrored:
+            yield f"{name}: mirrored, so that front and back lie as they are sewn"
         hem = known.chain("hem")
         along = hem.end - hem.start
         askew = abs(math.degrees(math.atan2(along.y, along.x)))

@@ -13,7 +13,7 @@ import shapely
 
 from studio import numbers
 from studio.block.imported import turned_panel
-from studio.curves import Chain, Cubic, Edge, Outline, Point, tolerance, turn_between
+from studio.curves import Chain, Cubic, Edge, Outline, Point, Vector, tolerance, turn_between
 from studio.curves.fit import CORNER_DEGREES, corners, fitted
 from studio.design.block import DrawnEdge, DrawnPanel, ImportedBlock
 from studio.errors import BadInput, GeometryRefused
@@ -36,6 +36,9 @@ that is less than a millimetre.
 
 _LEVEL_MM = 0.5
 """Corners whose heights agree to this are equally low, whatever the noise says."""
+
+_ROUNDED_MM = 0.005
+"""Points of a straight line that a file keeps to two decimals lie this near to it."""
 
 _DIGITISED_FROM = 8
 _DIGITISED_STEP_MM = 15.0
@@ -284,7 +287,12 @@ def _fitted_parts(steps: list[Cubic], whole: int) -> list[list[Cubic]]:
 
 
 def _merged(stretch: list[Cubic]) -> list[Cubic]:
-    """Straight neighbours that lie in line as one straight stretch."""
+    """Straight neighbours that lie in line as one straight stretch; so is the whole when it is
+    straight but for what a file rounds.
+    """
+    first, last = stretch[0].p0, stretch[-1].p3
+    if len(stretch) > 1 and _is_all_straight(stretch, last - first):
+        return [Cubic.straight(first, last)]
     merged: list[Cubic] = []
     run: list[Point] = []
     for cubic in stretch:
@@ -295,6 +303,18 @@ def _merged(stretch: list[Cubic]) -> list[Cubic]:
         else:
             run = [*run, cubic.p3] if run else [cubic.p0, cubic.p3]
     return merged + _straights(run)
+
+
+def _is_all_straight(stretch: list[Cubic], chord: Vector) -> bool:
+    """Whether every point of a stretch lies on its chord, one after the other."""
+    size = chord.length
+    if size <= tolerance.NOTHING_MM:
+        return False
+    ways = [point - stretch[0].p0 for c in stretch for point in (c.p0, c.p1, c.p2, c.p3)]
+    along = [way.dot(chord) / size for way in ways]
+    return max(abs(chord.cross(way)) / size for way in ways) <= _ROUNDED_MM and all(
+        two >= one - _ROUNDED_MM for one, two in itertools.pairwise(along)
+    )
 
 
 def _straights(points: list[Point]) -> list[Cubic]:

@@ -111,6 +111,7 @@ def test_a_leg_mirrored_top_to_bottom_is_known_by_how_rise_and_inseam_leave_the_
         shape = nameless(panel, Vector(500.0 * k, 0.0), mirrored=True, cut_darts=True)
         drawn.append(replace(turned_panel(shape, 180.0), name=f"layer-{k}"))
     named = as_trousers(design_of_drawing(ImportedBlock(tuple(drawn)), "drawn"))
+    assert len(named.block.notes) == 4
     for before, after in zip(drafted, block_of_drawing(named.block).panels, strict=True):
         for edge in before.outline:
             assert after.outline.edge(edge.name).length == pytest.approx(edge.length, abs=1e-6)
@@ -156,16 +157,24 @@ def test_the_design_it_makes_sews_like_a_plain_pair():
         assert rows[row.name].verdict == "match"
 
 
-def test_a_front_drawn_the_other_way_round_is_known_too():
+@pytest.mark.parametrize("seen", [(True, False), (False, True), (True, True)])
+def test_a_panel_drawn_the_other_way_round_is_mirrored_so_that_seams_meet_as_they_are_sewn(seen):
     drafted = draft(ORCHARD_BODY, Fit()).panels
-    drawn = [
-        nameless(panel, Vector(500.0 * k, 0.0), mirrored=True) for k, panel in enumerate(drafted)
-    ]
-    front, back = recognised(drawn)
-    assert {edge.name for edge in front.edges} == {edge.name for edge in drafted[0].outline}
-    assert [edge.name.partition(".")[2] for edge in back.edges] == [
-        edge.name.partition(".")[2] for edge in drafted[0].outline
-    ]
+    drawn = []
+    for k, panel in enumerate(drafted):
+        shape = nameless(panel, Vector(500.0 * k, 0.0), mirrored=seen[k], cut_darts=True)
+        drawn.append(replace(shape, name=f"layer-{k}"))
+    named = as_trousers(design_of_drawing(ImportedBlock(tuple(drawn)), "drawn"))
+    assert sum("mirrored" in note for note in named.block.notes) == sum(seen)
+    for before, after in zip(drafted, block_of_drawing(named.block).panels, strict=True):
+        assert [edge.name for edge in after.outline] == [edge.name for edge in before.outline]
+        assert [dart.name for dart in after.darts] == [dart.name for dart in before.darts]
+        for one, two in zip(before.darts, after.darts, strict=True):
+            assert one.first.distance_to(one.point) == pytest.approx(
+                two.first.distance_to(two.point), abs=1e-6
+            )
+    told = {finding.rule for finding in evaluate(named).findings}
+    assert told <= {finding.rule for finding in evaluate(plain_design(ORCHARD_BODY)).findings}
 
 
 def test_what_is_no_pair_of_trousers_is_refused_with_the_reason():

@@ -367,3 +367,20 @@ def test_our_own_files_come_back(tmp_path):
     sewn = pattern.piece("knee-panel").piece.outline
     panel = next(p for p in imported.panels if p.name == "knee-panel")
     assert length_of(panel) == pytest.approx(sewn.perimeter, abs=0.5)
+
+
+def test_a_straight_edge_of_many_parts_that_lies_askew_is_one_straight_line(tmp_path):
+    turn = math.radians(7.0)
+    corners = [(0, 0), *((23.0 * k, 0) for k in range(1, 8)), (184, 0), (184, 300), (0, 300)]
+    turned = [
+        (
+            round(x * math.cos(turn) - y * math.sin(turn), 3),
+            round(x * math.sin(turn) + y * math.cos(turn), 3),
+        )
+        for x, y in corners
+    ]
+    document = drawing()
+    document.modelspace().add_lwpolyline(turned, close=True)
+    panel = read_drawing(saved(document, tmp_path)).panels[0]
+    assert [len(edge.cubics) for edge in panel.edges] == [1, 1, 1, 1]
+    assert length_of(panel) == pytest.approx(968.0, abs=0.005)
