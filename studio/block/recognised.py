@@ -39,8 +39,10 @@ HIP_SHARE = 1.0 / 3.0
 KNEE_UP_MM = 50.0
 """The knee line above the middle between crotch and hem (practice)."""
 
-KNEE_FROM_MM = 400.0
-"""Legs shorter than this from crotch to hem end above the knee (practice)."""
+KNEE_FROM = 1.4
+"""Of the body rise: legs shorter than this from crotch to hem end above the knee, on a child as on
+an adult (practice).
+"""
 
 ASKEW_DEGREES = 2.0
 """A hem that is off level by more may be that of a drawing that lies askew (practice)."""
@@ -186,7 +188,7 @@ def _both(legs: Sequence[tuple[DrawnPanel, _Known]]) -> tuple[DrawnPanel, DrawnP
         "crotch": crotch,
         "hem": 0.0,
     }
-    if crotch >= KNEE_FROM_MM:
+    if crotch >= KNEE_FROM * (waist - crotch):
         levels["knee"] = crotch / 2.0 + KNEE_UP_MM
     return _named(front, "front", levels), _named(back, "back", levels)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable
 
 import msgspec
@@ -10,7 +11,7 @@ import msgspec
 NOT_AN_OUTLINE = "not an outline"
 """Texts, points and dimensions: every drawing has them, and nobody misses them."""
 
-_NUMBERED = re.compile(r" \(handle [0-9A-Fa-f]+\)$")
+_NUMBERED = re.compile(r"( in block .*?)?( \(handle [0-9A-Fa-f]+\))?$")
 _PLACED = re.compile(r" between \(.*$")
 
 
@@ -32,12 +33,19 @@ class LeftOut(msgspec.Struct, frozen=True):
 
 
 def told(left_out: Iterable[LeftOut]) -> tuple[str, ...]:
-    """A sentence for each, one for all that are alike; what could have been an outline first."""
+    """A sentence for each, one for all that are alike, in whatever block they stand; at the end one
+    for all that never could have been an outline.
+    """
     alike: dict[tuple[str, str], list[LeftOut]] = {}
+    others: Counter[str] = Counter()
     for one in left_out:
-        alike.setdefault(one.kind, []).append(one)
-    groups = sorted(alike.values(), key=lambda group: group[0].why == NOT_AN_OUTLINE)
-    return tuple(_sentence(group) for group in groups)
+        if one.why == NOT_AN_OUTLINE:
+            others[one.what.partition(" ")[0]] += 1
+        else:
+            alike.setdefault(one.kind, []).append(one)
+    counted = ", ".join(f"{count} times {word}" for word, count in others.items())
+    sentences = [_sentence(group) for group in alike.values()]
+    return (*sentences, *([f"{counted}: {NOT_AN_OUTLINE}"] if counted else []))
 
 
 def _sentence(group: list[LeftOut]) -> str:

@@ -117,6 +117,21 @@ def test_a_leg_mirrored_top_to_bottom_is_known_by_how_rise_and_inseam_leave_the_
             assert after.outline.edge(edge.name).length == pytest.approx(edge.length, abs=1e-6)
 
 
+@pytest.mark.parametrize(
+    ("body", "knee"),
+    [
+        (Body(waist_girth=500.0, hip_girth=560.0, inside_leg=380.0, body_rise=180.0), True),
+        (Body(waist_girth=780.0, hip_girth=1000.0, inside_leg=300.0, body_rise=250.0), False),
+    ],
+)
+def test_the_legs_of_a_child_have_a_knee_and_those_of_shorts_have_none(body, knee):
+    drafted = draft(body, Fit()).panels
+    front, back = recognised(
+        [nameless(panel, Vector(500.0 * k, 0.0)) for k, panel in enumerate(drafted)]
+    )
+    assert ("knee" in front.levels) is ("knee" in back.levels) is knee
+
+
 def test_a_hem_off_level_is_told():
     drafted = draft(ORCHARD_BODY, Fit()).panels
     drawn = tuple(

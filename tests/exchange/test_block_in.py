@@ -104,13 +104,15 @@ def test_a_line_from_corner_to_corner_on_another_layer_cuts_no_outline(tmp_path)
 def test_what_is_left_out_is_told_once_for_all_that_is_alike_and_outlines_first(tmp_path):
     document = drawing()
     for k in range(40):
-        document.modelspace().add_point((k, 20), dxfattribs={"layer": "3"})
+        document.modelspace().add_point((k, 20), dxfattribs={"layer": str(k % 3)})
+    for layer in ("Text", "0"):
+        document.modelspace().add_text("front", dxfattribs={"layer": layer})
     lines(document, SQUARE)
     lines(document, [((20, k), (60, k)) for k in (40, 80, 120)], layer="Levels")
     assert read_drawing(saved(document, tmp_path)).left_out == (
         "3 times LINE on layer Levels: its line stays open, the first between (20.00, 40.00) "
         "and (60.00, 40.00)",
-        "40 times POINT on layer 3: not an outline",
+        "40 times POINT, 2 times TEXT: not an outline",
     )
 
 
