@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 import shapely
 from msgspec.structs import replace
@@ -13,7 +15,7 @@ from studio.cloth.clearance import beyond
 from studio.cloth.shortfall import cleared
 from studio.cloth.stance import laid, lying
 from studio.cloth.table import Table
-from studio.design.cloth import Placement
+from studio.design.cloth import Lay, Placement
 
 _FIRST_STEP_MM = 0.2
 _MOST_STEPS = 160
@@ -61,3 +63,21 @@ def settled(table: Table, placement: Placement) -> Placement | None:
         return None
     x, y = placement.at
     return replace(placement, at=(x + float(found.x[0]), y + float(found.x[1])))
+
+
+def all_settled(table: Table, placements: Iterable[Placement]) -> Lay:
+    """The lay of a table with some of its placements settled one after the other, the largest
+    first, each beside all that is not among them and those before it. One for which no place was
+    found stays where it is.
+    """
+    asked = [one for one in placements if table.item(one) is not None]
+    asked.sort(key=lambda one: -table.items[one.piece, one.copy].area)
+    lie = [one for one in table.laid if one not in asked]
+    moved: dict[Placement, Placement] = {}
+    for one in asked:
+        beside = table.with_lay(replace(table.lay, placements=tuple(lie)))
+        moved[one] = settled(beside, one) or one
+        lie.append(moved[one])
+    return replace(
+        table.lay, placements=tuple(moved.get(one, one) for one in table.lay.placements)
+    )

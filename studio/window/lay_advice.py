@@ -24,12 +24,12 @@ from studio.cloth.missing import (
 from studio.cloth.room import Free, at_best, free_beds
 from studio.cloth.scrap_places import SewnDesign
 from studio.cloth.scraps import Offer, joins_offered, offer_taken
-from studio.cloth.settle import settled
+from studio.cloth.settle import all_settled, settled
 from studio.cloth.table import Table, table_in
 from studio.design import Design
 from studio.design.cloth import CuttingRule, Placement, Shortage
 from studio.errors import Told
-from studio.pattern import Pattern
+from studio.pattern import Pattern, evaluate
 from studio.sew import SewnPiece
 
 Key = tuple[str, int]
@@ -206,7 +206,12 @@ def _joined(pattern: Pattern, offer: Offer, makes_room: bool, design: Design) ->
         design = _roomy(design, (one.stock for one in offer.placements))
     kept = tuple(one for one in design.lay.placements if one.piece != piece)
     cleared_of_it = replace(design, lay=replace(design.lay, placements=kept))
-    return offer_taken(_joins_within(pattern, cleared_of_it), offer)
+    made = offer_taken(_joins_within(pattern, cleared_of_it), offer)
+    if not offer.placements:
+        return made
+    # They were laid on cells.
+    table = table_in(made, evaluate(made).pieces)
+    return replace(made, lay=all_settled(table, offer.placements))
 
 
 def _joins_within(pattern: Pattern, design: Design) -> SewnDesign:
