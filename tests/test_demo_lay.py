@@ -45,7 +45,7 @@ def test_the_back_legs_lack_allowance_deepest_at_the_crotch_and_each_has_a_panel
         item = next(
             one for one in whole if (one.piece, one.copy) == (placement.piece, placement.copy)
         )
-        found = missing_at(sewn, item.way(placement.stock), placement, by_name[placement.stock])
+        found = missing_at(sewn, item.way(placement), placement, by_name[placement.stock])
         assert not found.crosses
         assert max(found.missing, key=lambda one: one.depth).edge == "back.inseam"
     assert sound(design)

@@ -82,7 +82,9 @@ class LayScene(QGraphicsScene):
             key: copy_name(self._sewn[key[0]].piece, key[1], legs) for key in table.items
         }
         if table.beds != self.table.beds:
-            area = sum(Polygon(self._stance(item, "").cut).area for item in table.items.values())
+            area = sum(
+                Polygon(self._stance(item, resting(item)).cut).area for item in table.items.values()
+            )
             # Half of them: full before a search, the tray is all but empty after it.
             self._places = place_cloths(list(table.beds.values()), area / 2.0)
             self._waiting = TrayPlaces({}, 0.0, 0.0, 0.0)
@@ -259,15 +261,15 @@ class LayScene(QGraphicsScene):
 
     def _hold(self, shown: LaidItem, item: Item, pose: Placement, middle: Point) -> None:
         """Put a piece on the table itself, its warp upright."""
-        stance = self._stance(item, pose.stock)
+        stance = self._stance(item, pose)
         self._show_piece(shown, (item.piece, item.copy), stance)
         there = Placement(
             pose.piece, pose.copy, "", (middle.x, middle.y), pose.turn, flipped=pose.flipped
         )
         shown.lie(lying(stance, there, _UPRIGHT))
 
-    def _stance(self, item: Item, stock: str) -> Stance:
-        way = item.way(stock) or (item.ways[0] if item.ways else None)
+    def _stance(self, item: Item, pose: Placement) -> Stance:
+        way = item.way(pose) or (item.ways[0] if item.ways else None)
         return way.stance if way is not None else stance_of(self._sewn[item.piece])
 
     def _show_piece(self, shown: LaidItem, key: Key, stance: Stance) -> None:
@@ -280,8 +282,9 @@ class LayScene(QGraphicsScene):
         keys = {(item.piece, item.copy) for item in waiting}
         if not keys <= self._waiting.middles.keys() or not keys or not self._waiting.width:
             sizes = {
-                (item.piece, item.copy): _size(self._stance(item, ""), resting(item))
+                (item.piece, item.copy): _size(self._stance(item, pose), pose)
                 for item in waiting
+                for pose in (resting(item),)
             }
             left = self._places.width + BETWEEN if self._places.width else 0.0
             self._waiting = place_waiting(sizes, left, self._places.height)

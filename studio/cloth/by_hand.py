@@ -45,7 +45,7 @@ class Hand:
 
     def may_lie_on(self, stock: str) -> bool:
         """Whether its cloth and its rule let it lie there."""
-        return self._item.way(stock) is not None
+        return bool(self._item.ways_on(stock))
 
     def over(self, stock: str, held: Placement, wanted: Place) -> Placement | None:
         """The nearest to `wanted` where it may lie on a stock: at least the gap from all others, on
@@ -53,10 +53,11 @@ class Hand:
 
         Gives up to 0.2 mm of cloth away where outlines are curved; straight edges meet exactly.
         """
-        way = self._item.way(stock)
+        held = replace(held, stock=stock)
+        way = self._item.way(held)
         if way is None:
             return None
-        posed = posed_on(way, replace(held, stock=stock))
+        posed = posed_on(way, held)
         region = self._region(way, posed)
         found = None if region.is_empty else _nearest(region, wanted)
         home = self._home
@@ -67,23 +68,27 @@ class Hand:
 
     def insisted(self, stock: str, held: Placement, wanted: Place) -> Placement:
         """Exactly where it is held, whatever lies there."""
-        way = self._item.way(stock)
         moved = replace(held, stock=stock, at=wanted)
+        way = self._item.way(moved)
         return moved if way is None else posed_on(way, moved)
 
     def turned(self, held: Placement, *, steps: int = 0, fine: float = 0.0) -> Placement:
         """By so many of the turns it may have, or by `fine` degrees as far as its tolerance."""
-        way = self._item.way(held.stock)
+        way = self._item.way(held)
         if way is None:
             return held
-        return replace(held, turn=_turned(way, held.turn, steps, fine))
+        if not steps:
+            return replace(held, turn=_allowed(way, held.turn + fine))
+        ways = self._item.ways_on(held.stock)
+        turns = sorted({turn for one in ways for turn in one.turns})
+        base = min(turns, key=lambda one: abs(_between(one, held.turn)))
+        return replace(held, turn=turns[(turns.index(base) + steps) % len(turns)])
 
     def flipped(self, held: Placement) -> Placement:
         """Face down, or up again, where the cloth has two good sides."""
-        way = self._item.way(held.stock)
-        if way is None or (not held.flipped) not in way.faces:
-            return held
-        return replace(held, flipped=not held.flipped)
+        other = replace(held, flipped=not held.flipped)
+        way = self._item.way(other)
+        return other if way is not None and other.flipped in way.faces else held
 
     def _region(self, way: Way, held: Placement) -> BaseGeometry:
         key = held.stock, held.turn, held.flipped
@@ -150,14 +155,6 @@ def _nearer(wanted: Place, one: Place | None, other: Place) -> Place:
 
 def _alike(one: Placement, other: Placement) -> bool:
     return (one.stock, one.turn, one.flipped) == (other.stock, other.turn, other.flipped)
-
-
-def _turned(way: Way, turn: float, steps: int, fine: float) -> float:
-    if not steps:
-        return _allowed(way, turn + fine)
-    turns = sorted(way.turns)
-    base = min(turns, key=lambda one: abs(_between(one, turn)))
-    return turns[(turns.index(base) + steps) % len(turns)]
 
 
 def _allowed(way: Way, turn: float) -> float:

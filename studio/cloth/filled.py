@@ -82,13 +82,13 @@ def _is_clear(placement: Placement, table: Table) -> bool:
 
 def _may_hold(bed: Bed, item: Item) -> bool:
     """Whether a free part of a bed is as large as a piece, and as long in some direction."""
-    way = item.way(bed.name)
-    if way is None:
-        return False
-    cut = Polygon(way.stance.cut)
-    least = cut.area - _SLACK_MM * cut.length
-    long = _longest(cut) - 2.0 * _SLACK_MM
-    return any(part.area >= least and _longest(part) >= long for part in bed.usable.geoms)
+    for cut in {way.stance.cut for way in item.ways_on(bed.name)}:
+        line = Polygon(cut)
+        least = line.area - _SLACK_MM * line.length
+        long = _longest(line) - 2.0 * _SLACK_MM
+        if any(part.area >= least and _longest(part) >= long for part in bed.usable.geoms):
+            return True
+    return False
 
 
 def _longest(area: Polygon) -> float:

@@ -50,8 +50,7 @@ def _laid(
 ) -> float | None:
     grid, top = empty, 0.0
     for item in items:
-        way = item.way(roll.name)
-        placed = None if way is None else _lowest(item, way, grid, gap, masks)
+        placed = _lowest(item, item.ways_on(roll.name), grid, gap, masks)
         if placed is None:
             return None
         mask, row, column = placed
@@ -65,29 +64,33 @@ def _laid(
 
 
 def _lowest(
-    item: Item, way: Way, grid: Grid, gap: float, masks: dict[tuple[int, float, bool], Mask]
+    item: Item,
+    ways: Sequence[Way],
+    grid: Grid,
+    gap: float,
+    masks: dict[tuple[int, float, bool], Mask],
 ) -> tuple[Mask, int, int] | None:
     """The place whose upper end is the lowest, in any turn and face, then the one to the left."""
     best: tuple[int, int, Mask, int] | None = None
-    for turn in way.turns:
-        for flipped in way.faces:
-            key = (id(way.stance.cut), turn, is_mirrored(way.stance, item.copy, flipped))
-            if key not in masks:
-                masks[key] = mask_of(
-                    way.stance.cut,
-                    CELL_MM,
-                    turn=turn,
-                    mirrored=key[2],
-                    offset=gap / 2.0 + _SPARE_CELLS * CELL_MM,
-                )
-            mask = masks[key]
-            amounts = overlaps(grid, mask)
-            free = np.argwhere(amounts < _FREE_CELLS) if amounts.size else np.empty((0, 2))
-            if len(free):
-                row, column = int(free[0][0]), int(free[0][1])
-                rank = (row + mask.cells.shape[0], column, mask, row)
-                if best is None or rank[:2] < best[:2]:
-                    best = rank
+    every = [(way, turn, flipped) for way in ways for turn in way.turns for flipped in way.faces]
+    for way, turn, flipped in every:
+        key = (id(way.stance.cut), turn, is_mirrored(way.stance, item.copy, flipped))
+        if key not in masks:
+            masks[key] = mask_of(
+                way.stance.cut,
+                CELL_MM,
+                turn=turn,
+                mirrored=key[2],
+                offset=gap / 2.0 + _SPARE_CELLS * CELL_MM,
+            )
+        mask = masks[key]
+        amounts = overlaps(grid, mask)
+        free = np.argwhere(amounts < _FREE_CELLS) if amounts.size else np.empty((0, 2))
+        if len(free):
+            row, column = int(free[0][0]), int(free[0][1])
+            rank = (row + mask.cells.shape[0], column, mask, row)
+            if best is None or rank[:2] < best[:2]:
+                best = rank
     return None if best is None else (best[2], best[3], best[1])
 
 

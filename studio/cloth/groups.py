@@ -90,13 +90,14 @@ def _group(
 
 
 def _candidate(item: Item, beds: Sequence[Bed], figures: dict[tuple[Place, ...], int]) -> Candidate:
-    poses = tuple(_poses(item, item.way(bed.name), figures) for bed in beds)
+    poses = tuple(
+        tuple(pose for way in item.ways_on(bed.name) for pose in _poses(item, way, figures))
+        for bed in beds
+    )
     return Candidate(item.piece, item.copy, item.area, poses)
 
 
-def _poses(item: Item, way: Way | None, figures: dict[tuple[Place, ...], int]) -> tuple[Pose, ...]:
-    if way is None:
-        return ()
+def _poses(item: Item, way: Way, figures: dict[tuple[Place, ...], int]) -> list[Pose]:
     found: list[Pose] = []
     for flipped in way.faces:
         mirrored = is_mirrored(way.stance, item.copy, flipped)
@@ -105,7 +106,7 @@ def _poses(item: Item, way: Way | None, figures: dict[tuple[Place, ...], int]) -
             line = tuple((-x, y) for x, y in reversed(line))
         figure = figures.setdefault(line, len(figures))
         found += [Pose(figure, turn, way.tolerance, flipped) for turn in way.turns]
-    return tuple(found)
+    return found
 
 
 def _field(bed: Bed, items: Sequence[Item], locked: Sequence[Placement], gap: float) -> Field:
@@ -113,7 +114,7 @@ def _field(bed: Bed, items: Sequence[Item], locked: Sequence[Placement], gap: fl
     lines: list[BaseGeometry] = []
     for placement in locked:
         item = copies[(placement.piece, placement.copy)]
-        way = item.way(bed.name) or next(iter(item.ways), None)
+        way = item.way(placement) or next(iter(item.ways), None)
         if placement.stock == bed.name and way is not None:
             line = laid(way.stance.cut, lying(way.stance, placement, bed.warp))
             lines.append(line.buffer(gap + _LOCKED_SPARE))

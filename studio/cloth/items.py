@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import msgspec
 from shapely import Polygon
 
-from studio.cloth.stance import Stance, stance_of
-from studio.design.cloth import Cloth, CuttingRule, Shortage, Stock
+from studio.cloth.stance import Stance, shrinks_unevenly, stance_of
+from studio.design.cloth import Cloth, CuttingRule, Placement, Shortage, Stock
 from studio.design.design import Design
 from studio.sew import SewnPiece
 
@@ -20,7 +20,8 @@ either way.
 
 class Way(msgspec.Struct, frozen=True):
     """How a piece may lie on one stock: its stance there, in degrees the turns off the warp that it
-    may have, each give or take `tolerance`, and whether face up, face down or both.
+    may have, each give or take `tolerance`, and whether face up, face down or both. Where cloth
+    shrinks unevenly a piece has a way for each direction, as it is cut another size in each.
     """
 
     stock: str
@@ -42,9 +43,24 @@ class Item(msgspec.Struct, frozen=True):
         """What it covers, mm2: the most where cloths shrink differently; 0 without a way."""
         return max((Polygon(way.stance.cut).area for way in self.ways), default=0.0)
 
-    def way(self, stock: str) -> Way | None:
-        """How it may lie on a stock; None when it may not."""
-        return next((way for way in self.ways if way.stock == stock), None)
+    def ways_on(self, stock: str) -> tuple[Way, ...]:
+        """How it may lie on a stock; none when it may not."""
+        return tuple(way for way in self.ways if way.stock == stock)
+
+    def way(self, placement: Placement) -> Way | None:
+        """How it lies where it is placed: of the ways on that stock one of that face, with the
+        nearest turn; None when it may not lie there.
+        """
+        return min(
+            self.ways_on(placement.stock),
+            key=lambda way: (placement.flipped not in way.faces, beyond_turns(placement.turn, way)),
+            default=None,
+        )
+
+
+def beyond_turns(turn: float, way: Way) -> float:
+    """By how many degrees a turn is off the nearest of a way's, its tolerance aside."""
+    return min((_apart(turn, base) for base in way.turns), default=180.0)
 
 
 def items_of(
@@ -72,8 +88,12 @@ def items_of(
         ]
         for copy in range(sewn.piece.quantity):
             without = tuple(one for one in short if (one.piece, one.copy) == (name, copy))
-            ways = (_way(sewn, rule, on, by_name.get(on.cloth), without) for on in there)
-            found.append(Item(name, copy, tuple(ways)))
+            made = tuple(
+                way
+                for on in there
+                for way in _ways(sewn, copy, rule, on.name, by_name.get(on.cloth), without)
+            )
+            found.append(Item(name, copy, made))
     return tuple(found)
 
 
@@ -82,20 +102,52 @@ def items_in(design: Design, pieces: Iterable[SewnPiece]) -> tuple[Item, ...]:
     return items_of(pieces, design.cloths, design.cutting, design.stash, design.shortages)
 
 
-def _way(
+def stance_as_laid(
+    sewn: SewnPiece, cloth: Cloth | None, rule: CuttingRule, placement: Placement
+) -> Stance:
+    """The stance of a whole copy as it is placed on a cloth, by its rule."""
+    turns, _ = _turns(rule, cloth)
+    base = min(turns, key=lambda one: _apart(placement.turn, one))
+    mirrored = _mirrored(sewn, placement.copy, placement.flipped)
+    return stance_of(sewn, cloth, (), -base if mirrored else base)
+
+
+def _ways(
     sewn: SewnPiece,
+    copy: int,
     rule: CuttingRule,
-    stock: Stock,
+    stock: str,
     cloth: Cloth | None,
     without: tuple[Shortage, ...],
-) -> Way:
-    upwards = rule.one_way or (cloth is not None and cloth.one_way)
-    tolerance = rule.tolerance
-    if rule.lies == "free" and not upwards:
-        turns = tuple(_FREE_STEP * step for step in range(round(360.0 / _FREE_STEP)))
-        tolerance = _FREE_STEP / 2.0
-    else:
-        across = (90.0,) if rule.lies == "across" else ()
-        turns = (0.0, *across) if upwards else (0.0, 180.0, *across, *(a + 180.0 for a in across))
+) -> Iterator[Way]:
+    turns, tolerance = _turns(rule, cloth)
     faces = (False, True) if cloth is not None and cloth.sides == "both" else (False,)
-    return Way(stock.name, stance_of(sewn, cloth, without), turns, tolerance, faces)
+    if not shrinks_unevenly(cloth):
+        yield Way(stock, stance_of(sewn, cloth, without), turns, tolerance, faces)
+        return
+    for flipped in faces:
+        mirrored = _mirrored(sewn, copy, flipped)
+        for base in dict.fromkeys(turn % 180.0 for turn in turns):
+            stance = stance_of(sewn, cloth, without, -base if mirrored else base)
+            alike = tuple(turn for turn in turns if turn % 180.0 == base)
+            yield Way(stock, stance, alike, tolerance, (flipped,))
+
+
+def _turns(rule: CuttingRule, cloth: Cloth | None) -> tuple[tuple[float, ...], float]:
+    """The turns off the warp that a rule lets a piece have on a cloth, and their tolerance."""
+    upwards = rule.one_way or (cloth is not None and cloth.one_way)
+    if rule.lies == "free" and not upwards:
+        steps = range(round(360.0 / _FREE_STEP))
+        return tuple(_FREE_STEP * step for step in steps), _FREE_STEP / 2.0
+    across = (90.0,) if rule.lies == "across" else ()
+    if upwards:
+        return (0.0, *across), rule.tolerance
+    return (0.0, 180.0, *across, *(turn + 180.0 for turn in across)), rule.tolerance
+
+
+def _mirrored(sewn: SewnPiece, copy: int, flipped: bool) -> bool:
+    return (sewn.piece.cut == "pair" and copy % 2 == 1) != flipped
+
+
+def _apart(turn: float, base: float) -> float:
+    return abs((turn - base + 180.0) % 360.0 - 180.0)

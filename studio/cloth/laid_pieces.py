@@ -8,11 +8,12 @@ import msgspec
 from msgspec.structs import replace
 
 from studio.cloth.bed import Bed
+from studio.cloth.items import stance_as_laid
 from studio.cloth.reduced import reduced_outline
-from studio.cloth.stance import lying, stance_of
+from studio.cloth.stance import lying
 from studio.curves import Chain, Point
 from studio.cut.copies import Leg, copy_name
-from studio.design.cloth import Cloth, Placement, Shortage
+from studio.design.cloth import Cloth, CuttingRule, Placement, Shortage
 from studio.sew import CutEdge, SewnPiece
 from studio.sew.moved import moved
 from studio.sew.short import short_line, short_words
@@ -36,20 +37,24 @@ def laid_pieces(
     cloths: Iterable[Cloth],
     legs: Mapping[str, Leg],
     shortages: Iterable[Shortage] = (),
+    *,
+    rules: Iterable[CuttingRule] = (),
 ) -> tuple[LaidPiece, ...]:
     """Every placement whose piece and bed are there, in the order of the placements. `legs`
-    tells what each panel is drawn as (`drawn_legs`).
+    tells what each panel is drawn as (`drawn_legs`), `rules` how pieces may lie.
     """
     by_piece = {sewn.piece.name: sewn for sewn in pieces}
     by_bed = {bed.name: bed for bed in beds}
     by_cloth = {cloth.name: cloth for cloth in cloths}
     short = tuple(shortages)
+    by_rule = {rule.piece: rule for rule in rules}
     found = []
     for placement in placements:
         sewn, bed = by_piece.get(placement.piece), by_bed.get(placement.stock)
         if sewn is None or bed is None or placement.copy >= sewn.piece.quantity:
             continue
-        stance = stance_of(sewn, by_cloth.get(bed.cloth))
+        rule = by_rule.get(placement.piece, CuttingRule(placement.piece))
+        stance = stance_as_laid(sewn, by_cloth.get(bed.cloth), rule, placement)
         own = tuple(one for one in short if one.piece == placement.piece)
         cut = _as_cut(sewn, own, placement.copy, legs) if own else sewn
         there = moved(cut, stance.move.then(lying(stance, placement, bed.warp)))

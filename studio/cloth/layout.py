@@ -82,7 +82,7 @@ def used_shares(
     usable = {bed.name: bed.usable.area for bed in beds}
     areas: dict[str, float] = {}
     for placement in placements:
-        way = by_copy[(placement.piece, placement.copy)].way(placement.stock)
+        way = by_copy[(placement.piece, placement.copy)].way(placement)
         if way is not None and usable.get(placement.stock):
             area = Polygon(way.stance.cut).area / usable[placement.stock]
             areas[placement.stock] = areas.get(placement.stock, 0.0) + area
@@ -97,7 +97,7 @@ def roll_lengths(
     rolls = {bed.name: bed for bed in beds if bed.roll}
     lengths: dict[str, float] = {}
     for placement in placements:
-        way = by_copy[(placement.piece, placement.copy)].way(placement.stock)
+        way = by_copy[(placement.piece, placement.copy)].way(placement)
         bed = rolls.get(placement.stock)
         if way is not None and bed is not None:
             line = laid(way.stance.cut, lying(way.stance, placement, bed.warp))

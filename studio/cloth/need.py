@@ -177,10 +177,10 @@ def _need(items: Sequence[Item], roll: Roll, area: float, gap: float, length_of:
 
 def _is_narrow(item: Item, roll: Roll) -> bool:
     """Whether a piece lies across a roll in some turn that it may have."""
-    way = item.way(roll.name)
     room = roll.width - 2.0 * roll.selvedge
-    return way is not None and any(
+    return any(
         box[2] - box[0] <= room
+        for way in item.ways_on(roll.name)
         for turn in way.turns
         for box in (turned(way.stance.cut, turn).bounds,)
     )

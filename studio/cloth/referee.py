@@ -11,7 +11,7 @@ from shapely import Polygon
 
 from studio.cloth.bed import Bed
 from studio.cloth.clearance import beyond, too_near
-from studio.cloth.items import Item, Way
+from studio.cloth.items import Item, Way, beyond_turns
 from studio.cloth.stance import laid, lying
 from studio.design.cloth import Place, Placement
 
@@ -54,7 +54,7 @@ def faults(
     for placement in placements:
         item = by_copy.get((placement.piece, placement.copy))
         bed = by_name.get(placement.stock)
-        way = item.way(placement.stock) if item is not None else None
+        way = item.way(placement) if item is not None else None
         if way is None or bed is None:
             kind: FaultKind = "unknown" if item is None or bed is None else "stock"
             found.append(Fault(kind, (placement,), 0.0, placement.at))
@@ -72,8 +72,7 @@ def faults(
 
 def beyond_turn(turn: float, way: Way) -> float:
     """By how many degrees a turn lies beyond the nearest that a way allows; 0 when it does not."""
-    off = min((abs((turn - base + 180.0) % 360.0 - 180.0) for base in way.turns), default=180.0)
-    return max(off - way.tolerance, 0.0)
+    return max(beyond_turns(turn, way) - way.tolerance, 0.0)
 
 
 def _twice(placements: Sequence[Placement]) -> list[Fault]:

@@ -65,6 +65,8 @@ def strip_of(task: Task) -> Strip | None:
     """
     if len(task.fields) != 1 or not task.candidates or not _is_clean(task.fields[0]):
         return None
+    if not all(_is_one_size(candidate) for candidate in task.candidates):
+        return None
     left, low, right, high = task.fields[0].usable.bounds
     half = task.gap / 2.0
     height = right - left + task.gap
@@ -154,6 +156,14 @@ class _Solving(Thread):
 def _is_clean(field: Field) -> bool:
     left, low, right, high = field.usable.bounds
     return field.roll and field.usable.area >= (right - left) * (high - low) * (1.0 - _BOX)
+
+
+def _is_one_size(candidate: Candidate) -> bool:
+    """Whether all its poses of one face are of one figure: cloth that shrinks unevenly is cut
+    another size for each direction.
+    """
+    faces = {(pose.flipped, pose.figure) for pose in candidate.poses[0]}
+    return len({flipped for flipped, _ in faces}) == len(faces)
 
 
 def _upward(candidate: Candidate) -> tuple[Pose, ...]:

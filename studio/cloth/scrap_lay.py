@@ -59,20 +59,21 @@ def _on_bed(
     scrap: Scrap, line: Line, grid: Grid, masks: PartMasks, gap: float
 ) -> tuple[Placement, Grid] | None:
     """The first place on a bed, and the bed without it."""
-    way = scrap.item.way(grid.bed)
-    if way is None:
-        return None
-    for turn in way.turns:
-        for flipped in way.faces:
-            facing = Facing(way, turn, flipped, is_mirrored(way.stance, scrap.item.copy, flipped))
-            mask = masks.part(line, scrap.half, facing)
-            amounts = overlaps(grid, mask)
-            free = np.argwhere(amounts < FREE_CELLS)
-            if not len(free):
-                continue
-            row, column = (int(index) for index in free[0])
-            taken = _without(grid, mask, row, column, gap)
-            return _placement(scrap, grid, mask, facing, (row, column)), taken
+    facings = (
+        Facing(way, turn, flipped, is_mirrored(way.stance, scrap.item.copy, flipped))
+        for way in scrap.item.ways_on(grid.bed)
+        for turn in way.turns
+        for flipped in way.faces
+    )
+    for facing in facings:
+        mask = masks.part(line, scrap.half, facing)
+        amounts = overlaps(grid, mask)
+        free = np.argwhere(amounts < FREE_CELLS)
+        if not len(free):
+            continue
+        row, column = (int(index) for index in free[0])
+        taken = _without(grid, mask, row, column, gap)
+        return _placement(scrap, grid, mask, facing, (row, column)), taken
     return None
 
 

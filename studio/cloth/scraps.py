@@ -78,12 +78,16 @@ def joins_offered(
         return ()
     sewn = within.piece(items[0].piece)
     items = [_whole(within, sewn, item) for item in items]
-    ways = [way for bed in beds if (way := items[0].way(bed.name)) is not None]
+    ways = [way for bed in beds for way in items[0].ways_on(bed.name)]
     if not ways:
         return ()
-    # Parts are told in one stance: cloth that shrinks otherwise is left out.
+    # Parts are told in one stance: cloth that shrinks otherwise, or lies otherwise, is left out.
     cut = ways[0].stance.cut
-    alike = {way.stock for way in ways if way.stance.cut == cut}
+    items = [
+        replace(item, ways=tuple(way for way in item.ways if way.stance.cut == cut))
+        for item in items
+    ]
+    alike = {way.stock for way in items[0].ways}
     grids = {bed.name: grid_of(bed) for bed in beds if bed.name in alike}
     safe = {bed.name: grid_of(_safe(bed)) for bed in beds if bed.name in alike}
     masks = PartMasks(cut, CELL_MM)
@@ -112,7 +116,9 @@ def _whole(within: SewnDesign, sewn: SewnPiece, item: Item) -> Item:
     cloths = {cloth.name: cloth for cloth in within.design.cloths}
     stash = {stock.name: cloths.get(stock.cloth) for stock in within.design.stash}
     ways = tuple(
-        replace(way, stance=stance_of(sewn, stash[way.stock])) if way.stock in stash else way
+        replace(way, stance=stance_of(sewn, stash[way.stock], (), way.stance.off_warp))
+        if way.stock in stash
+        else way
         for way in item.ways
     )
     return replace(item, ways=ways)

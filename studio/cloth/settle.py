@@ -27,7 +27,7 @@ def settled(table: Table, placement: Placement) -> Placement | None:
     none was found.
     """
     item = table.items.get((placement.piece, placement.copy))
-    way = item.way(placement.stock) if item is not None else None
+    way = item.way(placement) if item is not None else None
     if way is None or placement.stock not in table.beds:
         return None
     by_hand = Hand(table, replace(placement, stock="")).over(
@@ -78,6 +78,4 @@ def all_settled(table: Table, placements: Iterable[Placement]) -> Lay:
         beside = table.with_lay(replace(table.lay, placements=tuple(lie)))
         moved[one] = settled(beside, one) or one
         lie.append(moved[one])
-    return replace(
-        table.lay, placements=tuple(moved.get(one, one) for one in table.lay.placements)
-    )
+    return replace(table.lay, placements=tuple(moved.get(one, one) for one in table.lay.placements))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import TypeAlias
 
 import msgspec
 import numpy as np
@@ -23,7 +24,7 @@ from studio.cloth.missing import Lying, missing_at
 from studio.cloth.nest import Nest, nest_of
 from studio.cloth.raster import Amounts, Grid, Mask, grid_of, mask_of, on_stock, overlaps, turned
 from studio.cloth.stance import is_mirrored, laid, lying
-from studio.design.cloth import Placement
+from studio.design.cloth import Place, Placement
 from studio.sew import SewnPiece
 
 FREE_CELLS = 0.5
@@ -39,6 +40,9 @@ _FIRST_STEP_MM = 2.0
 _SIMPLE_MM = 0.4
 _INSIDE_WEIGHT = 40.0
 """Cloth missing inside the sewing line weighs so much more than that of allowances."""
+
+Nests: TypeAlias = Mapping[tuple[Place, ...], Nest]
+"""The nests of a piece by its cut line."""
 
 
 class _Spot(msgspec.Struct, frozen=True):
@@ -58,11 +62,11 @@ class _Spot(msgspec.Struct, frozen=True):
 
 
 def least_loss(
-    item: Item, sewn: SewnPiece, beds: Iterable[Bed], nests: Mapping[str, Nest] | None = None
+    item: Item, sewn: SewnPiece, beds: Iterable[Bed], nests: Nests | None = None
 ) -> Lying | None:
     """Where a piece loses least on the beds it may be cut from, and exactly what; nothing missing
-    where it fits. None when it may be cut from none of them. `nests` by bed may be given to save
-    making them again (`nests_of`).
+    where it fits. None when it may be cut from none of them. `nests` may be given to save making
+    them again (`nests_of`).
 
     The place is the best found on cells of 3 mm, refined to about 0.1 mm: best effort. What is
     told of it is exact, as `missing_at`.
@@ -75,7 +79,7 @@ def losses(
     item: Item,
     sewn: SewnPiece,
     beds: Iterable[Bed],
-    nests: Mapping[str, Nest] | None = None,
+    nests: Nests | None = None,
     *,
     count: int = 3,
 ) -> tuple[Lying, ...]:
@@ -85,7 +89,7 @@ def losses(
     known = nests if nests is not None else nests_of(item, sewn)
     by_name = {bed.name: bed for bed in beds}
     refined = [
-        (*_refined(item, spot, known[spot.way.stock]), spot.way)
+        (*_refined(item, spot, known[spot.way.stance.cut]), spot.way)
         for spot in _spots(item, known, list(by_name.values()))
     ]
     refined.sort(key=lambda one: one[0])
@@ -95,16 +99,10 @@ def losses(
     )
 
 
-def nests_of(item: Item, sewn: SewnPiece) -> dict[str, Nest]:
-    """The nest of a piece for each stock it may be cut from; one for all that shrink alike."""
-    made: dict[tuple[object, ...], Nest] = {}
-    found = {}
-    for way in item.ways:
-        key = (way.stance.cut,)
-        if key not in made:
-            made[key] = nest_of(sewn, way.stance)
-        found[way.stock] = made[key]
-    return found
+def nests_of(item: Item, sewn: SewnPiece) -> Nests:
+    """The nest of a piece for each cut line that it may have; one for all that shrink alike."""
+    stances = {way.stance.cut: way.stance for way in item.ways}
+    return {cut: nest_of(sewn, stance) for cut, stance in stances.items()}
 
 
 def cleared(
@@ -117,7 +115,7 @@ def cleared(
         taken = []
         for placement in placements:
             item = by_copy.get((placement.piece, placement.copy))
-            way = item.way(bed.name) if item is not None and placement.stock == bed.name else None
+            way = item.way(placement) if item is not None and placement.stock == bed.name else None
             if way is not None:
                 there = laid(way.stance.cut, lying(way.stance, placement, bed.warp))
                 taken.append(there.buffer(gap))
@@ -143,9 +141,7 @@ def padded(grid: Grid, mm: float) -> Grid:
     )
 
 
-def _spots(
-    item: Item, nests: Mapping[str, Nest], beds: Sequence[Bed], more: float = 0.0
-) -> list[_Spot]:
+def _spots(item: Item, nests: Nests, beds: Sequence[Bed], more: float = 0.0) -> list[_Spot]:
     """The best few places of all on cells: those where the most of the allowances is free, then
     those that lack the least of the whole piece. A piece larger than every bed is sought again
     with `more` ground round them.
@@ -153,11 +149,8 @@ def _spots(
     masks: dict[tuple[int, int, float, bool], Mask] = {}
     found: list[_Spot] = []
     best = len(next(iter(nests.values())).outlines) if nests else 0
-    for bed in beds:
-        way = item.way(bed.name)
-        if way is None:
-            continue
-        nest = nests[bed.name]
+    for bed, way in _with_ways(item, beds):
+        nest = nests[way.stance.cut]
         grid = padded(grid_of(bed), _reach(nest) + more)
         for turn in way.turns:
             for flipped in way.faces:
@@ -165,11 +158,17 @@ def _spots(
                 spots = list(_on_grid(grid, here, best))
                 found += spots
                 best = min([best, *(spot.level for spot in spots)])
-    if not found and more == 0.0 and any(item.way(bed.name) is not None for bed in beds):
+    if not found and more == 0.0 and any(item.ways_on(bed.name) for bed in beds):
         sizes = [np.ptp(np.asarray(nest.cut), axis=0).max() for nest in nests.values()]
         return _spots(item, nests, beds, float(max(sizes)))
     found.sort(key=lambda spot: (spot.level, spot.lost))
     return [spot for spot in found if spot.level == best][:_CANDIDATES]
+
+
+def _with_ways(item: Item, beds: Iterable[Bed]) -> Iterator[tuple[Bed, Way]]:
+    for bed in beds:
+        for way in item.ways_on(bed.name):
+            yield bed, way
 
 
 class _Ways:

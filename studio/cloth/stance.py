@@ -19,7 +19,8 @@ class Stance(msgspec.Struct, frozen=True):
     """A piece ready to be laid. `move` takes it from its panel's coordinates to where its warp is
     +y and the middle of its cut line's box the origin; `cut` and `sewing` are its two lines
     there, counter-clockwise, chords within `FLAT_MM`; of a line that crosses itself, the rim of all
-    that it encloses. Of a `paired` piece odd copies are mirrored.
+    that it encloses. Of a `paired` piece odd copies are mirrored. `off_warp` is the turn off the
+    warp that it is made for, which tells how much larger it is cut.
     """
 
     piece: str
@@ -27,20 +28,34 @@ class Stance(msgspec.Struct, frozen=True):
     cut: tuple[Place, ...]
     sewing: tuple[Place, ...]
     paired: bool
+    off_warp: float = 0.0
 
 
 def stance_of(
-    sewn: SewnPiece, cloth: Cloth | None = None, shortages: tuple[Shortage, ...] = ()
+    sewn: SewnPiece,
+    cloth: Cloth | None = None,
+    shortages: tuple[Shortage, ...] = (),
+    off_warp: float = 0.0,
 ) -> Stance:
     """The stance of a piece on a cloth; without one nothing shrinks. A copy that does without
     `shortages` has the narrower cut line, and its origin where a whole one has it. The same piece,
     cloth and shortages give the same stance again.
+
+    Cloth that shrinks otherwise in its length than in its width is cut otherwise for each turn:
+    `off_warp` is that of the piece, in degrees counter-clockwise, before it is mirrored.
     """
-    return _stance(sewn, cloth, shortages)
+    return _stance(sewn, cloth, shortages, off_warp % 180.0 if shrinks_unevenly(cloth) else 0.0)
 
 
-def _stance_of(sewn: SewnPiece, cloth: Cloth | None, shortages: tuple[Shortage, ...]) -> Stance:
-    upright = Affine.turn(90.0 - sewn.piece.warp, Point(0.0, 0.0)).then(_grown(cloth))
+def shrinks_unevenly(cloth: Cloth | None) -> bool:
+    """Whether the first wash takes more off one direction of a cloth than off the other."""
+    return cloth is not None and cloth.warp_shrinkage != cloth.weft_shrinkage
+
+
+def _stance_of(
+    sewn: SewnPiece, cloth: Cloth | None, shortages: tuple[Shortage, ...], off_warp: float
+) -> Stance:
+    upright = Affine.turn(90.0 - sewn.piece.warp, Point(0.0, 0.0)).then(_grown(cloth, off_warp))
     cut = _points((edge.chain for edge in sewn.cut_line), upright)
     xs, ys = [x for x, _ in cut], [y for _, y in cut]
     to_middle = Affine.shift(Vector(-(min(xs) + max(xs)) / 2.0, -(min(ys) + max(ys)) / 2.0))
@@ -56,6 +71,7 @@ def _stance_of(sewn: SewnPiece, cloth: Cloth | None, shortages: tuple[Shortage, 
         cut,
         _rim(_points((edge.chain for edge in sewn.piece.outline), move)),
         sewn.piece.cut == "pair",
+        off_warp,
     )
 
 
@@ -79,14 +95,21 @@ def laid(places: Iterable[Place], move: Affine) -> Polygon:
     return Polygon([(at.x, at.y) for at in (move(Point(x, y)) for x, y in places)])
 
 
-def _grown(cloth: Cloth | None) -> Affine:
-    """What must be cut so that what is wanted is left after the first wash."""
+def _grown(cloth: Cloth | None, off_warp: float) -> Affine:
+    """What must be cut so that what is wanted is left after the first wash: turned as it will lie,
+    grown along warp and weft, turned back.
+    """
     if cloth is None:
         return Affine()
-    return Affine(
-        xx=1.0 / (1.0 - cloth.weft_shrinkage / 100.0),
-        yy=1.0 / (1.0 - cloth.warp_shrinkage / 100.0),
-    )
+    across = 1.0 / (1.0 - cloth.weft_shrinkage / 100.0)
+    along = 1.0 / (1.0 - cloth.warp_shrinkage / 100.0)
+    if off_warp == 90.0:
+        across, along = along, across
+    grown = Affine(xx=across, yy=along)
+    if off_warp in (0.0, 90.0):
+        return grown
+    origin = Point(0.0, 0.0)
+    return Affine.turn(off_warp, origin).then(grown).then(Affine.turn(-off_warp, origin))
 
 
 def _points(chains: Iterable[Chain], move: Affine) -> tuple[Place, ...]:

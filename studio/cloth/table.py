@@ -94,7 +94,7 @@ def table_in(
 def stance_there(table: Table, placement: Placement) -> Stance:
     """The stance of a laid piece on its stock. One that lies where it may not is as on another."""
     item = table.items[placement.piece, placement.copy]
-    return (item.way(placement.stock) or item.ways[0]).stance
+    return (item.way(placement) or item.ways[0]).stance
 
 
 def shares_used(table: Table) -> dict[str, float]:

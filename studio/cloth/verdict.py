@@ -189,8 +189,8 @@ def _followed(
         if key not in new_by_key:
             continue
         old = old_by_key.get(key)
-        was = old.way(placement.stock) if old is not None else None
-        way = new_by_key[key].way(placement.stock)
+        was = old.way(placement) if old is not None else None
+        way = new_by_key[key].way(placement)
         if was is not None and way is not None and was.stance.move != way.stance.move:
             there = lying(way.stance, placement, warps.get(placement.stock, 90.0))
             step = there.vector(was.stance.move(origin) - way.stance.move(origin))

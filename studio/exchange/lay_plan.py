@@ -57,7 +57,15 @@ def cloth_plans(pattern: Pattern, lay: Lay | None = None) -> tuple[ClothPlan, ..
     placements = (lay or design.lay).placements
     beds = tuple(bed_of(stock) for stock in design.stash)
     legs = drawn_legs(pattern.panels)
-    laid = laid_pieces(pattern.pieces, placements, beds, design.cloths, legs, design.shortages)
+    laid = laid_pieces(
+        pattern.pieces,
+        placements,
+        beds,
+        design.cloths,
+        legs,
+        design.shortages,
+        rules=design.cutting,
+    )
     plans = []
     for stock, bed in zip(design.stash, beds, strict=True):
         here = tuple(one for one in laid if one.placement.stock == stock.name)

@@ -113,7 +113,7 @@ def short_as_taken(pattern: Pattern, table: Table, placement: Placement) -> bool
 def lying_there(pattern: Pattern, table: Table, placement: Placement) -> Lying | None:
     """What of a laid piece is not on its cloth; None where it may not lie at all."""
     item = table.item(placement)
-    way = item.way(placement.stock) if item is not None else None
+    way = item.way(placement) if item is not None else None
     if way is None:
         return None
     return missing_at(pattern.piece(placement.piece), way, placement, table.beds[placement.stock])

@@ -8,7 +8,7 @@ from studio.cloth.laid_pieces import laid_pieces
 from studio.cloth.stance import laid, lying, stance_of
 from studio.cut.copies import drawn_legs
 from studio.demo import demo_design
-from studio.design.cloth import Cloth, Placement, SalvagedPanel
+from studio.design.cloth import Cloth, CuttingRule, Placement, SalvagedPanel
 from studio.pattern import evaluate
 from studio.sew.cut_line import cut_outline_points
 
@@ -17,10 +17,11 @@ OUTLINE = ((0.0, 0.0), (1400.0, 0.0), (1400.0, 1300.0), (0.0, 1300.0))
 BED = bed_of(SalvagedPanel("old leg", "main", OUTLINE, ((0.0, 0.0), (80.0, 300.0))))
 CLOTH = Cloth("main", "#000000", warp_shrinkage=3.0, weft_shrinkage=1.0)
 LEGS = drawn_legs(PATTERN.panels)
+RULES = (CuttingRule("waistband", lies="across", tolerance=2.0),)
 
 
 def put(*placements):
-    return laid_pieces(PATTERN.pieces, placements, (BED,), (CLOTH,), LEGS)
+    return laid_pieces(PATTERN.pieces, placements, (BED,), (CLOTH,), LEGS, rules=RULES)
 
 
 @pytest.mark.parametrize("copy", [0, 1])
@@ -32,6 +33,20 @@ def test_the_cut_line_lies_where_the_lay_has_it(copy):
     drawn = Polygon(cut_outline_points(there.sewn.cut_line, 0.05))
     assert drawn.symmetric_difference(wanted).area < 0.1 * drawn.length
     assert there.sewn.piece.warp % 180.0 == pytest.approx((BED.warp - 2.0) % 180.0)
+
+
+@pytest.mark.parametrize("turn", [0.0, 181.5, 88.5, 270.0])
+def test_a_band_across_is_drawn_as_long_as_the_width_of_the_cloth_shrinks(turn):
+    (there,) = put(Placement("waistband", 0, "old leg", (700.0, 640.0), turn=turn))
+    box = PATTERN.piece("waistband").piece.outline.box
+    long = max(box.width, box.height)
+    # 3 per cent off the warp, 1 off the weft.
+    share = 0.99 if round(turn / 90.0) % 2 == 1 else 0.97
+    sides = [
+        max(edge.chain.length for edge in there.sewn.piece.outline if edge.name == name)
+        for name in ("waistband.top",)
+    ]
+    assert sides == [pytest.approx(long / share, abs=1e-6)]
 
 
 def test_copies_bear_their_names_and_are_cut_once():

@@ -4,10 +4,13 @@ import pytest
 
 from studio.cloth.bed import bed_of
 from studio.cloth.groups import groups_of
+from studio.cloth.items import items_of
 from studio.cloth.layout import layout_of
 from studio.cloth.referee import faults
 from studio.cloth.rolls import TooLong, roll_search, strip_of
-from studio.design.cloth import Flaw, Lay, Placement, Roll
+from studio.demo import demo_design
+from studio.design.cloth import Cloth, CuttingRule, Flaw, Lay, Placement, Roll
+from studio.pattern import evaluate
 from tests.cloth.shapes import item, rectangle
 
 FOOT = ((0.0, 0.0), (120.0, 0.0), (120.0, 60.0), (50.0, 60.0), (50.0, 180.0), (0.0, 180.0))
@@ -40,6 +43,18 @@ def test_only_one_clean_roll_that_all_fit_across_is_a_strip():
     assert strip_of(group(items, roll(width=130.0)).task) is None
     sideways = [item("foot", FOOT, ("roll",), turns=(90.0,))]
     assert strip_of(group(sideways, roll(width=190.0)).task) is None
+
+
+def test_what_is_cut_another_size_across_the_grain_is_not_for_a_strip_that_knows_one_size():
+    """A strip would only be laid along the grain, though it may lie across."""
+    pattern = evaluate(demo_design())
+    rules = (CuttingRule("waistband", lies="across"),)
+    for warp, is_strip in ((0.0, True), (5.0, False)):
+        cloths = (Cloth("main", "#000000", warp_shrinkage=warp),)
+        stash = (Roll("roll", "main", 1500.0, 1200.0),)
+        items = items_of((pattern.piece("waistband"),), cloths, rules, stash)
+        found = strip_of(group(items, bed_of(stash[0])).task)
+        assert (found is not None) is is_strip
 
 
 def test_pairs_are_laid_mirrored_and_pass_the_referee():
