@@ -113,12 +113,26 @@ def size_words(plan: ClothPlan, unit: LengthUnit = "mm") -> str:
 
 
 def place_words(plan: ClothPlan, one: LaidPiece, unit: LengthUnit = "mm") -> str:
-    """Where the box of a laid piece begins, from the cloth's left and lower end."""
+    """Where the box of a laid piece begins, from the cloth's left and lower end; which way and how
+    far its upper end is turned off the warp, whether it lies face down.
+    """
     points = cut_outline_points(one.sewn.cut_line, _AREA_ACCURACY)
     cloth_left, cloth_low, _, _ = plan.bed.outline.bounds
     left, low = min(x for x, _ in points) - cloth_left, min(y for _, y in points) - cloth_low
-    turn = round(one.placement.turn, 1) % 360.0
-    turned = "" if turn == 0.0 else f", turned {numbers.angle(turn, 0 if turn.is_integer() else 1)}"
+    turned = _turn_words(one.placement.turn)
+    face = ", face down" if one.placement.flipped else ""
     less = "; less allowance, cut along the narrower line" if one.is_short else ""
     across, up = (numbers.length(mm, unit, numbers.ROUGH[unit]) for mm in (left, low))
-    return f"{across} from the left, {up} up{turned}{less}"
+    return f"{across} from the left, {up} up{turned}{face}{less}"
+
+
+def _turn_words(degrees: float) -> str:
+    """Such as ", turned 2.5° to the left", counter-clockwise, the short way round; nothing where it
+    is less than is told.
+    """
+    turn = round((degrees + 180.0) % 360.0 - 180.0, 1)
+    if turn == 0.0:
+        return ""
+    told = numbers.angle(abs(turn), 0 if turn.is_integer() else 1)
+    side = "" if abs(turn) == 180.0 else " to the left" if turn > 0.0 else " to the right"
+    return f", turned {told}{side}"

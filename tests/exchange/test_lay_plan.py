@@ -57,7 +57,7 @@ def test_a_place_is_told_from_the_left_and_the_lower_end():
     points = cut_outline_points(PLANS[1].laid[1].sewn.cut_line)
     # The cloth's own left end lies 40 left of where its places are counted from.
     left, low = min(x for x, _ in points) + 40.0, min(y for _, y in points)
-    assert words == f"{left:.0f} mm from the left, {low:.0f} mm up, turned 2.5°"
+    assert words == f"{left:.0f} mm from the left, {low:.0f} mm up, turned 2.5° to the left"
     assert size_words(PLANS[1]).startswith("460 mm by 1000 mm")
 
 
@@ -66,6 +66,30 @@ def test_a_turn_of_less_than_is_told_is_none():
     for turn in (0.04, 359.97):
         turned = replace(one, placement=replace(one.placement, turn=turn))
         assert "turned" not in place_words(PLANS[1], turned)
+
+
+@pytest.mark.parametrize(
+    ("turn", "told"),
+    [
+        (180.0, ", turned 180°"),
+        (90.0, ", turned 90° to the left"),
+        (270.0, ", turned 90° to the right"),
+        (359.7, ", turned 0.3° to the right"),
+        (-179.5, ", turned 179.5° to the right"),
+    ],
+)
+def test_a_turn_is_told_the_short_way_round(turn, told):
+    """A piece a hair off its grain was told to be turned 359.7°."""
+    one = PLANS[1].laid[1]
+    turned = replace(one, placement=replace(one.placement, turn=turn))
+    assert place_words(PLANS[1], turned).endswith(told)
+
+
+def test_what_lies_face_down_is_told():
+    one = PLANS[1].laid[1]
+    over = replace(one, placement=replace(one.placement, turn=0.0, flipped=True))
+    assert place_words(PLANS[1], over).endswith(" up, face down")
+    assert "face down" not in place_words(PLANS[1], one)
 
 
 def test_another_lay_than_the_designs_can_be_told():
