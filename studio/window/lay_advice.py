@@ -183,6 +183,8 @@ def _advice(pattern: Pattern, table: Table, key: Key, free: Free) -> Advice:
         deals = _taking(pattern, found.with_room, makes_room=True)
         told = _told(found.with_room, sewn, makes_room=True)
         return Advice(key, told, deals, False)
+    if found.with_room is not None:
+        return _room_made(pattern, found.with_room, _other_cloths(pattern, table, sewn))
     best = found.beside
     if best is None:
         deals = _other_cloths(pattern, table, sewn)
@@ -198,6 +200,19 @@ def _advice(pattern: Pattern, table: Table, key: Key, free: Free) -> Advice:
         return Advice(key, (f"There is room for it on {stock}.",), (deal,))
     deals = (*_taking(pattern, best), *_other_cloths(pattern, table, sewn))
     return Advice(key, _told(best, sewn), deals, False)
+
+
+def _room_made(pattern: Pattern, found: Lying, others: tuple[Deal, ...]) -> Advice:
+    """Advice for a piece for which there is room where only loose ones lie."""
+    key, stock = (found.placement.piece, found.placement.copy), found.placement.stock
+    first = Deal(
+        "Lay it there first",
+        "The piece is locked in that place; what lies loose on the cloth goes back to the tray.",
+        f"Lay {key[0]} on {stock} first",
+        partial(_laid_first, pattern, found.placement),
+    )
+    said = f"On {stock} there is room for it, were nothing loose there."
+    return Advice(key, (said,), (first, *others), False)
 
 
 def _joined(pattern: Pattern, offer: Offer, makes_room: bool, design: Design) -> Design:
@@ -275,6 +290,12 @@ def _taken(
     # With the narrower cut line it lies a hair off where the whole one lost least; what it does
     # without is of that place, so it stays there.
     there = settled(table, placement) or placement
+    return _laid(replace(there, locked=True), design)
+
+
+def _laid_first(pattern: Pattern, placement: Placement, design: Design) -> Design:
+    design = _roomy(design, (placement.stock,))
+    there = settled(table_in(design, pattern.pieces), placement) or placement
     return _laid(replace(there, locked=True), design)
 
 

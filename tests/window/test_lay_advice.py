@@ -230,6 +230,24 @@ def test_allowance_is_offered_where_only_loose_pieces_are_in_the_way():
     assert faults(laid.items.values(), laid.beds.values(), laid.laid, made.lay.gap) == ()
 
 
+def test_where_only_loose_pieces_are_in_the_way_a_piece_may_be_laid_first():
+    """The command line told of that room; the table told of another cloth on which it lacks all."""
+    shield = Placement("fly-shield", 0, "offcut", (60.0, 500.0))
+    pattern = pattern_on(panel("offcut", 120.0, 1000.0), panel("end", 60.0, 300.0), lay=(shield,))
+    (advice,) = advised(pattern, BAND)
+    assert advice.sentences == ("On offcut there is room for it, were nothing loose there.",)
+    assert not advice.whole
+    made = evaluate(advice.deals[0].made(pattern.design))
+    assert [(one.piece, one.stock, one.locked) for one in made.design.lay.placements] == [
+        ("waistband", "offcut", True)
+    ]
+    laid = table(made)
+    assert faults(laid.items.values(), laid.beds.values(), laid.laid, laid.lay.gap) == ()
+    locked = pattern_on(panel("offcut", 120.0, 1000.0), lay=(replace(shield, locked=True),))
+    (advice,) = advised(locked, BAND)
+    assert "not even its sewing lines fit" in advice.sentences[0]
+
+
 def test_joins_make_room_for_their_parts_where_they_find_none():
     roll = next(stock for stock in demo_design().stash if stock.name == "end of the roll")
     design = stashes.with_stash(replace(roll, length=640.0, width=260.0))
