@@ -233,8 +233,10 @@ def _lost(grid: Grid, whole: Mask, mask: Mask, free: NDArray[np.bool_], own: Amo
 
 
 def _lowest(grid: Grid, here: _Ways, mask: Mask, lost: Amounts, level: int) -> Iterator[_Spot]:
-    """The lowest places of a map, one after the other, apart from each other."""
-    left = lost.copy()
+    """The lowest places of a map, one after the other, apart from each other; of those that lack
+    nothing the first at the lower end of the cloth, so that what is left of it is in one piece.
+    """
+    left = np.where(lost < FREE_CELLS, np.float32(0.0), lost)
     for _ in range(_PER_MAP):
         row, column = np.unravel_index(int(np.argmin(left)), left.shape)
         amount = float(left[row, column])

@@ -21,6 +21,7 @@ from studio.cloth.missing import (
     sentences,
     shortages_of,
 )
+from studio.cloth.referee import faults
 from studio.cloth.room import Free, at_best, free_beds
 from studio.cloth.scrap_places import SewnDesign
 from studio.cloth.scraps import Offer, joins_offered, offer_taken
@@ -28,7 +29,7 @@ from studio.cloth.settle import all_settled, settled
 from studio.cloth.table import Table, table_in
 from studio.design import Design
 from studio.design.cloth import CuttingRule, Placement, Shortage
-from studio.errors import Told
+from studio.errors import GeometryRefused, Told
 from studio.pattern import Pattern, evaluate
 from studio.sew import SewnPiece
 
@@ -48,6 +49,9 @@ _NEAR_MM = 5.0
 
 _DEEP_MM = 0.06
 """And may be so much deeper, rounding."""
+
+_HAIR_MM = 1.0
+"""A piece laid with less allowance may be so much nearer to another than the gap."""
 
 _SHORT = "The cloth gives no more there."
 
@@ -195,7 +199,7 @@ def _advice(pattern: Pattern, table: Table, key: Key, free: Free) -> Advice:
             f"Lay it on {stock}",
             "There is room for all of it.",
             f"Lay {key[0]} on {stock}",
-            partial(_laid, best.placement),
+            partial(_laid, pattern, best.placement),
         )
         return Advice(key, (f"There is room for it on {stock}.",), (deal,))
     deals = (*_taking(pattern, best), *_other_cloths(pattern, table, sewn))
@@ -290,13 +294,13 @@ def _taken(
     # With the narrower cut line it lies a hair off where the whole one lost least; what it does
     # without is of that place, so it stays there.
     there = settled(table, placement) or placement
-    return _laid(replace(there, locked=True), design)
+    return _laid(pattern, replace(there, locked=True), design)
 
 
 def _laid_first(pattern: Pattern, placement: Placement, design: Design) -> Design:
     design = _roomy(design, (placement.stock,))
     there = settled(table_in(design, pattern.pieces), placement) or placement
-    return _laid(replace(there, locked=True), design)
+    return _laid(pattern, replace(there, locked=True), design)
 
 
 def _roomy(design: Design, stocks: Iterable[str]) -> Design:
@@ -306,8 +310,19 @@ def _roomy(design: Design, stocks: Iterable[str]) -> Design:
     return replace(design, lay=replace(design.lay, placements=kept))
 
 
-def _laid(placement: Placement, design: Design) -> Design:
-    return replace(design, lay=with_placement(design.lay, placement))
+def _laid(pattern: Pattern, placement: Placement, design: Design) -> Design:
+    """A piece laid where it was told to; raises GeometryRefused where another lies by now."""
+    made = replace(design, lay=with_placement(design.lay, placement))
+    table = table_in(made, pattern.pieces)
+    wrong = faults(table.items.values(), table.beds.values(), table.laid, table.lay.gap)
+    if any(
+        fault.kind == "too near" and fault.by > _HAIR_MM and placement in fault.placements
+        for fault in wrong
+    ):
+        raise GeometryRefused(
+            "Another piece lies there by now: take what is offered next.", where=placement.piece
+        )
+    return made
 
 
 def _other_cloths(pattern: Pattern, table: Table, sewn: SewnPiece) -> tuple[Deal, ...]:

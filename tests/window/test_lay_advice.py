@@ -8,6 +8,7 @@ from studio.cloth.shortfall import losses
 from studio.cloth.table import table_of
 from studio.demo import demo_design
 from studio.design.cloth import Lay, Placement, SalvagedPanel
+from studio.errors import GeometryRefused
 from studio.pattern import evaluate
 from studio.window.lay_advice import (
     all_advice,
@@ -246,6 +247,32 @@ def test_where_only_loose_pieces_are_in_the_way_a_piece_may_be_laid_first():
     locked = pattern_on(panel("offcut", 120.0, 1000.0), lay=(replace(shield, locked=True),))
     (advice,) = advised(locked, BAND)
     assert "not even its sewing lines fit" in advice.sentences[0]
+
+
+def test_what_was_offered_before_another_piece_was_locked_there_is_refused():
+    """Of two offers of one place both could be taken: the second piece lay on the first."""
+    pattern = pattern_on(panel("offcut", 430.0, 1150.0))
+    for keys in ((("front-leg", 0), ("front-leg", 1)), (BAND, ("front-leg", 0))):
+        one, other = advised(pattern, *keys)
+        made = one.deals[0].made(pattern.design)
+        placements = tuple(replace(each, locked=True) for each in made.lay.placements)
+        made = replace(made, lay=replace(made.lay, placements=placements))
+        with pytest.raises(GeometryRefused, match="Another piece lies there by now"):
+            other.deals[0].made(made)
+
+
+def test_a_piece_with_room_is_told_a_place_at_the_lower_left_of_the_cloth():
+    """It was told one in the midst, so that less of the cloth was left for others."""
+    pattern = pattern_on(panel("sheet", 900.0, 1400.0))
+    (advice,) = advised(pattern, ("front-leg", 0))
+    laid = table(evaluate(advice.deals[0].made(pattern.design)))
+    (one,) = laid.laid
+    stance = laid.items[one.piece, one.copy].ways[0].stance
+    left = min(x for x, _ in stance.cut) + one.at[0]
+    low = min(y for _, y in stance.cut) + one.at[1]
+    # The cells it is sought on are 3 mm wide.
+    assert 0.0 <= left < 3.0
+    assert 0.0 <= low < 3.0
 
 
 def test_joins_make_room_for_their_parts_where_they_find_none():
