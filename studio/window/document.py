@@ -130,15 +130,20 @@ class Document(QObject):
     def save(self, path: Path) -> None:
         """Write the project file; raises BadInput and keeps the old file when it cannot.
 
-        In another folder, photographs are named from there.
+        In another folder, photographs are named from there, in every step of the history.
         """
-        design = self.history.design
-        stash = at_home(design.stash, self.home, path.parent)
-        if stash != design.stash:
-            design = replace(design, stash=stash)
+        home = self.home
+
+        def named_from_there(design: Design) -> Design:
+            stash = at_home(design.stash, home, path.parent)
+            return design if stash == design.stash else replace(design, stash=stash)
+
+        design = named_from_there(self.history.design)
         save(design, path)
-        if design is not self.history.design:
-            self.change("Name photographs from the new place", design)
+        renamed = design is not self.history.design
+        self.history.rewrite(named_from_there)
+        if renamed:
+            self._show()
         self.path, self._seen = path, seen(path)
         self.history.mark_saved()
         self.settled.emit()

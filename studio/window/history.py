@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import msgspec
+from msgspec.structs import replace
 
 from studio.design import Design
 
@@ -62,6 +65,10 @@ class History:
         self._steps.append(Step(label, design, merge))
         self._at += 1
         return True
+
+    def rewrite(self, made: Callable[[Design], Design]) -> None:
+        """Tell every step otherwise, those that were undone too; none is added."""
+        self._steps = [replace(step, design=made(step.design)) for step in self._steps]
 
     def end_merging(self) -> None:
         """The next step starts a new entry whatever its merge key."""

@@ -386,3 +386,26 @@ def test_photographs_are_found_wherever_the_project_is_saved(stocked, tmp_path):
     steps = document.history.undo_label
     document.save(there / "two.yoke")
     assert document.history.undo_label == steps
+
+
+def test_what_is_undone_after_saving_elsewhere_finds_its_photographs(stocked, tmp_path):
+    """Naming them was a step: undone, it left them named from the folder before."""
+    document = stocked.document
+    here, there = tmp_path / "here", tmp_path / "there"
+    here.mkdir()
+    there.mkdir()
+    before = document.design.notes
+    panel = replace(stock(stocked), trace=Trace(str(here / "coat.jpg"), (), ()))
+    document.change("Trace", edit.changed_stock(document.design, panel))
+    document.save(here / "one.yoke")
+    document.change("Note", replace(document.design, notes="two"))
+    document.change("Note", replace(document.design, notes="three"))
+    document.undo()
+    document.save(there / "one.yoke")
+    assert document.history.undo_label == "Note"
+    assert not document.history.is_dirty
+    for step, notes in ((document.redo, "three"), (document.undo, "two"), (document.undo, before)):
+        step()
+        assert document.design.notes == notes
+        assert (there / stock(stocked).trace.photograph) == here / "coat.jpg"
+        assert document.history.is_dirty is (notes != "two")
