@@ -104,7 +104,9 @@ def _band(chain: Chain, left: float, width: float) -> BaseGeometry:
     """Beside a stretch, to its right, all that is further out than what is left."""
     line = LineString(chain.polyline(tolerance.FLAT_MM))
     outer = line.buffer(-(width + _BEYOND), single_sided=True)
-    return outer.difference(line.buffer(left, cap_style="flat")) if left > 0.0 else outer
+    # Round at its ends: buffers of different widths may end in directions a hair apart, and the
+    # wedge between them would reach the sewing line.
+    return outer.difference(line.buffer(left, quad_segs=_ROUND)) if left > 0.0 else outer
 
 
 def _corner(sewn: SewnPiece, index: int, short: Shortage) -> BaseGeometry:

@@ -4,7 +4,7 @@ import math
 
 import pytest
 from msgspec.structs import replace
-from shapely import LineString, Polygon
+from shapely import LinearRing, LineString, Point, Polygon
 
 from studio.check import shortage_taken
 from studio.cloth.bed import bed_of
@@ -52,6 +52,27 @@ def test_the_sewing_line_is_never_cut_into():
     short = Shortage("twine-loop", 0, edge.name, 0.0, edge.length, width + 3.0)
     left = Polygon(reduced_outline(BAND, (short,)))
     assert left.buffer(1e-6).contains(Polygon(BAND.piece.outline.polyline()))
+
+
+@pytest.mark.parametrize("name", ["front-leg", "back-leg", "bearer"])
+def test_no_slit_is_left_at_the_ends_of_a_stretch(name):
+    """A slit ran from the narrower cut line to the sewing line at a third of all ends."""
+    sewn = DEMO.piece(name)
+    ring = LinearRing(sewn.piece.outline.polyline())
+    whole = min(ring.distance(Point(at)) for at in reduced_outline(sewn, ()))
+    tried = 0
+    for edge, width in zip(sewn.piece.outline, sewn.allowances, strict=True):
+        if width < 8.0:
+            continue
+        tried += 1
+        for long in (3.0, 7.5, 20.0):
+            long = min(long, edge.length)
+            for start, end in ((0.0, long), (edge.length - long, edge.length)):
+                short = Shortage(name, 0, edge.name, start, end, 0.7)
+                line = reduced_outline(sewn, (short,))
+                nearest = min(ring.distance(Point(at)) for at in line)
+                assert nearest > min(whole, width - 0.7) - 0.1
+    assert tried >= 3
 
 
 def test_a_corner_keeps_what_lies_near_to_the_sewing_lines_corner():
