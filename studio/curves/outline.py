@@ -62,6 +62,13 @@ class Edge(Made, frozen=True, gc=False):
         """
         return (place - self.start) * self.chain.length / (self.end - self.start)
 
+    def onto(self, other: Edge) -> tuple[float, float]:
+        """Where places of this stretch lie on another stretch of the same edge: how far along that
+        this one starts, mm, and by how much each mm from there is farther.
+        """
+        first = other.along(self.start)
+        return first, (other.along(self.end) - first) / self.chain.length
+
     def between(self, start: float, end: float) -> Edge:
         """The stretch from `start` to `end` mm along; name and place on the first edge kept."""
         return Edge(self.name, self.chain.between(start, end), self.place(start), self.place(end))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
+from typing import TypeAlias
 
 import msgspec
 
@@ -70,7 +71,7 @@ def notch_places(join: MeasuredJoin, also: tuple[float, ...] = ()) -> list[Notch
         return []
     places = []
     has_its_own = CONSTRUCTIONS[join.join.construction].is_notched
-    on_a, on_b = tuple(join.a.walked()), tuple(join.b.walked())
+    on_a, on_b = tuple(_reached(join.a)), tuple(_reached(join.b))
     for distance in _stations(join, also) if has_its_own else sorted(given_places(join, also)):
         partner = partner_of(join.join, join.a.length, join.b.length, distance)
         for stretches, along in ((on_a, distance), (on_b, partner)):
@@ -98,6 +99,11 @@ def lonely_notches(join: MeasuredJoin, places: Iterable[NotchPlace]) -> list[flo
         for side in (join.a, join.b)
     )
     partners = [partner_of(join.join, join.a.length, join.b.length, at) for at in (*a, *ends_a)]
+    if len(a) == len(b) and all(
+        -PARTNER_MM <= at - met <= PARTNER_MM
+        for at, met in zip(sorted(partners[: len(a)]), sorted(b), strict=True)
+    ):
+        return []  # As is the rule: they meet one by one.
     on_a, on_b = sorted(partners), sorted((*b, *ends_b))
     lonely = [along for along, at in zip(a, partners, strict=False) if not _is_near(at, on_b)]
     return lonely + [along for along in b if not _is_near(along, on_a)]
@@ -112,9 +118,7 @@ def _along_side(
         here = standing.get((one.piece, one.edge.name))
         if here:
             # All stand on one whole edge, of which the stretch is a part.
-            whole = here[0].edge
-            first, last = (one.edge.along(place) for place in (whole.start, whole.end))
-            step = (last - first) / whole.length
+            first, step = here[0].edge.onto(one.edge)
             on_stretch = [first + step * place.along for place in here]
             if one.mouths:
                 on_stretch = [one.sewn(along) for along in on_stretch]
@@ -320,18 +324,25 @@ def _kind(ground: Ground) -> NotchKind:
     return "double" if ground.panel == "back" else "single"
 
 
-def _standing_on(
-    stretches: Sequence[tuple[float, Stretch]], distance: float, join: Join
-) -> NotchPlace | None:
-    """The place on a side, by its stretches with what is sewn before each, unless a corner of its
-    piece stands there already.
-    """
-    for passed, one in stretches:
+_Reached: TypeAlias = tuple[float, Stretch, tuple[float, float]]
+"""A stretch, what is sewn before it (mm), and how it lies on the whole edge, as `Edge.onto`."""
+
+
+def _reached(side: MeasuredSide) -> Iterator[_Reached]:
+    """Every stretch of a side; a mark lies on itself."""
+    for passed, one in side.walked():
+        ground = one.ground
+        yield passed, one, (0.0, 1.0) if ground is None else one.edge.onto(ground.whole)
+
+
+def _standing_on(stretches: Sequence[_Reached], distance: float, join: Join) -> NotchPlace | None:
+    """The place on a side unless a corner of its piece stands there already."""
+    for passed, one, (first, step) in stretches:
         along = distance - passed
         if 1.0 < along < one.length - 1.0:
             ground = one.ground
             if ground is None:
                 return None
-            at = ground.whole.along(one.edge.place(one.on_edge(along)))
+            at = first + step * one.on_edge(along)
             return NotchPlace(one.piece, ground.whole, at, _kind(ground), join.name)
     return None
