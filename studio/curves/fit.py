@@ -36,6 +36,9 @@ _LEAST_FORWARD = 0.9
 """Cosine of the most that a handle leaves the direction which the points have at their end."""
 
 _ROUNDS = 20
+_STILL_MM = 1e-5
+"""The rounds end sooner when no control point moves farther."""
+
 _MOST_DEPTH = 7
 _LONGEST, _LONGEST_AHEAD = 1.5, 0.75
 _QUIET_MM = 1e-4
@@ -232,7 +235,10 @@ def _one_cubic(
         if best is None or cost < best[0]:
             best = (cost, p1, p2, off)
         one, two = _improved(p1, p2, p0, p3, t, normal, off, moves)
+        before = p1, p2
         p1, p2 = _forward(p0, p1, one, way), _forward(p3, p2, two, back)
+        if max(np.abs(p1 - before[0]).max(), np.abs(p2 - before[1]).max()) < _STILL_MM:
+            break
     assert best is not None
     _, p1, p2, off = best
     cubic = Cubic(
@@ -241,7 +247,7 @@ def _one_cubic(
     return cubic, off
 
 
-def _allowed_moves(start: Vector | None, end: Vector | None) -> list[np.ndarray]:
+def _allowed_moves(start: Vector | None, end: Vector | None) -> np.ndarray:
     """Directions in which the two inner control points may move, as rows (dx1, dy1, dx2, dy2)."""
     rows = (
         [(1.0, 0.0, 0.0, 0.0), (0.0, 1.0, 0.0, 0.0)]
@@ -253,7 +259,7 @@ def _allowed_moves(start: Vector | None, end: Vector | None) -> list[np.ndarray]
         if end is None
         else [(0.0, 0.0, -end.x, -end.y)]
     )
-    return [np.array(row) for row in rows]
+    return np.array(rows)
 
 
 def _improved(
@@ -264,16 +270,15 @@ def _improved(
     t: np.ndarray,
     normal: np.ndarray,
     off: np.ndarray,
-    moves: list[np.ndarray],
+    moves: np.ndarray,
 ) -> tuple[np.ndarray, np.ndarray]:
     """Inner control points after a damped Gauss-Newton step; handles never vanish or turn back."""
     one, two = 3.0 * (1 - t) ** 2 * t, 3.0 * (1 - t) * t**2
-    columns = [one * (normal @ move[:2]) + two * (normal @ move[2:]) for move in moves]
-    matrix = np.column_stack(columns)
+    matrix = one[:, None] * (normal @ moves[:, :2].T) + two[:, None] * (normal @ moves[:, 2:].T)
     square = matrix.T @ matrix
     square += np.eye(len(moves)) * (1e-6 * np.trace(square) + 1e-12)
     step = np.linalg.solve(square, matrix.T @ off)
-    change = sum((amount * move for amount, move in zip(step, moves, strict=True)), np.zeros(4))
+    change = step @ moves
     return _held(p0, p1, p1 + change[:2], p3), _held(p3, p2, p2 + change[2:], p0)
 
 
