@@ -15,7 +15,7 @@ from PySide6.QtCore import (
     QSize,
     Qt,
 )
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -153,6 +153,12 @@ class _Findings(QListView):
     """Where there is nothing it says so, and what would stand here."""
 
     ink = ""
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the rows out anew where the width changes: Qt does so for the height alone."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.scheduleDelayedItemsLayout()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """The findings, or a sentence in the fainter ink."""
