@@ -65,6 +65,7 @@ WORDS = {
     "heel_girth": "heel girth",
     "crotch_length": "crotch length",
     "stature": "stature",
+    "hand_girth": "hand girth",
     "waist_ease": "waist ease",
     "hip_ease": "hip ease",
     "thigh_ease": "thigh ease",

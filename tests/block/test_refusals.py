@@ -10,7 +10,7 @@ import msgspec
 import pytest
 
 from studio.block import draft
-from studio.block.plausible import checked
+from studio.block.plausible import WORDS, checked
 from studio.design.body import Body, Fit
 from studio.errors import BodyRefused
 from tests.block.bodies import MIDDLE
@@ -25,6 +25,8 @@ from tests.told import says_what_was_measured
         ({"hip_girth": math.nan}, "hip_girth", "not a number"),
         ({"inside_leg": math.inf}, "inside_leg", "not a number"),
         ({"crotch_length": math.nan}, "crotch_length", "not a number"),
+        ({"hand_girth": 0.0}, "hand_girth", "more than nothing"),
+        ({"hand_girth": math.inf}, "hand_girth", "not a number"),
         ({"body_rise": None}, "body_rise", "missing"),
         ({"body_rise": None, "waist_height": 700.0}, "waist_height", "not above the inside leg"),
         ({"waist_girth": 1700.0}, "waist_girth", "between 432 mm and 1536 mm"),
@@ -75,6 +77,11 @@ def test_an_impossible_fit_is_refused(wishes: dict[str, Any], where: str) -> Non
     with pytest.raises(BodyRefused) as refused:
         draft(MIDDLE, Fit(**wishes))
     assert refused.value.where == where
+
+
+def test_every_measure_and_wish_can_be_named() -> None:
+    fields = (*msgspec.structs.fields(Body), *msgspec.structs.fields(Fit))
+    assert {field.name for field in fields} - {"name"} <= WORDS.keys()
 
 
 @pytest.mark.parametrize(("per_unit", "unit"), [(10.0, "centimetres"), (25.4, "inches")])
