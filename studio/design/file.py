@@ -105,18 +105,22 @@ def load(path: Path | str) -> Design:
     return decoded(content_of(path), str(path))
 
 
-def save(design: Design, path: Path | str) -> None:
-    """Write a project file so that the old one stands until the new one is safe on the disk.
+def save(design: Design, path: Path | str) -> str:
+    """Write a project file so that the old one stands until the new one is safe on the disk. Gives
+    what `write_whole` gives.
 
     Raises:
         BadInput: the folder can not be written to; names the file and the reason.
     """
-    write_whole(Path(path), encoded(design))
+    return write_whole(Path(path), encoded(design))
 
 
-def write_whole(target: Path, content: bytes) -> None:
+def write_whole(target: Path, content: bytes) -> str:
     """Write a file by way of a temporary one beside it: temporary file, fsync, replace. A link
     stays one: the file that it leads to is written.
+
+    Where the disk does not let it be read and written by the same people as before, or as a new
+    file would be, it is written all the same: what came of it is a sentence, else empty.
 
     Raises:
         BadInput: the folder can not be written to.
@@ -132,12 +136,26 @@ def write_whole(target: Path, content: bytes) -> None:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
-        os.chmod(name, _mode_of(target))
+        note = _share(name, _mode_of(target))
         os.replace(name, target)
     except OSError as problem:
         Path(name).unlink(missing_ok=True)
         raise BadInput(f"cannot be written: {problem.strerror}.", path=shown) from problem
     _flush_folder(target.parent)
+    return note
+
+
+def _share(name: str, mode: int) -> str:
+    """Give a file its mode; a sentence where the disk refuses and the file has another. Some disks
+    of other systems, and some across a network, know no modes.
+    """
+    try:
+        os.chmod(name, mode)
+    except OSError as problem:
+        if os.stat(name).st_mode & 0o777 != mode:
+            reason = f"{problem.strerror}"
+            return f"Written, but who may read it could not be set on this disk: {reason}."
+    return ""
 
 
 def _mode_of(target: Path) -> int:

@@ -139,7 +139,7 @@ class Document(QObject):
             return design if stash == design.stash else replace(design, stash=stash)
 
         design = named_from_there(self.history.design)
-        save(design, path)
+        note = save(design, path)
         renamed = design is not self.history.design
         self.history.rewrite(named_from_there)
         if renamed:
@@ -147,6 +147,8 @@ class Document(QObject):
         self.path, self._seen = path, seen(path)
         self.history.mark_saved()
         self.settled.emit()
+        if note:
+            self.told.emit(note)
 
     def select(self, selection: Selection) -> None:
         """Pick something."""

@@ -132,6 +132,24 @@ def test_a_file_keeps_its_permissions(tmp_path):
     assert path.stat().st_mode & 0o777 == 0o640
 
 
+@pytest.mark.parametrize(("mode", "told"), [(0o640, True), (0o600, False)])
+def test_a_disk_that_knows_no_permissions_is_written_to_and_it_is_told(
+    tmp_path, monkeypatch, mode, told
+):
+    path = tmp_path / "mine.yoke"
+    save(DEMO, path)
+    path.chmod(mode)
+
+    def refuse(*_):
+        raise PermissionError(1, "Operation not permitted")
+
+    monkeypatch.setattr(os, "chmod", refuse)
+    note = save(Design(name="other"), path)
+    assert ("Operation not permitted" in note) == told
+    assert load(path).name == "other"
+    assert list(tmp_path.iterdir()) == [path]
+
+
 def test_nothing_is_left_beside_a_new_file(tmp_path):
     save(DEMO, tmp_path / "new.yoke")
     assert [p.name for p in tmp_path.iterdir()] == ["new.yoke"]
