@@ -20,6 +20,7 @@ from studio.window.drawn_block import read_design, what_was_done
 from studio.window.on_disk import written_after
 from studio.window.recovery import LeftBehind, Recovery, ago
 from studio.window.save_path import FILTER, ask_save_path
+from studio.window.widgets import end_typing
 
 ASIDE_AFTER_MS = 2500
 """Unsaved work is put aside this long after the first change that is not, so that a maker who never
@@ -119,17 +120,20 @@ class FileActs(QObject):
 
     def save(self) -> bool:
         """Save to the design's file, asking for one when there is none."""
+        end_typing()
         if self._document.path is None:
             return self.save_as()
         return self._save_to(self._document.path)
 
     def save_as(self) -> bool:
         """Save to a file of the maker's choice."""
+        end_typing()
         path = ask_save_path(self._over, self._document)
         return path is not None and self._save_to(path)
 
     def may_leave(self) -> bool:
         """Ask about unsaved work; True when it is saved or given up."""
+        end_typing()
         if not self._document.history.is_dirty:
             return True
         answer = dialogs.ask_unsaved(self._over, self._document.title)

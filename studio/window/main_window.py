@@ -63,7 +63,7 @@ from studio.window.stash_acts import StashActs
 from studio.window.style import palette_of, style_sheet_of
 from studio.window.walk_bar import WalkBar
 from studio.window.wearer_pane import WearerPane
-from studio.window.widgets import Titled, open_beside, open_large
+from studio.window.widgets import Titled, end_typing, open_beside, open_large
 
 if TYPE_CHECKING:
     from studio.window.lay_window import LayWindow
@@ -233,6 +233,7 @@ class MainWindow(QMainWindow):
 
     def close_quietly(self) -> None:
         """Close without a question, for pictures."""
+        end_typing()
         self.document.history.mark_saved()
         self.close()
 

@@ -67,9 +67,10 @@ class PatchFields:
         return None if line is None else shape_of(line)
 
     def _set(self, what: str, value: float | None) -> None:
-        line = self._document.history.design.line(self._name)
-        shape = shape_of(line)
-        if shape is None or value is None:
+        lines = self._document.history.design.lines
+        line = next((one for one in lines if one.name == self._name), None)
+        shape = None if line is None else shape_of(line)
+        if line is None or shape is None or value is None:
             return
 
         def made(design: Design) -> Design:

@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QIcon, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractButton,
+    QAbstractSpinBox,
     QApplication,
     QCheckBox,
     QComboBox,
@@ -16,6 +17,7 @@ from PySide6.QtWidgets import (
     QFormLayout,
     QLabel,
     QLayout,
+    QLineEdit,
     QPushButton,
     QScrollArea,
     QToolTip,
@@ -67,6 +69,17 @@ def emptied(layout: QLayout) -> None:
             widget.deleteLater()
         elif inner is not None:
             emptied(inner)
+
+
+def end_typing() -> None:
+    """Have the field that is typed in read, as when it is left: what is not read yet would be
+    missing from what is saved, or be given to the design that is opened next.
+    """
+    field = QApplication.focusWidget()
+    if isinstance(field, QAbstractSpinBox | QLineEdit):
+        field.clearFocus()
+        if field.isVisible():
+            field.setFocus()
 
 
 def show_in(area: QScrollArea, content: QWidget) -> None:
