@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from studio.block.panel import Block, Dart, Panel
 from studio.curves import Affine, Chain, Cubic, Edge, Outline
 from studio.design.block import CubicPoints, DrawnDart, DrawnEdge, DrawnPanel, ImportedBlock
@@ -21,13 +23,29 @@ def drawn_panel(panel: Panel) -> DrawnPanel:
     """A panel as it would stand in a project file, exact."""
     return DrawnPanel(
         panel.name,
-        tuple(
-            DrawnEdge(edge.name, tuple((c.p0, c.p1, c.p2, c.p3) for c in edge.chain.cubics))
-            for edge in panel.outline
-        ),
+        tuple(drawn_edge(edge.name, edge.chain.cubics) for edge in panel.outline),
         tuple(DrawnDart(d.name, d.edge, d.first, d.last, d.point) for d in panel.darts),
         panel.levels,
     )
+
+
+def drawn_edge(name: str, cubics: Iterable[Cubic]) -> DrawnEdge:
+    """Curves end to end as an edge of a drawn panel, exact."""
+    return DrawnEdge(name, tuple((c.p0, c.p1, c.p2, c.p3) for c in cubics))
+
+
+def chain_of(edge: DrawnEdge) -> Chain:
+    """An edge of a drawn panel as a chain; raises GeometryRefused where its curves do not meet."""
+    return Chain.of(Cubic(*points) for points in edge.cubics)
+
+
+def outline_of(edges: Iterable[DrawnEdge]) -> Outline:
+    """The edges of a drawn panel as an outline.
+
+    Raises:
+        GeometryRefused: it is open or inside out.
+    """
+    return Outline.of(Edge.whole(edge.name, chain_of(edge)) for edge in edges)
 
 
 def turned_panel(panel: DrawnPanel, degrees: float) -> DrawnPanel:
@@ -63,10 +81,7 @@ def _moved(points: CubicPoints, move: Affine) -> CubicPoints:
 
 def _panel(drawn: DrawnPanel) -> Panel:
     try:
-        outline = Outline.of(
-            Edge.whole(edge.name, Chain.of(Cubic(*points) for points in edge.cubics))
-            for edge in drawn.edges
-        )
+        outline = outline_of(drawn.edges)
     except GeometryRefused as refusal:
         raise GeometryRefused(refusal.message, where=drawn.name) from refusal
     darts = tuple(Dart(d.name, d.edge, d.first, d.last, d.point) for d in drawn.darts)

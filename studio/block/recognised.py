@@ -13,9 +13,9 @@ import msgspec
 from msgspec.structs import replace
 
 from studio import numbers
-from studio.block.imported import drawn_panel, mirrored_panel, turned_panel
+from studio.block.imported import chain_of, drawn_panel, mirrored_panel, turned_panel
 from studio.block.panel import Dart, Panel
-from studio.curves import Affine, Chain, Cubic, Edge, Outline, Point, Vector, turn_between
+from studio.curves import Affine, Chain, Edge, Outline, Point, Vector, turn_between
 from studio.design.block import DrawnPanel, ImportedBlock
 from studio.design.design import Design
 from studio.design.pieces import PanelPiece, PieceRecipe
@@ -250,7 +250,7 @@ def _stood_up(panel: DrawnPanel, turns: Sequence[float]) -> _Known:
 
 def _known(panel: DrawnPanel) -> _Known:
     """The roles of a panel's edges; raises GeometryRefused with what is not as on a leg."""
-    chains = _from_hem([Chain.of(Cubic(*points) for points in e.cubics) for e in panel.edges])
+    chains = _from_hem([chain_of(edge) for edge in panel.edges])
     hem, others = chains[0], chains[1:]
     low = min(hem.start.y, hem.end.y)
     height = max(chain.start.y for chain in chains) - low

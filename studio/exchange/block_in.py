@@ -12,10 +12,10 @@ import numpy as np
 import shapely
 
 from studio import numbers
-from studio.block.imported import turned_panel
-from studio.curves import Chain, Cubic, Edge, Outline, Point, Vector, tolerance, turn_between
+from studio.block.imported import drawn_edge, outline_of, turned_panel
+from studio.curves import Cubic, Point, Vector, tolerance, turn_between
 from studio.curves.fit import CORNER_DEGREES, corners, fitted
-from studio.design.block import DrawnEdge, DrawnPanel, ImportedBlock
+from studio.design.block import DrawnPanel, ImportedBlock
 from studio.errors import BadInput, GeometryRefused
 from studio.exchange.drawing_in import grain_lines, grain_turn, strokes_from
 from studio.exchange.drawn_darts import with_drawn_darts
@@ -59,11 +59,12 @@ def read_drawing(path: Path | str, unit: str | None = None) -> ImportedBlock:
     loops, loose, notes = closed_loops(strokes)
     refused: list[LeftOut] = []
     kept = _outermost(loops, refused)
-    drawn = _made(kept, strokes, refused)
+    grains = [grain_lines(loop, strokes) for loop in kept]
+    drawn = _made(kept, grains, refused)
     if not drawn:
         _refuse(path, loops, [*refused, *loose, *left_out])
     panels, used = with_drawn_darts([panel for panel, _ in drawn], strokes)
-    used |= {id(grain) for loop in kept for grain in grain_lines(loop, strokes)}
+    used |= {id(grain) for within in grains for grain in within}
     if used:
         loose = closed_loops([one for one in strokes if id(one) not in used])[1]
     upright = [_upright(panel, turn, notes) for panel, (_, turn) in zip(panels, drawn, strict=True)]
@@ -91,13 +92,13 @@ def _size(panel: DrawnPanel) -> tuple[float, float]:
 
 
 def _made(
-    loops: list[Stroke], strokes: list[Stroke], refused: list[LeftOut]
+    loops: list[Stroke], grains: list[list[Stroke]], refused: list[LeftOut]
 ) -> list[tuple[DrawnPanel, float]]:
     """Panels with the degrees by which each is to be turned."""
     made = []
-    for loop, name in zip(loops, _panel_names(loops), strict=True):
+    for loop, name, within in zip(loops, _panel_names(loops), grains, strict=True):
         try:
-            made.append((_panel(loop, name), grain_turn(loop, strokes)))
+            made.append((_panel(loop, name), grain_turn(within)))
         except GeometryRefused as refusal:
             refused.append(LeftOut(loop.what, refusal.message))
     return made
@@ -195,10 +196,10 @@ def _panel(loop: Stroke, name: str) -> DrawnPanel:
     )
     ordered = stretches[start:] + stretches[:start]
     edges = tuple(
-        DrawnEdge(f"{name}.edge-{number}", tuple((c.p0, c.p1, c.p2, c.p3) for c in stretch))
+        drawn_edge(f"{name}.edge-{number}", stretch)
         for number, stretch in enumerate(ordered, start=1)
     )
-    Outline.of(Edge.whole(edge.name, Chain.of(Cubic(*p) for p in edge.cubics)) for edge in edges)
+    outline_of(edges)
     return DrawnPanel(name, edges)
 
 

@@ -54,14 +54,13 @@ def grain_lines(loop: Stroke, strokes: list[Stroke]) -> list[Stroke]:
     return [one for one in strokes if tells_grain(one) and area.contains(_middle(one.chain))]
 
 
-def grain_turn(loop: Stroke, strokes: list[Stroke]) -> float:
+def grain_turn(within: list[Stroke]) -> float:
     """Degrees counter-clockwise, more than -90 and at most 90, by which an outline is turned so
-    that the longest grain line in it stands upright; 0 when it has none.
+    that the longest of the grain lines within it stands upright; 0 when it has none.
     """
-    within = [one.chain for one in grain_lines(loop, strokes)]
     if not within:
         return 0.0
-    longest = max(within, key=_span)
+    longest = max((one.chain for one in within), key=_span)
     along = longest.end - longest.start
     turn = 90.0 - math.degrees(math.atan2(along.y, along.x))
     while turn > 90.0:

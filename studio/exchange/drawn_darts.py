@@ -7,9 +7,9 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from studio.curves import Chain, Cubic, Outline, Point
-from studio.curves.outline import Edge
-from studio.design.block import DrawnDart, DrawnEdge, DrawnPanel
+from studio.block.imported import chain_of, drawn_edge, outline_of
+from studio.curves import Chain, Cubic, Point
+from studio.design.block import DrawnDart, DrawnPanel
 from studio.exchange.dxf_entities import Stroke
 
 LEAST_LEG_MM = 30.0
@@ -67,11 +67,11 @@ def _with_dart(panel: DrawnPanel, one: _Leg, two: _Leg) -> DrawnPanel | None:
     ):
         return None
     for number, edge in enumerate(panel.edges):
-        chain = Chain.of(Cubic(*points) for points in edge.cubics)
+        chain = chain_of(edge)
         places = sorted(_place_on(chain, place) for place in (first, second))
         if places[0] < _MEET_MM or places[1] > chain.length - _MEET_MM:
             continue
-        if not _outline(panel).contains(point):
+        if not outline_of(panel.edges).contains(point):
             continue
         opened = _opened(chain, *places)
         if opened is None:
@@ -79,7 +79,7 @@ def _with_dart(panel: DrawnPanel, one: _Leg, two: _Leg) -> DrawnPanel | None:
         redrawn, start, end = opened
         dart = DrawnDart(f"{panel.name}-dart-{len(panel.darts) + 1}", edge.name, start, end, point)
         edges = list(panel.edges)
-        edges[number] = DrawnEdge(edge.name, tuple((c.p0, c.p1, c.p2, c.p3) for c in redrawn))
+        edges[number] = drawn_edge(edge.name, redrawn)
         return replace(panel, edges=tuple(edges), darts=(*panel.darts, dart))
     return None
 
@@ -112,10 +112,3 @@ def _opened(
     before, after = chain.between(0.0, start), chain.between(end, chain.length)
     straight = Cubic.straight(mouth.start, mouth.end)
     return (*before.cubics, straight, *after.cubics), mouth.start, mouth.end
-
-
-def _outline(panel: DrawnPanel) -> Outline:
-    return Outline.of(
-        Edge.whole(edge.name, Chain.of(Cubic(*points) for points in edge.cubics))
-        for edge in panel.edges
-    )
