@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 import msgspec
 from shapely import Polygon
 
-from studio.cloth.stance import Stance, shrinks_unevenly, stance_of
+from studio.cloth.stance import Stance, mirrors, shrinks_unevenly, stance_of
 from studio.design.cloth import Cloth, CuttingRule, Placement, Shortage, Stock
 from studio.design.design import Design
 from studio.sew import SewnPiece
@@ -108,8 +108,7 @@ def stance_as_laid(
     """The stance of a whole copy as it is placed on a cloth, by its rule."""
     turns, _ = _turns(rule, cloth)
     base = min(turns, key=lambda one: _apart(placement.turn, one))
-    mirrored = _mirrored(sewn, placement.copy, placement.flipped)
-    return stance_of(sewn, cloth, (), -base if mirrored else base)
+    return _stance_at(sewn, placement.copy, base, placement.flipped, cloth)
 
 
 def _ways(
@@ -126,9 +125,8 @@ def _ways(
         yield Way(stock, stance_of(sewn, cloth, without), turns, tolerance, faces)
         return
     for flipped in faces:
-        mirrored = _mirrored(sewn, copy, flipped)
         for base in dict.fromkeys(turn % 180.0 for turn in turns):
-            stance = stance_of(sewn, cloth, without, -base if mirrored else base)
+            stance = _stance_at(sewn, copy, base, flipped, cloth, without)
             alike = tuple(turn for turn in turns if turn % 180.0 == base)
             yield Way(stock, stance, alike, tolerance, (flipped,))
 
@@ -145,8 +143,17 @@ def _turns(rule: CuttingRule, cloth: Cloth | None) -> tuple[tuple[float, ...], f
     return (0.0, 180.0, *across, *(turn + 180.0 for turn in across)), rule.tolerance
 
 
-def _mirrored(sewn: SewnPiece, copy: int, flipped: bool) -> bool:
-    return (sewn.piece.cut == "pair" and copy % 2 == 1) != flipped
+def _stance_at(
+    sewn: SewnPiece,
+    copy: int,
+    turn: float,
+    flipped: bool,
+    cloth: Cloth | None,
+    without: tuple[Shortage, ...] = (),
+) -> Stance:
+    """The stance of a copy that lies at a turn: a mirrored one comes to it from the other side."""
+    mirrored = mirrors(sewn.piece.cut == "pair", copy, flipped=flipped)
+    return stance_of(sewn, cloth, without, -turn if mirrored else turn)
 
 
 def _apart(turn: float, base: float) -> float:

@@ -87,7 +87,12 @@ def lying(stance: Stance, placement: Placement, warp: float) -> Affine:
 
 def is_mirrored(stance: Stance, copy: int, flipped: bool) -> bool:
     """Whether a copy lies as the mirror image of its stance, face up or face down (`flipped`)."""
-    return (stance.paired and copy % 2 == 1) != flipped
+    return mirrors(stance.paired, copy, flipped=flipped)
+
+
+def mirrors(paired: bool, copy: int, *, flipped: bool) -> bool:
+    """Whether a copy of a piece, cut as a pair or not, lies as its mirror image."""
+    return (paired and copy % 2 == 1) != flipped
 
 
 def laid(places: Iterable[Place], move: Affine) -> Polygon:
