@@ -12,7 +12,7 @@ from studio.curves.cubics_meet import cubic_meetings
 from studio.curves.tolerance import CORNER_MM
 from studio.design.joins import NotchShape
 from studio.memo import remembered
-from studio.sew.notches import DEPTH, SAME_MM, WIDE, NotchPlace, cut_notch
+from studio.sew.notches import SAME_MM, WIDE, NotchPlace, cut_notch, slit_out
 from studio.sew.sewn import CutEdge, Notch
 
 _TWO_FROM = 7.0
@@ -91,7 +91,7 @@ def _cut(
 ) -> Notch:
     if apex.distance_to(at) > CORNER_MM:
         way = (at - apex).unit()
-        leg = Cubic.straight(at, at + way * (_LEG_BEYOND * width))
+        leg = Cubic.straight(at, at.off(way, _LEG_BEYOND * width))
         # Only what lies near is read, so that the notch is known again when the line is cut or
         # drawn anew elsewhere.
         near = [
@@ -102,8 +102,7 @@ def _cut(
         ]
         out = _out(at.x, at.y, way.x, way.y, leg.length, tuple(near))
         if out is not None:
-            mouth = at + way * out
-            tip = mouth + way * -min(DEPTH, out / 2.0)
+            mouth, tip = slit_out(at, way, out)
             fitting: NotchShape = shape if _clears(place, at, mouth, tip, shape) else "slit"
             return Notch(at, mouth, tip, place.kind, place.join, fitting)
     return cut_notch(place, width, shape)
@@ -116,9 +115,9 @@ def _clears(place: NotchPlace, at: Point, mouth: Point, tip: Point, shape: Notch
     across = (mouth - tip).unit().left()
     before, after = (place.edge.chain.tangent(place.along + step) for step in (-_HAIR, _HAIR))
     farthest = (
-        (mouth + across * WIDE,)
+        (mouth.off(across, WIDE),)
         if shape == "check"
-        else (tip + across * (WIDE / 2.0), tip + across * (WIDE / -2.0))
+        else (tip.off(across, WIDE / 2.0), tip.off(across, WIDE / -2.0))
     )
     return all(
         (one - at).dot((after if (one - at).dot(after) > 0.0 else before).right()) > 0.0

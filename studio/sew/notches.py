@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 import msgspec
 
-from studio.curves import Chain, Edge, Point, level_meetings
+from studio.curves import Chain, Edge, Point, Vector, level_meetings
 from studio.design.joins import Join, NotchShape
 from studio.memo import remembered
 from studio.sew.constructions import CONSTRUCTIONS
@@ -173,9 +173,14 @@ def _cut_of(
 ) -> Notch:
     at, along = edge.chain.at_and_along(place)
     outward = along.right()
-    mouth = at.off(outward, allowance)
-    tip = mouth.off(outward, -min(DEPTH, allowance / 2.0))
+    mouth, tip = slit_out(at, outward, allowance)
     return Notch(at, mouth, tip, kind, join, shape)
+
+
+def slit_out(at: Point, outward: Vector, out: float) -> tuple[Point, Point]:
+    """Mouth and tip of a notch whose mouth lies `out` mm off the sewing line, in a direction."""
+    mouth = at.off(outward, out)
+    return mouth, mouth.off(outward, -min(DEPTH, out / 2.0))
 
 
 def given_places(join: MeasuredJoin, also: tuple[float, ...]) -> list[float]:

@@ -152,8 +152,8 @@ def _line_of(sewn: SewnPiece, short: Shortage) -> _ShortLine:
     stretch = edge.chain.between(start, end)
     inner = moved(stretch, -left) if left > 0.0 else stretch
     out = width - left
-    first = inner.start + inner.start_tangent.right() * out
-    last = inner.end + inner.end_tangent.right() * out
+    first = inner.start.off(inner.start_tangent.right(), out)
+    last = inner.end.off(inner.end_tangent.right(), out)
     return _from_the_cut_line(sewn, short.edge, first, inner, last)
 
 
@@ -204,7 +204,7 @@ def _end(
         if leg == "last":
             return inside.last, mouth.roof.last
     foot, along = edge.at_and_along(at)
-    return foot + along.right() * widths[0], foot + along.right() * widths[1]
+    return foot.off(along.right(), widths[0]), foot.off(along.right(), widths[1])
 
 
 def _from_the_cut_line(
