@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFormLayout, QLabel
 from studio.canvas.length_field import LengthField
 from studio.canvas.plain_tip import plain_tip
 from studio.cut.patch_shape import LEAST, PatchShape, shape_of, with_shape
-from studio.design import Design
+from studio.design import Design, StyleLine
 from studio.numbers import LengthUnit
 from studio.window.document import Document
 from studio.window.number_box import NumberBox
@@ -62,13 +62,14 @@ class PatchFields:
             self.lean_box.show_value(shape.lean)
 
     def _shape(self) -> PatchShape | None:
-        lines = self._document.design.lines
-        line = next((one for one in lines if one.name == self._name), None)
+        line = self._line(self._document.design)
         return None if line is None else shape_of(line)
 
+    def _line(self, design: Design) -> StyleLine | None:
+        return next((one for one in design.lines if one.name == self._name), None)
+
     def _set(self, what: str, value: float | None) -> None:
-        lines = self._document.history.design.lines
-        line = next((one for one in lines if one.name == self._name), None)
+        line = self._line(self._document.history.design)
         shape = None if line is None else shape_of(line)
         if line is None or shape is None or value is None:
             return
