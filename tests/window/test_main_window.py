@@ -47,6 +47,14 @@ print([name for name in sys.argv[1:] if name in sys.modules])
 """
 
 
+@pytest.fixture
+def told(monkeypatch):
+    """The sentences that are told in a dialog."""
+    sentences = []
+    monkeypatch.setattr(dialogs, "tell", lambda _over, _title, words: sentences.append(words))
+    return sentences
+
+
 def test_what_is_slow_to_load_is_loaded_when_it_is_asked_for():
     run = subprocess.run(
         [sys.executable, "-c", SHOWN, *SLOW_TO_LOAD], capture_output=True, text=True, check=True
@@ -218,12 +226,10 @@ def changed(window):
     return msgspec.structs.replace(line, path=msgspec.structs.replace(line.path, nodes=()))
 
 
-def test_a_bad_file_is_told_and_the_open_design_stays(window, tmp_path, monkeypatch):
+def test_a_bad_file_is_told_and_the_open_design_stays(window, tmp_path, told):
     before = window.document.design
     bad = tmp_path / "bad.yoke"
     bad.write_bytes(b'{"format": "yokewright design", "version": 1}')
-    told = []
-    monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
     assert not window.files.open_file(bad)
     assert window.document.design is before
     assert str(bad) in told[0]
@@ -413,10 +419,9 @@ def test_a_drawing_without_a_unit_is_asked_for_it(window, tmp_path, monkeypatch)
 
 
 def test_a_drawing_the_size_of_a_hand_is_asked_for_its_unit_and_what_was_done_is_told(
-    window, tmp_path, monkeypatch
+    window, tmp_path, monkeypatch, told
 ):
-    told, asked = [], []
-    monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
+    asked = []
     monkeypatch.setattr(dialogs, "ask_unit", lambda _over, words: asked.append(words) or "cm")
     path = tmp_path / "hand.svg"
     path.write_text(
@@ -429,9 +434,7 @@ def test_a_drawing_the_size_of_a_hand_is_asked_for_its_unit_and_what_was_done_is
     assert told == []
 
 
-def test_gaps_that_were_closed_are_told_in_the_window(window, tmp_path, monkeypatch):
-    told = []
-    monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
+def test_gaps_that_were_closed_are_told_in_the_window(window, tmp_path, told):
     path = tmp_path / "leg.svg"
     path.write_text(
         '<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="700mm" '
@@ -441,10 +444,8 @@ def test_gaps_that_were_closed_are_told_in_the_window(window, tmp_path, monkeypa
     assert "Path leg: a gap of 0.40 mm was closed" in told[0]
 
 
-def test_a_drawing_that_cannot_be_used_leaves_the_open_design(window, tmp_path, monkeypatch):
+def test_a_drawing_that_cannot_be_used_leaves_the_open_design(window, tmp_path, told):
     before = window.document.design
-    told = []
-    monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
     bad = tmp_path / "bad.dxf"
     bad.write_text("nothing")
     assert not window.files.take_drawing(bad)
@@ -561,15 +562,14 @@ def test_a_drawn_front_and_back_are_named_when_asked_for_and_every_step_is_offer
 
 
 def test_a_drawn_block_left_as_drawn_is_named_later_and_a_yoke_is_refused_in_words(
-    window, tmp_path, monkeypatch
+    window, tmp_path, monkeypatch, told
 ):
     from studio.window.road_pane import BLOCK
     from studio.window.yoke_dialog import YokeDialog
 
     monkeypatch.setattr(dialogs, "ask", lambda *_: False)
     assert window.files.take_drawing(nameless_trousers(tmp_path))
-    told, answers = [], [True, False]
-    monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
+    answers = [True, False]
     monkeypatch.setattr(YokeDialog, "exec", lambda _: answers.pop(0))
     window.adding.cut_yoke()
     assert "has no edge" in told[0]
@@ -587,17 +587,15 @@ def test_a_drawn_block_left_as_drawn_is_named_later_and_a_yoke_is_refused_in_wor
 
 
 def test_a_drawn_block_is_given_a_body_and_its_girths_are_held_against_it(
-    window, tmp_path, monkeypatch
+    window, tmp_path, monkeypatch, told
 ):
     from studio.design import Body
 
     monkeypatch.setattr(dialogs, "ask", lambda *_: True)
     assert window.files.take_drawing(nameless_trousers(tmp_path))
     assert all(row.body is None for row in window.document.pattern.girths)
-    told = []
     wrong = Body(waist_girth=98.0, hip_girth=108.0, inside_leg=69.0, body_rise=29.0)
     bodies = [wrong, ORCHARD_BODY]
-    monkeypatch.setattr(dialogs, "tell", lambda _parent, _title, words: told.append(words))
     monkeypatch.setattr(BodyDialog, "exec", lambda _: True)
     monkeypatch.setattr(BodyDialog, "body", lambda _: bodies.pop(0))
     window.road._give_body()
